@@ -1,0 +1,3 @@
+module platebook
+
+go 1.26

@@ -1,0 +1,30 @@
+// Package rules judges an inspection: it places the floor, checks what was
+// written, evaluates the thickness and gathers the outcome.
+package rules
+
+import (
+	"platebook/rules/assess"
+	"platebook/rules/finding"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+)
+
+// Inspection is what was read from a workbook.
+type Inspection = inspection.Inspection
+
+// Version is the version of the rule set: it changes when a result or a
+// finding of an unchanged workbook can change.
+const Version = "1"
+
+// Assessment is the judged inspection: everything the outputs show.
+type Assessment struct {
+	Inspection *inspection.Inspection
+	Findings   []finding.Finding // folded and in order
+	Counts     Counts
+	Plan       *floor.Plan
+	Result     *assess.Result
+	LeftOut    []inspection.Row // rows taken out by an error, in order
+}
+
+// Counts are of entries; Warnings are the unanswered ones.
+type Counts struct{ Errors, Warnings, Notes, Answered int }

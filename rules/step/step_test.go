@@ -1,0 +1,50 @@
+package step
+
+import (
+	"testing"
+
+	"platebook/rules/unit"
+)
+
+func TestFormulaFacesAgree(t *testing.T) {
+	f := Parse("min(RTbc, RTip) - Or*(StPr + UPr)")
+	vals := map[string]float64{"RTbc": 4.826, "RTip": 5.334, "Or": 10, "StPr": 0.0508, "UPr": 0.127}
+	get := func(s string) []float64 { return []float64{vals[s]} }
+	if got, want := f.Eval(get), 3.048; got-want > 1e-12 || want-got > 1e-12 {
+		t.Errorf("Eval = %v, want %v (worked example, 0.120 in)", got, want)
+	}
+	if got, want := f.Text(nil), "min(RTbc, RTip) − Or·(StPr + UPr)"; got != want {
+		t.Errorf("Text = %q, want %q", got, want)
+	}
+	cell := map[string]string{"RTbc": "E4", "RTip": "E5", "Or": "E6", "StPr": "E7", "UPr": "E8"}
+	if got, want := f.Spreadsheet(func(s string) string { return cell[s] }), "MIN(E4,E5)-E6*(E7+E8)"; got != want {
+		t.Errorf("Spreadsheet = %q, want %q", got, want)
+	}
+	g := Parse("a - (b - c)/(d*e)^2 + if(a >= b, -a, sqrt(b))")
+	if got, want := g.Spreadsheet(func(s string) string { return s }), "a-(b-c)/(d*e)^2+IF(a>=b,-a,SQRT(b))"; got != want {
+		t.Errorf("Spreadsheet = %q, want %q", got, want)
+	}
+}
+
+func TestUnknownInputLeavesStepUnknown(t *testing.T) {
+	s := New(Step{ID: "x", Formula: Parse("a + b"), Inputs: []Input{Constant("a", 1, unit.None, "test"), {Symbol: "b"}}})
+	if s.Known || s.Why != "b is not known" {
+		t.Errorf("known %v, why %q", s.Known, s.Why)
+	}
+}
+
+// Limits pass within 1e-6 mm: 2.54 − 5e-7 passes, 2.54 − 2e-6 fails (derived, method section 1).
+func TestLimitTolerance(t *testing.T) {
+	for _, c := range []struct {
+		v  float64
+		ok bool
+	}{{2.54 - 5e-7, true}, {2.54, true}, {2.54 - 2e-6, false}} {
+		if AtLeast(unit.Thickness, c.v, 2.54) != c.ok {
+			t.Errorf("%v ≥ 2.54: want %v", c.v, c.ok)
+		}
+	}
+	s := Step{Kind: unit.Thickness, Value: 2.54 - 2e-6, Known: true, Limit: &Limit{Value: 2.54, Known: true, Op: "≥"}}
+	if got, want := s.Verdict(unit.SI), "2.539998 mm < 2.540000 mm: fail"; got != want {
+		t.Errorf("Verdict = %q, want %q", got, want)
+	}
+}
