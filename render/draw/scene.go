@@ -38,12 +38,12 @@ const (
 	Close
 )
 
-// Segment is one step of a path. A Curve uses all three points, Move and Line
-// the first.
+// Segment is one step of a path, ending at X, Y. A Curve has its two control
+// points besides.
 type Segment struct {
 	Op             Op
 	X, Y           float64
-	X1, Y1, X2, Y2 float64 // Curve: control points X, Y and X1, Y1; end X2, Y2
+	X1, Y1, X2, Y2 float64
 }
 
 // Paint is a colour with 8 bits a channel; the zero Paint paints nothing.
