@@ -78,9 +78,11 @@ func AtLeast(k unit.Kind, value, limit float64) bool { return value-limit >= -to
 // AtMost is value ≤ limit with the kind's tolerance.
 func AtMost(k unit.Kind, value, limit float64) bool { return limit-value >= -tolerance(k) }
 
-// New evaluates a formula over its inputs. An unknown input leaves the step
-// unknown and names the input. New panics on a symbol the formula uses and no
-// input has: that is a mistake of the program.
+// New evaluates a formula over its inputs, in the units an SI workbook prints
+// (metres for a Height, millimetres for a Thickness), which are the units its
+// constants are written in. An unknown input leaves the step unknown and names
+// the input. New panics on a symbol the formula uses and no input has: that is
+// a mistake of the program.
 func New(s Step) Step {
 	vars := make(map[string]Input, len(s.Inputs))
 	for _, in := range s.Inputs {
@@ -100,11 +102,19 @@ func New(s Step) Step {
 		return s
 	}
 	v := s.Formula.Eval(func(name string) []float64 {
-		if in := vars[name]; in.Values != nil {
+		in := vars[name]
+		if in.Values == nil {
+			return []float64{in.Kind.In(unit.SI, in.Value)}
+		}
+		if in.Kind.Factor(unit.SI) == 1 {
 			return in.Values
 		}
-		return []float64{vars[name].Value}
-	})
+		out := make([]float64, len(in.Values))
+		for i, v := range in.Values {
+			out[i] = in.Kind.In(unit.SI, v)
+		}
+		return out
+	}) * s.Kind.Factor(unit.SI)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		s.Why = "the formula gives no number"
 		return s

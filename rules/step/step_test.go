@@ -48,3 +48,18 @@ func TestLimitTolerance(t *testing.T) {
 		t.Errorf("Verdict = %q, want %q", got, want)
 	}
 }
+
+// A formula speaks the printed SI units: a Height is stored in mm and enters in m.
+func TestFormulaSpeaksPrintedUnits(t *testing.T) {
+	s := New(Step{
+		ID: "x", Kind: unit.AreaKind, Formula: Parse("D*D"),
+		Inputs: []Input{Constant("D", 30000, unit.Height, "test")},
+	})
+	if s.Value != 900 {
+		t.Errorf("30 m squared = %v m², want 900", s.Value)
+	}
+	h := New(Step{ID: "y", Kind: unit.Height, Formula: Parse("D + 1"), Inputs: []Input{Constant("D", 30000, unit.Height, "test")}})
+	if h.Value != 31000 {
+		t.Errorf("30 m + 1 = %v mm, want 31000", h.Value)
+	}
+}
