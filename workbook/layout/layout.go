@@ -15,7 +15,7 @@ const (
 	Number             // a number of the column's Kind
 	Date
 	Word   // one of Words
-	Labels // several labels divided by ; or ,
+	Labels // several labels divided by ; or , (finding keys of Answers by ; alone: a key may hold a comma)
 )
 
 // Column is one column of a table, or one item of an item list.
@@ -47,3 +47,15 @@ type Sheet struct {
 	Key      []string // headers that make the row key, in order
 	Columns  []Column
 }
+
+// A blank workbook states the version of its template in a custom document
+// property of this name. The version rises when a sheet or a column changes
+// its meaning.
+const (
+	TemplateProperty = "platebook template"
+	TemplateVersion  = 1
+)
+
+// HeaderRow is the row of the headers in a blank workbook, below the sheet's
+// title and its purpose.
+const HeaderRow = 3
