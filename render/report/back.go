@@ -1,0 +1,248 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// statistics is section 17: counts of indications by loss band and side.
+func (w *writer) statistics() []Block {
+	edges := append([]float64{0}, w.in.Criteria.Get(criteria.LossBands).Numbers...)
+	type tally struct{ soil, product, unknown int }
+	bands := make([]tally, len(edges))
+	n, unknown := 0, 0
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if l.Kind != assess.IndicationAt || l.Verdict == assess.NotRelevant {
+			continue
+		}
+		n++
+		if !l.Loss.Known {
+			unknown++
+			continue
+		}
+		k := 0
+		for j, e := range edges {
+			if float64(l.Loss.V) >= e {
+				k = j
+			}
+		}
+		switch l.Side {
+		case assess.Soil:
+			bands[k].soil++
+		case assess.Product:
+			bands[k].product++
+		default:
+			bands[k].unknown++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	t := Table{Caption: "Indications by loss of nominal thickness", Columns: []Column{
+		{Head: "Loss, %", Share: 2}, {Head: "Soil side", Align: Right, Share: 1}, {Head: "Product side", Align: Right, Share: 1},
+		{Head: "Side unknown", Align: Right, Share: 1}, {Head: "All", Align: Right, Share: 1},
+	}, Note: "Loss as estimated by the scan, or as measured where proved up, without allowance; a band holds its lower edge."}
+	var sum tally
+	for k, b := range bands {
+		name := fmt.Sprintf("%g and more", edges[k])
+		if k+1 < len(edges) {
+			name = fmt.Sprintf("%g to under %g", edges[k], edges[k+1])
+		}
+		t.Rows = append(t.Rows, Row{Cells: []string{name, fmt.Sprint(b.soil), fmt.Sprint(b.product), fmt.Sprint(b.unknown), fmt.Sprint(b.soil + b.product + b.unknown)}})
+		sum.soil, sum.product, sum.unknown = sum.soil+b.soil, sum.product+b.product, sum.unknown+b.unknown
+	}
+	if unknown > 0 {
+		t.Rows = append(t.Rows, Row{Cells: []string{"loss not known", "", "", "", fmt.Sprint(unknown)}})
+	}
+	t.Rows = append(t.Rows, Row{Bold: true, Cells: []string{"All", fmt.Sprint(sum.soil), fmt.Sprint(sum.product), fmt.Sprint(sum.unknown), fmt.Sprint(n)}})
+	return append([]Block{t}, w.drawing("histogram")...)
+}
+
+// cautions is section 18, standing text in our own words.
+func (w *writer) cautions() []Block {
+	return []Block{
+		List{[]string{
+			"The results describe the floor on the days of the inspection and in the areas examined. Areas not examined are listed with their reasons; nothing is concluded about them.",
+			"Magnetic flux leakage is a screening method: it estimates loss, it does not measure thickness, it can miss small deep pits and it does not always tell the side. Loss shallower than the threshold may be anywhere it was used.",
+			"Ultrasonic prove-ups are a sample at the places chosen. A probe may not seat in a pit, and a reading through coating needs its own proof.",
+			"Visual examination and spot readings alone can miss corrosion of the underside.",
+			"Rates are averages over the years the metal has been in place and are assumed to go on. A change of product, lining, drainage or cathodic protection can make them faster or slower.",
+			"A calculated next date follows from the rule named beside it. It is no statement that the floor is fit until then.",
+			"Local codes, the jurisdiction and the owner's licensed people decide on fitness for service, on the interval, on repairs and their procedures, and on return to service.",
+		}},
+		Heading{2, "What is not judged here"},
+		List{[]string{
+			"Fitness for service, acceptance of an interval or of settlement, and risk-based or similar-service intervals.",
+			"Stress analysis, annular rings under seismic loads or of products with a specific gravity of one or more, and brittle fracture.",
+			"Whether cathodic protection is effective, and lining or weld procedures.",
+			"Whether an indication is a crack.",
+			"Thickness of the floor's projection outside the shell, for which the workbook has no column.",
+		}},
+	}
+}
+
+// photos is section 19.
+func (w *writer) photos() []Block {
+	if len(w.in.Photos) == 0 {
+		return nil
+	}
+	var list []Photo
+	for i, row := range w.in.Photos {
+		p := Photo{Missing: "not loaded"}
+		if i < len(w.opt.Photos) {
+			p = w.opt.Photos[i]
+		}
+		p.Number, p.File, p.Caption, p.Place = i+1, row.File.Text, row.Caption.Or(""), w.photoPlace(row)
+		p.Map = w.photoMap(row)
+		list = append(list, p)
+	}
+	return []Block{Photos{list}}
+}
+
+func (w *writer) photoPlace(p inspection.Photo) string {
+	var parts []string
+	if p.Plate.Or("") != "" {
+		parts = append(parts, "plate "+p.Plate.Value)
+	}
+	if p.Indication.Or("") != "" {
+		parts = append(parts, "indication "+p.Indication.Value)
+	}
+	if p.X.OK() && p.Y.OK() {
+		parts = append(parts, fmt.Sprintf("X %s, Y %s", unit.Position.Text(w.sys, float64(p.X.Value), 0), unit.Position.TextUnit(w.sys, float64(p.Y.Value), 0)))
+	}
+	if p.Direction.Or("") != "" {
+		parts = append(parts, "looking "+p.Direction.Value)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// appendix is section 20: all readings, findings and answers, the record.
+func (w *writer) appendix() []Block {
+	var rows []*assess.Location
+	for i := range w.res.Locations {
+		if l := &w.res.Locations[i]; l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt {
+			rows = append(rows, l)
+		}
+	}
+	blocks := []Block{Heading{2, "All indications and stand-alone prove-ups"}}
+	if len(rows) == 0 {
+		blocks = append(blocks, Paragraph{Text: "None recorded."})
+	} else {
+		blocks = append(blocks, w.indicationTable(rows, true))
+	}
+	blocks = append(blocks, w.readings()...)
+	blocks = append(blocks, w.leftOut()...)
+	blocks = append(blocks, w.findings()...)
+	return append(blocks, w.record()...)
+}
+
+func (w *writer) readings() []Block {
+	var blocks []Block
+	if len(w.in.ProveUps) > 0 {
+		t := Table{Dense: true, Columns: []Column{
+			{Head: "Prove-up", Share: 1}, {Head: "Indication", Share: 1}, {Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Y", unit.Position), Align: Right, Share: 1}, {Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.1},
+			{Head: w.head("Depth", unit.Thickness), Align: Right, Share: 1}, {Head: w.head("Sound", unit.Thickness), Align: Right, Share: 1},
+			{Head: "Side", Share: 1}, {Head: "By", Share: 1.6}, {Head: "Date", Share: 1.2}, {Head: "Instrument", Share: 1.2},
+		}}
+		for _, p := range w.in.ProveUps {
+			t.Rows = append(t.Rows, Row{Cells: []string{
+				p.ID.Text, text(p.Indication), p.Plate.Text, fieldBare(w, unit.Position, p.X), fieldBare(w, unit.Position, p.Y),
+				fieldBare(w, unit.Thickness, p.Remaining), fieldBare(w, unit.Thickness, p.Depth), fieldBare(w, unit.Thickness, p.Sound),
+				text(p.Side), text(p.By), date(p.Date), text(p.Instrument),
+			}})
+		}
+		blocks = append(blocks, Heading{2, "All prove-ups"}, t)
+	}
+	if len(w.in.Readings) > 0 {
+		t := Table{Dense: true, Columns: []Column{
+			{Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1}, {Head: w.head("Y", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2}, {Head: "By", Share: 1.6}, {Head: "Date", Share: 1.2}, {Head: "Instrument", Share: 1.2}, {Head: "Remarks", Share: 2.5},
+		}}
+		for _, p := range w.in.Readings {
+			t.Rows = append(t.Rows, Row{Cells: []string{
+				p.Plate.Text, fieldBare(w, unit.Position, p.X), fieldBare(w, unit.Position, p.Y), fieldBare(w, unit.Thickness, p.Thickness),
+				text(p.By), date(p.Date), text(p.Instrument), text(p.Remarks),
+			}})
+		}
+		blocks = append(blocks, Heading{2, "All sound-metal readings"}, t)
+	}
+	return blocks
+}
+
+func (w *writer) leftOut() []Block {
+	if len(w.a.LeftOut) == 0 {
+		return nil
+	}
+	t := Table{Dense: true, Columns: []Column{{Head: "Sheet", Share: 2}, {Head: "Row", Align: Right, Share: 1}, {Head: "Label", Share: 3}}}
+	for _, r := range w.a.LeftOut {
+		t.Rows = append(t.Rows, Row{Cells: []string{r.Sheet, fmt.Sprint(r.Number), r.Key}})
+	}
+	return []Block{Heading{2, "Rows left out because of an error in them"}, t}
+}
+
+func (w *writer) findings() []Block {
+	blocks := []Block{Heading{2, "Findings and answers"}}
+	if len(w.a.Findings) == 0 {
+		return append(blocks, Paragraph{Text: "The checks found nothing to report."})
+	}
+	c := w.a.Counts
+	t := Table{Dense: true, Columns: []Column{
+		{Head: "", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "Row", Share: 1.2}, {Head: "What", Share: 4.5}, {Head: "What to do, or the answer", Share: 3.5},
+	}, Note: fmt.Sprintf("%s, %s, %s, %d answered.", capital(count(c.Errors, "error")), count(c.Warnings, "unanswered warning"), count(c.Notes, "note"), c.Answered)}
+	for _, f := range w.a.Findings {
+		what := f.Message
+		if n := f.Cells(); n > 1 {
+			what += fmt.Sprintf(" (%d cells)", n)
+		}
+		do := f.Do
+		if f.Answer != nil {
+			do = fmt.Sprintf("Answered by %s, %s: %s", f.Answer.By, f.Answer.Date, f.Answer.Text)
+		}
+		t.Rows = append(t.Rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), f.Row, what, do}})
+	}
+	return append(blocks, t)
+}
+
+func (w *writer) record() []Block {
+	f := w.in.File
+	blocks := []Block{
+		Heading{2, "Record"},
+		Pairs{Rows: [][2]string{
+			{"Input", f.Name},
+			{"SHA-256 of the file", f.SHA256},
+			{"SHA-256 of its values", f.ValuesSHA256},
+			{"Program", "platebook " + w.opt.Version},
+			{"Rule set", rules.Version},
+			{"Standard", "API Std 653, clauses by the 5th edition"},
+			{"Time base", w.in.AsOf.String() + " (the report date; the program reads no clock)"},
+			{"Units of the workbook", w.sys.String()},
+		}},
+	}
+	var verify []string
+	for _, s := range w.res.Steps {
+		for _, v := range s.Verify {
+			line := fmt.Sprintf("%s (%s): %s", s.Symbol, s.ID, v)
+			if !slices.Contains(verify, line) {
+				verify = append(verify, line)
+			}
+		}
+	}
+	for _, d := range criteria.Table {
+		if d.Mark == criteria.Memory {
+			verify = append(verify, fmt.Sprintf("criterion “%s”: default %s %s", d.Name, orNone(d.Default(w.sys)), d.Unit(w.sys)))
+		}
+	}
+	if len(verify) > 0 {
+		blocks = append(blocks, Heading{2, "To verify against a licensed copy of the standard"}, List{verify})
+	}
+	return blocks
+}

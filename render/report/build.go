@@ -1,0 +1,197 @@
+package report
+
+import (
+	"fmt"
+
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// Options is what the report needs besides the assessment.
+type Options struct {
+	Version string
+	Photos  []Photo  // in the order of Inspection.Photos: Picture or Missing, and File
+	Logo    *Picture // nil without one
+}
+
+// SectionNames are the sections in order, as the workbook's Report sheet names
+// them; Required ones can never be left out of a final report.
+var SectionNames = []struct {
+	Name     string
+	Required bool
+}{
+	{"Cover", true},
+	{"Summary", true},
+	{"Revision history and open questions", false},
+	{"Tank and history", true},
+	{"Scope, standards, criteria", true},
+	{"People and instruments", true},
+	{"Coverage and areas not examined", true},
+	{"Floor", true},
+	{"MFL against UT", false},
+	{"Welds, coating, fixtures, dents", false},
+	{"Settlement", false},
+	{"Corrosion rates", true},
+	{"Minimum thickness and interval", true},
+	{"Repair threshold and interval", false},
+	{"Repairs and recommendations", true},
+	{"Comparison with the previous inspection", false},
+	{"Statistics", false},
+	{"Limitations and cautions", true},
+	{"Photos", false},
+	{"Appendix", false},
+}
+
+// writer composes the sections of one report.
+type writer struct {
+	a   *rules.Assessment
+	in  *inspection.Inspection
+	res *assess.Result
+	sys unit.System
+	opt Options
+}
+
+// Build composes the full report of an assessment. The text is written from
+// the data: no sentence carries a number that is not the assessment's.
+func Build(a *rules.Assessment, opt Options) *Report {
+	w := &writer{a: a, in: a.Inspection, res: a.Result, sys: a.Inspection.Units, opt: opt}
+	r := w.frame()
+	builders := map[string]func() []Block{
+		"Summary":                             w.summary,
+		"Revision history and open questions": w.revision,
+		"Tank and history":                    w.tank,
+		"Scope, standards, criteria":          w.scope,
+		"People and instruments":              w.people,
+		"Coverage and areas not examined":     w.coverage,
+		"Floor":                               w.floor,
+		"MFL against UT":                      w.sizing,
+		"Welds, coating, fixtures, dents":     w.observations,
+		"Corrosion rates":                     w.rates,
+		"Minimum thickness and interval":      w.interval,
+		"Repairs and recommendations":         w.repairs,
+		"Statistics":                          w.statistics,
+		"Limitations and cautions":            w.cautions,
+		"Photos":                              w.photos,
+		"Appendix":                            w.appendix,
+	}
+	for _, s := range SectionNames {
+		build := builders[s.Name]
+		if build == nil {
+			continue
+		}
+		own, include := w.choice(s.Name, s.Required)
+		if !include {
+			continue
+		}
+		blocks := build()
+		if len(blocks) == 0 && own == "" {
+			continue
+		}
+		if own != "" {
+			blocks = append([]Block{Paragraph{Text: own}}, blocks...)
+		}
+		r.Sections = append(r.Sections, Section{
+			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
+			Break: s.Name == "Summary" || s.Name == "Photos" || s.Name == "Appendix" || s.Name == "Minimum thickness and interval",
+		})
+	}
+	return r
+}
+
+// choice is the firm's own text for a section and whether the section stays.
+// A required section of a final report always stays.
+func (w *writer) choice(name string, required bool) (own string, include bool) {
+	include = true
+	for _, s := range w.in.Sections {
+		if inspection.Fold(s.Name.Or("")) != inspection.Fold(name) {
+			continue
+		}
+		own = s.Text.Or("")
+		include = !inspection.Is(s.Include, "no") || (required && w.status() == "final")
+	}
+	return own, include
+}
+
+func (w *writer) status() string { return w.in.Tank.ReportStatus.Or("preliminary") }
+
+func (w *writer) frame() *Report {
+	t := w.in.Tank
+	title := fmt.Sprintf("Tank %s: floor inspection", t.Tank.Or("not named"))
+	status, loud := Status(w.a)
+	return &Report{
+		Title: title, Author: t.FirmName.Or(""), Letter: inspection.Is(t.PageSize, "Letter"), Units: w.sys,
+		Running: Running{
+			Tank: t.Tank.Or("–"), Report: t.ReportNumber.Or("–"), Revision: t.Revision.Or("–"),
+			Status: status, Loud: loud, Hash: short(w.in.File.SHA256), Date: w.in.AsOf.String(),
+		},
+		Cover: w.cover(title, status),
+	}
+}
+
+// Status is what every page says of the report's standing, and whether it is
+// a caution: a final report with errors or unanswered warnings is withheld, a
+// preliminary one counts what is missing.
+func Status(a *rules.Assessment) (text string, loud bool) {
+	c := a.Counts
+	left := len(a.LeftOut)
+	switch a.Inspection.Tank.ReportStatus.Or("preliminary") {
+	case "final":
+		if c.Errors+c.Warnings > 0 {
+			return fmt.Sprintf("FINAL WITHHELD: %s, %s", count(c.Errors, "error"), count(c.Warnings, "unanswered warning")), true
+		}
+		return "FINAL", false
+	case "draft":
+		return fmt.Sprintf("DRAFT: %s, %s, %s left out", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(left, "row")), true
+	}
+	return fmt.Sprintf("PRELIMINARY: %s, %s, %s left out", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(left, "row")), true
+}
+
+func short(hash string) string {
+	if len(hash) > 8 {
+		return hash[:8]
+	}
+	return hash
+}
+
+func (w *writer) cover(title, status string) Cover {
+	t := w.in.Tank
+	c := Cover{
+		Firm: t.FirmName.Or(""), FirmAddress: t.FirmAddress.Or(""), FirmNumber: t.FirmNumber.Or(""), Logo: w.opt.Logo,
+		Heading: title, Status: status,
+		Note: "Calculated from the workbook named in the appendix. The program prints lines to sign on; it signs and approves nothing.",
+		Signatures: []Signature{
+			{"Prepared by", t.PreparedBy.Or(""), "", ""},
+			{"Reviewed by", t.ReviewedBy.Or(""), "", ""},
+			{"Responsible inspector", t.ResponsibleInspector.Or(""), t.InspectorNumber.Or(""), ""},
+		},
+	}
+	add := func(label string, f inspection.Text) {
+		if f.Or("") != "" {
+			c.Lines = append(c.Lines, [2]string{label, f.Value})
+		}
+	}
+	add("Client", t.Client)
+	add("Site", t.Site)
+	add("Tank", t.Tank)
+	add("Product", t.Product)
+	add("Type of inspection", t.TypeOfInspection)
+	add("Reason for inspection", t.Reason)
+	c.Lines = append(c.Lines, [2]string{"Inspected", w.span()})
+	add("Report number", t.ReportNumber)
+	add("Revision", t.Revision)
+	c.Lines = append(c.Lines, [2]string{"Report date", date(t.ReportDate)})
+	return c
+}
+
+func (w *writer) span() string {
+	a, b := w.in.Tank.InspectionStart, w.in.Tank.InspectionEnd
+	switch {
+	case a.OK() && b.OK() && a.Value != b.Value:
+		return a.Value.String() + " to " + b.Value.String()
+	case a.OK() && b.OK():
+		return a.Value.String()
+	}
+	return date(a) + " to " + date(b)
+}

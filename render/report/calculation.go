@@ -1,0 +1,225 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/sizing"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// sizing is section 9: how well the scan sized what ultrasonics measured.
+func (w *writer) sizing() []Block {
+	s := w.res.Sizing
+	if s.All.Pairs == 0 {
+		return []Block{Paragraph{Text: "No indication has both an MFL or hand-scan loss and a tied ultrasonic reading, so the scan's sizing was not checked on this floor."}}
+	}
+	f := s.All
+	out := []Block{Paragraph{Text: fmt.Sprintf(
+		"%s of MFL and UT loss: mean difference %s points (positive: the scan calls deeper), standard deviation %s points, %s %% within 10 points, worst underestimate %s points.",
+		capital(count(f.Pairs, "pair")), bare(w, unit.Points, f.Bias), bare(w, unit.Points, f.SD), bare(w, unit.Share, f.Within10), bare(w, unit.Points, f.WorstUnder))}}
+	out = append(out, w.drawing("sizing")...)
+	t := Table{Columns: []Column{
+		{Head: "Group", Share: 3}, {Head: "Pairs", Align: Right, Share: 1}, {Head: "Bias\npoints", Align: Right, Share: 1},
+		{Head: "SD\npoints", Align: Right, Share: 1}, {Head: "Within 10\n%", Align: Right, Share: 1}, {Head: "Worst under\npoints", Align: Right, Share: 1.2},
+		{Head: "Slope", Align: Right, Share: 1}, {Head: "Intercept\n%", Align: Right, Share: 1},
+	}}
+	row := func(name string, f sizing.Fit) Row {
+		return Row{Cells: []string{
+			name, fmt.Sprint(f.Pairs), bare(w, unit.Points, f.Bias), bare(w, unit.Points, f.SD), bare(w, unit.Share, f.Within10),
+			bare(w, unit.Points, f.WorstUnder), bare(w, unit.Statistic, f.Slope), bare(w, unit.Points, f.Intercept),
+		}}
+	}
+	t.Rows = append(t.Rows, row("All", f))
+	t.Rows[0].Bold = true
+	for _, g := range []struct {
+		head string
+		list []sizing.Group
+	}{{"By nominal thickness", s.ByNominal}, {"By technician", s.ByPerson}, {"By side", s.BySide}} {
+		if len(g.list) == 0 {
+			continue
+		}
+		t.Rows = append(t.Rows, Row{Cells: []string{g.head}, Group: true})
+		for _, x := range g.list {
+			t.Rows = append(t.Rows, row(x.Name, x.Fit))
+		}
+	}
+	return append(out, t)
+}
+
+// rates is section 12: corrosion rates before and after repair and how they
+// were found.
+func (w *writer) rates() []Block {
+	age := w.res.Steps.Find("rate.age")
+	s := "Rates are the loss of metal divided by the years the metal has been in place; past rates are assumed to go on."
+	if age != nil && age.Known {
+		s += fmt.Sprintf(" The floor has been in place %s years at the end of the inspection.", unit.Round(age.Value, 2))
+	}
+	t := Table{Columns: []Column{
+		{Head: "Rate", Share: 3}, {Head: w.head("As found", unit.RateKind), Align: Right, Share: 1.5},
+		{Head: w.plannedHead() + "\n" + w.unit(unit.RateKind), Align: Right, Share: 1.5},
+	}, Rows: []Row{
+		{Cells: []string{"Soil side (UPr)", bare(w, unit.RateKind, w.res.AsFound.SoilRate), bare(w, unit.RateKind, w.res.AsPlanned.SoilRate)}},
+		{Cells: []string{"Product side (StPr)", bare(w, unit.RateKind, w.res.AsFound.ProductRate), bare(w, unit.RateKind, w.res.AsPlanned.ProductRate)}},
+	}, Note: fmt.Sprintf("Rate basis: %s. Rate after repair: %s.", w.in.Criteria.Get(criteria.RateBasis).Text, w.in.Criteria.Get(criteria.RateAfterRepair).Text)}
+	return []Block{Paragraph{Text: s}, t, Steps{w.steps("rate.")}}
+}
+
+// steps picks the steps whose id begins with one of the prefixes.
+func (w *writer) steps(prefixes ...string) []step.Step {
+	var out []step.Step
+	for _, s := range w.res.Steps {
+		for _, p := range prefixes {
+			if strings.HasPrefix(s.ID, p) {
+				out = append(out, s)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// interval is section 13: every step from thickness to next date.
+func (w *writer) interval() []Block {
+	var rest []step.Step
+	for _, s := range w.res.Steps {
+		if !strings.HasPrefix(s.ID, "rate.") && !strings.HasPrefix(s.ID, "floor.") && !strings.HasPrefix(s.ID, "coverage.") {
+			rest = append(rest, s)
+		}
+	}
+	return []Block{
+		Paragraph{Text: "Each step shows its formula in symbols, the same with numbers, the result, the clause it follows, and the workbook cells its numbers come from. " +
+			"The sheet Calculation of the results workbook holds the same steps as live formulas."},
+		Steps{rest},
+	}
+}
+
+// repairs is section 15: which locations do not last, and what is planned.
+func (w *writer) repairs() []Block {
+	var rows []Row
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt {
+			continue
+		}
+		if l.Repair == "" && l.Verdict != assess.Repair && l.Verdict != assess.RepairFirst && l.Verdict != assess.Engineering {
+			continue
+		}
+		r := w.indicationRow(l)
+		c := r.Cells
+		what := l.Repair
+		if what == "" {
+			what = "none planned"
+		}
+		rows = append(rows, Row{Cells: []string{c[0], c[1], c[2], c[3], c[4], c[5], c[7], c[9], c[11], what}, Mark: r.Mark, Bold: r.Bold})
+	}
+	if len(rows) == 0 {
+		return []Block{Paragraph{Text: "No location falls below its requirement within the interval considered, and no repair is planned."}}
+	}
+	years := "planning interval"
+	if w.in.Tank.DesiredInterval.OK() {
+		years = "desired interval"
+	}
+	s := fmt.Sprintf("%s %s below the requirement now or within the %s.", capital(count(len(rows), "location")), map[bool]string{true: "falls", false: "fall"}[len(rows) == 1], years)
+	if w.res.Proposed {
+		s += " The workbook plans no repairs; the column Repair is the program's proposal for the owner and the licensed inspector to decide on."
+	}
+	blocks := []Block{Paragraph{Text: s}}
+	blocks = append(blocks, w.drawing("repairs")...)
+	return append(blocks, Table{Columns: []Column{
+		{Head: "Plate", Share: 1.1},
+		{Head: "ID", Share: 1.1},
+		{Head: w.head("X", unit.Position), Align: Right, Share: 1.1},
+		{Head: w.head("Y", unit.Position), Align: Right, Share: 1.1},
+		{Head: "Side", Share: 1.3},
+		{Head: "Zone", Share: 1.3},
+		{Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.4},
+		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: "Verdict", Share: 1.6},
+		{Head: "Repair", Share: 1.6},
+	}, Rows: rows})
+}
+
+// observations is section 10: what was seen, welds and existing patches.
+func (w *writer) observations() []Block {
+	var blocks []Block
+	if len(w.in.Visual) > 0 {
+		t := Table{Columns: []Column{{Head: "ID", Share: 0.8}, {Head: "Plate", Share: 1}, {Head: "Item", Share: 1.2}, {Head: "Observation", Share: 5}, {Head: "Weight", Share: 1}}}
+		for _, v := range w.in.Visual {
+			t.Rows = append(t.Rows, Row{Cells: []string{v.ID.Text, text(v.Plate), text(v.Item), text(v.Observation), text(v.Weight)}})
+		}
+		blocks = append(blocks, Heading{2, "Visual observations"}, t)
+	}
+	if len(w.in.Welds) > 0 {
+		t := Table{Columns: []Column{
+			{Head: "ID", Share: 0.8}, {Head: "Seam", Share: 1.4}, {Head: "Method", Share: 1.2}, {Head: w.head("Tested", unit.Size), Align: Right, Share: 1},
+			{Head: "Result", Share: 1.6}, {Head: "Defect", Share: 2}, {Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: "By", Share: 1.4}, {Head: "Date", Share: 1.2},
+		}}
+		for _, v := range w.in.Welds {
+			t.Rows = append(t.Rows, Row{Cells: []string{
+				v.ID.Text, v.Seam.Text, text(v.Method), fieldBare(w, unit.Size, v.TestedLength), text(v.Result), text(v.Defect),
+				fieldBare(w, unit.Size, v.DefectLength), text(v.By), date(v.Date),
+			}})
+		}
+		blocks = append(blocks, Heading{2, "Welds"}, t)
+	}
+	if len(w.in.Fixtures) > 0 {
+		t := Table{Columns: []Column{
+			{Head: "Name", Share: 1.2}, {Head: "Kind", Share: 1.2}, {Head: "Bearing\n°", Align: Right, Share: 1}, {Head: w.head("Radius", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Diameter", unit.Size), Align: Right, Share: 1}, {Head: "Remarks", Share: 3},
+		}}
+		for _, v := range w.in.Fixtures {
+			t.Rows = append(t.Rows, Row{Cells: []string{
+				v.Name.Text, text(v.Kind), fieldBare(w, unit.Bearing, v.Bearing), fieldBare(w, unit.Position, v.Radius), fieldBare(w, unit.Size, v.Length),
+				fieldBare(w, unit.Size, v.Width), fieldBare(w, unit.Size, v.Diameter), text(v.Remarks),
+			}})
+		}
+		blocks = append(blocks, Heading{2, "Fixtures"}, t)
+	}
+	if len(w.in.Patches) > 0 {
+		t := Table{Columns: []Column{
+			{Head: "Patch", Share: 1}, {Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1}, {Head: w.head("Y", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1}, {Head: "Installed", Share: 1.2}, {Head: "Shape", Share: 1.6},
+		}}
+		for _, v := range w.in.Patches {
+			t.Rows = append(t.Rows, Row{Cells: []string{
+				v.Label.Text, v.Plate.Text, fieldBare(w, unit.Position, v.X), fieldBare(w, unit.Position, v.Y), fieldBare(w, unit.Size, v.Length),
+				fieldBare(w, unit.Size, v.Width), fieldBare(w, unit.Thickness, v.Thickness), date(v.Installed), text(v.Shape),
+			}})
+		}
+		blocks = append(blocks, Heading{2, "Existing patches"}, t)
+	}
+	if c := w.coatings(); c != "" {
+		blocks = append(blocks, Heading{2, "Coating"}, Paragraph{Text: c})
+	}
+	return blocks
+}
+
+func (w *writer) coatings() string {
+	var least, most unit.Length
+	n := 0
+	for i := range w.in.Plates {
+		c := w.in.Plates[i].Coating
+		if !c.OK() {
+			continue
+		}
+		if n == 0 || c.Value < least {
+			least = c.Value
+		}
+		if n == 0 || c.Value > most {
+			most = c.Value
+		}
+		n++
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Coating thickness is recorded on %s, from %s to %s.", count(n, "plate"),
+		unit.Coating.TextUnit(w.sys, float64(least), 0), unit.Coating.TextUnit(w.sys, float64(most), 0))
+}
+

@@ -1,0 +1,230 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"platebook/rules/assess"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// floor is section 8: the drawings, the plates, the indications that matter,
+// and the critical zone and annular ring apart.
+func (w *writer) floor() []Block {
+	blocks := []Block{Paragraph{Text: w.floorSentence()}}
+	blocks = append(blocks, w.drawing("plates")...)
+	blocks = append(blocks, w.drawing("indications")...)
+	blocks = append(blocks, Heading{2, "Plates"}, w.plateTable())
+	blocks = append(blocks, Heading{2, "Indications that matter"})
+	rows, rest := w.mattering()
+	if len(rows) == 0 {
+		blocks = append(blocks, Paragraph{Text: "No indications were recorded."})
+	} else {
+		t := w.indicationTable(rows, false)
+		if rest > 0 {
+			t.Note = fmt.Sprintf("%s with more metal left stand in the appendix.", capital(count(rest, "further indication")))
+		}
+		blocks = append(blocks, t)
+	}
+	return append(blocks, w.zones()...)
+}
+
+func (w *writer) floorSentence() string {
+	annular, sketch, rect, sump := 0, 0, 0, 0
+	for i := range w.in.Plates {
+		switch w.in.Plates[i].Type.Value {
+		case "annular":
+			annular++
+		case "sketch":
+			sketch++
+		case "sump":
+			sump++
+		default:
+			rect++
+		}
+	}
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		what string
+	}{{rect, "rectangular plate"}, {sketch, "sketch plate"}, {annular, "annular plate"}, {sump, "sump plate"}} {
+		if p.n > 0 {
+			parts = append(parts, count(p.n, p.what))
+		}
+	}
+	crit := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Critical })
+	ring := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Annular })
+	gen := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.General })
+	return fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell, %d on the annular ring outside it.",
+		and(parts), gen, crit, ring)
+}
+
+func (w *writer) plateTable() Block {
+	t := Table{Columns: []Column{
+		{Head: "Plate", Share: 1.2},
+		{Head: "Type", Share: 1.7},
+		{Head: w.head("Nominal", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: w.head("Sound", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: "Indi-\ncations", Align: Right, Share: 1},
+		{Head: "Proved\nup", Align: Right, Share: 1},
+		{Head: "Worst loss\n%", Align: Right, Share: 1.2},
+		{Head: w.head("Smallest", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: "at", Share: 1.4},
+		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: "Interval\nyears", Align: Right, Share: 1.2},
+	}, Note: "Sound: least sound-metal reading, at most nominal; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
+	for i, p := range w.res.Plates {
+		in := &w.in.Plates[i]
+		r := Row{Cells: []string{
+			in.Label.Text, text(in.Type), bare(w, unit.Thickness, p.Nominal), bare(w, unit.Thickness, p.Sound),
+			fmt.Sprint(p.Indications), fmt.Sprint(p.ProvedUp), bare(w, unit.Share, p.WorstLoss),
+			bare(w, unit.Thickness, p.Worst), within(p.WorstAt, in.Label.Text), bare(w, unit.Thickness, p.Required),
+			bare(w, unit.Thickness, p.Margin), intervalText(p.Interval),
+		}}
+		if p.Margin.Known && p.Margin.V < 0 {
+			r.Mark, r.Bold = "fail", true
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	return t
+}
+
+// within shortens a row key on its own plate's row: "3-4/17" is "17" there.
+func within(label, plate string) string {
+	if len(label) > len(plate) && label[:len(plate)] == plate && label[len(plate)] == '/' {
+		return label[len(plate)+1:]
+	}
+	if label == plate {
+		return "sound metal"
+	}
+	return label
+}
+
+// mattering is the indications a reader must see: every one with a verdict
+// other than leave, and the worst of the rest, up to forty; rest counts those
+// not shown.
+func (w *writer) mattering() (rows []*assess.Location, rest int) {
+	var all []*assess.Location
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if (l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt) && l.Verdict != assess.NotRelevant {
+			all = append(all, l)
+		}
+	}
+	total := len(all)
+	slices.SortStableFunc(all, func(a, b *assess.Location) int { return compareWorst(a, b) })
+	const most = 40
+	if len(all) > most {
+		all = all[:most]
+	}
+	return all, total - len(all)
+}
+
+// compareWorst orders by margin, unknown first: an unknown may be the worst.
+func compareWorst(a, b *assess.Location) int {
+	switch {
+	case a.Margin.Known != b.Margin.Known:
+		if a.Margin.Known {
+			return 1
+		}
+		return -1
+	case a.Margin.V < b.Margin.V:
+		return -1
+	case a.Margin.V > b.Margin.V:
+		return 1
+	}
+	return 0
+}
+
+func (w *writer) indicationTable(rows []*assess.Location, dense bool) Table {
+	t := Table{Dense: dense, Columns: []Column{
+		{Head: "Plate", Share: 1.1},
+		{Head: "ID", Share: 1.1},
+		{Head: w.head("X", unit.Position), Align: Right, Share: 1.1},
+		{Head: w.head("Y", unit.Position), Align: Right, Share: 1.1},
+		{Head: "Side", Share: 1.3},
+		{Head: "Zone", Share: 1.3},
+		{Head: "Loss\n%", Align: Right, Share: 0.9},
+		{Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.4},
+		{Head: "Taken from", Share: 2.2},
+		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.1},
+		{Head: "Verdict", Share: 1.6},
+	}}
+	for _, l := range rows {
+		t.Rows = append(t.Rows, w.indicationRow(l))
+	}
+	return t
+}
+
+func (w *writer) indicationRow(l *assess.Location) Row {
+	var id, plate string
+	var x, y inspection.Length
+	if l.Indication >= 0 {
+		in := &w.in.Indications[l.Indication]
+		id, plate, x, y = in.ID.Text, in.Plate.Text, in.X, in.Y
+	} else if l.ProveUp >= 0 {
+		in := &w.in.ProveUps[l.ProveUp]
+		id, plate, x, y = in.ID.Text, in.Plate.Text, in.X, in.Y
+	}
+	r := Row{Cells: []string{
+		plate, id, fieldBare(w, unit.Position, x), fieldBare(w, unit.Position, y), l.Side.String(), string(l.Zone),
+		bare(w, unit.Share, l.Loss), bare(w, unit.Thickness, l.Remaining), basisText(w, l),
+		bare(w, unit.Thickness, l.Required), bare(w, unit.Thickness, l.Margin), string(l.Verdict),
+	}}
+	switch l.Verdict {
+	case assess.RepairFirst, assess.Engineering:
+		r.Mark, r.Bold = "fail", true
+	case assess.Repair:
+		r.Mark = "warn"
+	}
+	return r
+}
+
+func basisText(w *writer, l *assess.Location) string {
+	if l.Basis == assess.ByAllowance && l.Allowance.Known {
+		return fmt.Sprintf("MFL estimate − %s points", bare(w, unit.Points, l.Allowance))
+	}
+	if l.Basis == "" {
+		return none
+	}
+	return string(l.Basis)
+}
+
+// zones reports the critical zone and the annular ring apart from the rest.
+func (w *writer) zones() []Block {
+	blocks := []Block{Heading{2, "Critical zone and annular ring"}}
+	p := Pairs{Rows: [][2]string{{"Critical zone", w.zoneWords(w.res.CriticalZone, "nothing was measured within it: not judged")}}}
+	if inspection.Yes(w.in.Tank.AnnularRing) {
+		ring := w.zoneWords(w.res.Annular, "not judged; see the calculation")
+		if s := w.res.Annular.Stress; s.Known {
+			ring += fmt.Sprintf(" (stress %s)", full(w, unit.StressKind, s))
+		}
+		p.Rows = append(p.Rows, [2]string{"Annular ring", ring})
+	}
+	blocks = append(blocks, p)
+	var rows []*assess.Location
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if (l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt) && l.Zone != floor.General && l.Zone != "" && l.Verdict != assess.NotRelevant {
+			rows = append(rows, l)
+		}
+	}
+	if len(rows) == 0 {
+		return append(blocks, Paragraph{Text: "No indications lie in the critical zone or on the annular ring."})
+	}
+	slices.SortStableFunc(rows, compareWorst)
+	const most = 20
+	rest := len(rows) - most
+	if rest > 0 {
+		rows = rows[:most]
+	}
+	t := w.indicationTable(rows, false)
+	if rest > 0 {
+		t.Note = fmt.Sprintf("%s of these zones stand in the appendix.", capital(count(rest, "further indication")))
+	}
+	return append(blocks, t)
+}

@@ -1,0 +1,156 @@
+package report
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"platebook/rules/assess"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// none is printed where a value does not exist or is not known.
+const none = "–"
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	if strings.HasSuffix(noun, "y") && !strings.HasSuffix(noun, "ay") {
+		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
+func is(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+func was(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}
+
+func date(f inspection.Date) string {
+	if !f.OK() {
+		return none
+	}
+	return f.Value.String()
+}
+
+// and joins items as a sentence does.
+func and(items []string) string {
+	switch n := len(items); n {
+	case 0:
+		return ""
+	case 1:
+		return items[0]
+	default:
+		return strings.Join(items[:n-1], ", ") + " and " + items[n-1]
+	}
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// bare prints a known value without its unit, for tables with the unit in
+// the head.
+func bare[T ~float64](w *writer, k unit.Kind, m unit.Maybe[T]) string {
+	if !m.Known {
+		return none
+	}
+	return k.Text(w.sys, float64(m.V), 0)
+}
+
+// full prints a known value with its unit.
+func full[T ~float64](w *writer, k unit.Kind, m unit.Maybe[T]) string {
+	if !m.Known {
+		return "not known"
+	}
+	return k.TextUnit(w.sys, float64(m.V), 0)
+}
+
+// field prints a typed value with its unit, "–" when blank, and as typed when
+// it could not be read.
+func field[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
+	switch f.State {
+	case inspection.Given:
+		return k.TextUnit(w.sys, float64(f.Value), 0)
+	case inspection.Wrong:
+		return fmt.Sprintf("“%s” (not readable)", f.Text)
+	}
+	return none
+}
+
+func fieldBare[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
+	if f.OK() {
+		return k.Text(w.sys, float64(f.Value), 0)
+	}
+	if f.State == inspection.Wrong {
+		return "“" + f.Text + "”"
+	}
+	return none
+}
+
+func text(f inspection.Text) string {
+	if s := f.Or(""); s != "" {
+		return s
+	}
+	if f.State == inspection.Wrong {
+		return "“" + f.Text + "”"
+	}
+	return none
+}
+
+func (w *writer) unit(k unit.Kind) string { return k.Unit(w.sys) }
+
+// head is a column head with its unit underneath.
+func (w *writer) head(name string, k unit.Kind) string {
+	if u := w.unit(k); u != "" {
+		return name + "\n" + u
+	}
+	return name
+}
+
+func intervalText(m unit.Maybe[unit.Years]) string {
+	if !m.Known {
+		return none
+	}
+	return unit.IntervalText(m.V)
+}
+
+// governors in words, for a sentence “governed by …”.
+var governors = map[assess.Governor]string{
+	assess.GovRepairFirst:  "repair before return to service",
+	assess.GovCritical:     "corrosion in the critical zone",
+	assess.GovAnnular:      "corrosion of the annular ring",
+	assess.GovCorrosion:    "corrosion of the floor",
+	assess.GovLining:       "the remaining life of the lining",
+	assess.GovCapInitial:   "the limit on an initial interval",
+	assess.GovCapRate:      "the limit on a subsequent interval",
+	assess.GovCapUnknown:   "the limit where the corrosion rate is not known",
+	assess.GovJurisdiction: "the jurisdiction's limit",
+	assess.GovOwner:        "the owner's limit",
+}
+
+// where names a location as a reader looks for it: plate and indication.
+func (w *writer) where(label string) string {
+	if label == "" {
+		return none
+	}
+	plate, id, ok := strings.Cut(label, "/")
+	if !ok {
+		return "plate " + plate
+	}
+	return "plate " + plate + ", " + id
+}

@@ -1,0 +1,99 @@
+package text
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"platebook/rules/finding"
+)
+
+// Colour wraps a word for a terminal; the zero Colour leaves it plain. Colour
+// is never the only carrier of meaning.
+type Colour bool
+
+func (c Colour) severity(s finding.Severity) string {
+	if !c {
+		return s.String()
+	}
+	code := map[finding.Severity]string{finding.Fatal: "1;31", finding.Error: "1;31", finding.Warning: "33", finding.Note: "36"}[s]
+	return "\x1b[" + code + "m" + s.String() + "\x1b[0m"
+}
+
+// Findings prints a list in the order errors, warnings, notes when it must be
+// cut to limit (0: all), always saying how many there are.
+func Findings(w io.Writer, file string, list []finding.Finding, limit int, colour Colour) error {
+	b := bufio.NewWriter(w)
+	shown := list
+	if limit > 0 && len(list) > limit {
+		shown = worst(list, limit)
+	}
+	for _, f := range shown {
+		one(b, file, f, colour)
+	}
+	if len(shown) < len(list) {
+		fmt.Fprintf(b, "%s: first %d of %d findings\n", file, len(shown), len(list))
+	}
+	return b.Flush()
+}
+
+func worst(list []finding.Finding, limit int) []finding.Finding {
+	out := make([]finding.Finding, 0, limit)
+	for s := finding.Fatal; ; s-- {
+		for _, f := range list {
+			if f.Severity == s && len(out) < limit {
+				out = append(out, f)
+			}
+		}
+		if s == finding.Note {
+			return out
+		}
+	}
+}
+
+func one(b *bufio.Writer, file string, f finding.Finding, colour Colour) {
+	b.WriteString(file + ": ")
+	if p := f.Place(); p != "" {
+		b.WriteString(p + ": ")
+	}
+	fmt.Fprintf(b, "%s %s: %s", colour.severity(f.Severity), f.Rule, line(f.Message))
+	if n := f.Cells(); n > 1 {
+		fmt.Fprintf(b, " (%d cells)", n)
+	}
+	b.WriteByte('\n')
+	if f.Answer != nil {
+		fmt.Fprintf(b, "    answered: %s (%s, %s)\n", line(f.Answer.Text), line(f.Answer.By), f.Answer.Date)
+	} else if f.Do != "" {
+		fmt.Fprintf(b, "    do: %s\n", line(f.Do))
+	}
+	if len(f.Related) == 0 {
+		return
+	}
+	parts := make([]string, 0, len(f.Related)+1)
+	for _, r := range f.Related {
+		p := r.Ref.String()
+		if r.Text != "" {
+			p += " (" + line(r.Text) + ")"
+		}
+		parts = append(parts, p)
+	}
+	if f.More > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more", f.More))
+	}
+	fmt.Fprintf(b, "    see: %s\n", strings.Join(parts, ", "))
+}
+
+// line keeps a person's text on one line and away from the terminal's control
+// codes.
+func line(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t' || r == '\r':
+			return ' '
+		case r < ' ' || r == 0x7f || (r >= 0x80 && r < 0xa0):
+			return '�'
+		}
+		return r
+	}, s)
+}
