@@ -1,0 +1,88 @@
+package check
+
+var floorRules = []Rule{
+	{
+		Code: "T101", Title: "areas do not balance", Class: Error, Per: PerFile,
+		What:   "the plates' net area differs from the floor's by more than the area balance",
+		Why:    "a plate, a size or the diameter is wrong, and every place with it",
+		Before: "plates 650.2, floor 706.9 m²: −8.0 %, limit 2", After: "the missing row added",
+		Do: "Check diameter, sizes, plates.",
+	},
+	{
+		Code: "T201", Title: "nominal in doubt", Class: Warning, Per: PerValue,
+		What:   "the median of three or more Readings and Sound thicknesses of a plate is over 108 % or under 88 % of its nominal",
+		Why:    "with a wrong nominal every percent loss of the plate is wrong",
+		Before: "5-2: median 7.9 of 6.35 mm", After: "Nominal 8.00",
+		Do: "Check Nominal or explain.",
+	},
+	{
+		Code: "T202", Title: "values repeat", Class: Note, Per: PerColumn,
+		What:   "twelve successive equal thicknesses at different places; or of 50 or more values 90 % end in 0 or 5",
+		Why:    "measured metal varies; values written down without reading do not",
+		Before: "6.2 stands 14 times running", After: "the values as read",
+		Do: "Nothing, if they were read so.",
+	},
+	{
+		Code: "T203", Title: "even steps", Class: Warning, Per: PerColumn,
+		What:   "eight successive thicknesses or losses differ by one and the same step, not 0 (for a loss: nor a multiple of 5)",
+		Why:    "dragging a cell's corner fills in such a series",
+		Before: "C9:C18 rise by 0.1 each", After: "the values as read",
+		Do: "Filled down? Check.",
+	},
+	{
+		Code: "T204", Title: "rescan plate", Class: Warning, Per: PerValue,
+		What:   "on a plate, as many pairs as the rescan count differ by over the rescan difference between scan and UT",
+		Why:    "the scan of this plate cannot be relied on",
+		Before: "3-4: 4 pairs over 20 points", After: "the plate scanned again",
+		Do: "Rescan or explain.",
+	},
+	{
+		Code: "T205", Title: "rescan, technician", Class: Warning, Per: PerValue,
+		What:   "a technician's eight or more pairs have a bias over 10 points, or under half within 10 points",
+		Why:    "the set-up was off wherever this technician scanned",
+		Before: "J. Roe: bias −12, 23 pairs", After: "the set-up checked, the plates scanned again",
+		Do: "Check set-up, rescan.",
+	},
+	{
+		Code: "T206", Title: "loss of sound metal", Class: Warning, Per: PerColumn,
+		What:   "eight or more rows with Loss and Remaining on plates whose sound metal is 5 % off nominal miss by under 1 point taken of the sound metal and by over 3 points of nominal, on average",
+		Why:    "Loss % is of nominal; taken of the sound metal it is off everywhere",
+		Before: "losses fit sound metal 5.8 mm", After: "losses restated of nominal 6.35 mm",
+		Do: "Restate them of nominal.",
+	},
+	{
+		Code: "T301", Title: "plan turned or mirrored", Class: Warning, Per: PerFile,
+		What:   "in a comparison the old points fit the new ones better turned or mirrored: five or more pairs, and half more than as drawn",
+		Why:    "another datum or view makes every pair a false one; nothing is turned",
+		Before: "41 pairs mirrored, 9 as drawn", After: "the old plan drawn from above",
+		Do: "Check view, north, datum.", Source: derived,
+	},
+	{
+		Code: "T302", Title: "nominal changed", Class: Warning, Per: PerValue,
+		What:   "a plate's nominal differs from the last inspection's by over the mill tolerance, and it was not installed anew",
+		Why:    "growth would be counted from a wrong start",
+		Before: "5-2: 6.35, now 8.00 mm", After: "Nominal 6.35, or Installed filled in",
+		Do: "Correct one.",
+	},
+	{
+		Code: "T303", Title: "indication vanished", Class: Warning, Per: PerRow,
+		What:   "an old loss at or over the old prove-up threshold on a plate examined again has no match and no repair",
+		Why:    "metal does not grow back",
+		Before: "old 17 (55 %) has no match", After: "found again as 31",
+		Do: "Look there or explain.",
+	},
+	{
+		Code: "T304", Title: "last time's values", Class: Warning, Per: PerColumn,
+		What:   "ten or more, and 30 %, of the thicknesses equal the last inspection's at equal places",
+		Why:    "old data were carried over",
+		Before: "64 of 96 equal those of 2014", After: "the values of this inspection",
+		Do: "Check for old data.",
+	},
+	{
+		Code: "T305", Title: "other tank or order", Class: Error, Per: PerFile,
+		What:   "in a comparison NEW is not after OLD, or the diameters differ by 1 %",
+		Why:    "rates would have the wrong sign, or belong to two tanks",
+		Before: "NEW 2014 is before OLD 2026", After: "compare 2014.xlsx 2026.xlsx",
+		Do: "Exchange them.",
+	},
+}

@@ -1,0 +1,88 @@
+package check
+
+var labelRules = []Rule{
+	{
+		Code: "R101", Title: "one label, two contents", Class: Error, Per: PerPair,
+		What:   "two rows of a sheet have the same label and differ (not in Crew, Checks, Readings, Photos, Answers), or two shell points lie within 1°. An indication's ID need be unique on its plate only",
+		Why:    "whatever cites the label can mean either",
+		Before: "3-4/17 twice: 42 %, 58 %", After: "17 and 18",
+		Do: "Renumber or delete one.",
+	},
+	{
+		Code: "R102", Title: "spelled differently", Class: Note, Per: PerValue,
+		What:   "a label equals a known one but for case, spaces and leading zeros",
+		Why:    "it was read as that one; the reader should know",
+		Before: "3-04 for plate 3-4", After: "3-4",
+		Do: "Nothing, if they are the same.",
+	},
+	{
+		Code: "R103", Title: "entered twice", Class: Warning, Per: PerPair,
+		What:   "two rows are equal in all but the ID; or two indications of one plate, side and method have equal or empty extents, losses within 1 point (0.1 mm), and X and Y within the position tolerance (5 mm on a plate with over 10)",
+		Why:    "a row entered twice counts twice in pairs, statistics and repairs",
+		Before: "17 and 31 on 3-4: 4 mm apart, both 42 %", After: "31 deleted",
+		Do: "Delete one or confirm both.",
+	},
+	{
+		Code: "R104", Title: "block copied", Class: Warning, Per: PerPair,
+		What:   "five successive rows of a plate repeat X, Y and loss or thickness of another plate's",
+		Why:    "two plates do not corrode alike to the millimetre: a block was pasted under the wrong plate",
+		Before: "12 rows of 3-5 equal those of 3-4", After: "the rows of 3-5 from its own field sheet",
+		Do: "Check the field sheet.",
+	},
+	{
+		Code: "R105", Title: "plate unknown", Class: Error, Per: PerValue,
+		What:   "a row cites a plate that Plates does not have",
+		Why:    "its place and nominal thickness are unknown",
+		Before: "indication 17 on plate 9-9", After: "plate 9-8, or 9-9 added to Plates",
+		Do: "Correct it or add the plate.",
+	},
+	{
+		Code: "R106", Title: "indication unknown", Class: Error, Per: PerValue,
+		What:   "a row cites an indication that stands on no plate",
+		Why:    "the prove-up, photo or repair belongs to nothing",
+		Before: "prove-up U44 of indication 71", After: "of indication 17",
+		Do: "Correct the ID.",
+	},
+	{
+		Code: "R107", Title: "indication on another plate", Class: Error, Per: PerRow,
+		What:   "the indication cited is on another plate than the row; or the row names no plate and the ID is on several",
+		Why:    "either the plate or the indication is wrong",
+		Before: "U44 on 3-4 cites 17, which is on 3-5", After: "U44 on 3-5",
+		Do: "Correct Plate or Indication.",
+	},
+	{
+		Code: "R108", Title: "ID repeated", Class: Warning, Per: PerValue,
+		What:   "an ID stands on two plates, while under 20 % of the IDs do so",
+		Why:    "where numbering does not start anew on each plate, a repeated number is a slip",
+		Before: "17 on 3-4 and on 5-2", After: "17 and 71",
+		Do: "Renumber or confirm.",
+	},
+	{
+		Code: "R109", Title: "photo missing", Class: Warning, Per: PerValue,
+		What:   "a photo or the logo is not found beside the workbook or in its photos folder, or is no readable JPEG, PNG or HEIC",
+		Why:    "the report would show an empty frame",
+		Before: "photos/IMG_0412.jpg, no such file", After: "the file put into photos",
+		Do: "Put it beside the workbook.",
+	},
+	{
+		Code: "R110", Title: "photo in doubt", Class: Warning, Per: PerValue,
+		What:   "one photo stands on two plates; or its camera date is over two days before Inspection start or after Report date (over half of them: one finding for the sheet)",
+		Why:    "a picture of another plate or another inspection misleads",
+		Before: "IMG_0412 taken 2019-03-02", After: "the right picture",
+		Do: "Check picture, plate, camera clock.",
+	},
+	{
+		Code: "R111", Title: "label against row and position", Class: Warning, Per: PerRow,
+		What:   "of ten or more labels a-b, 80 % stand in Row a, Position b, and this one does not",
+		Why:    "the plate lies elsewhere than its name says",
+		Before: "3-4 stands in row 4, position 3", After: "row 3, position 4",
+		Do: "Correct one.",
+	},
+	{
+		Code: "R112", Title: "photo files uncited", Class: Note, Per: PerFile,
+		What:   "picture files in the photos folder stand on no row",
+		Why:    "they are not in the report",
+		Before: "IMG_0420, IMG_0421 are in photos, on no row", After: "rows for them in Photos",
+		Do: "Nothing, or add rows for them.",
+	},
+}

@@ -1,0 +1,88 @@
+package check
+
+var placeRules = []Rule{
+	{
+		Code: "R201", Title: "off the plate", Class: Error, Per: PerRow,
+		What:   "a centre lies over the position tolerance outside its plate's rectangle or segment (indications, prove-ups, readings, patches, repairs)",
+		Why:    "its place on the floor, zone and seams are unknown",
+		Before: "X 6420 on a plate 6020 long", After: "X 4620",
+		Do: "Check X, Y, datum corner, plate.",
+	},
+	{
+		Code: "R202", Title: "outside the rim", Class: Error, Per: PerRow,
+		What:   "within the rectangle, but over the position tolerance outside the shape cut at the rim; or a fixture further from the centre than the radius and that tolerance",
+		Why:    "there is no floor at this place",
+		Before: "180 mm outside the rim on 1-3", After: "measured from the datum corner",
+		Do: "Check place and datum corner.",
+	},
+	{
+		Code: "R203", Title: "in a sump opening", Class: Error, Per: PerRow,
+		What:   "a place lies in a sump's opening, and its plate is not of type sump",
+		Why:    "the floor plate is cut out there",
+		Before: "X, Y in the opening of sump S1", After: "the row moved to the sump's plate",
+		Do: "Move it to the sump plate.",
+	},
+	{
+		Code: "R204", Title: "photo, visual or weld off the plate", Class: Warning, Per: PerRow,
+		What:   "as R201 to R203, for Photos, Visual and Welds",
+		Why:    "it would be drawn at a wrong place; no result depends on it",
+		Before: "X 7000 on a plate 6020 long", After: "X 700",
+		Do: "Check X, Y.",
+	},
+	{
+		Code: "R205", Title: "plate outside the tank", Class: Error, Per: PerRow,
+		What:   "nothing of a placed plate lies within the rim",
+		Why:    "a size, a row or the diameter is wrong",
+		Before: "7-9 lies outside the rim", After: "row and position corrected",
+		Do: "Check its place.",
+	},
+	{
+		Code: "R206", Title: "plate larger than the tank", Class: Error, Per: PerRow,
+		What:   "Length or Width is over the diameter and Lap; or an annular plate's Length is over π times the diameter",
+		Why:    "a unit or digit is wrong",
+		Before: "Length 60,960, diameter 30,000 mm", After: "Length 6096",
+		Do: "Correct length or unit.",
+	},
+	{
+		Code: "R207", Title: "same Row and Position", Class: Error, Per: PerPair,
+		What:   "two plates have the same Row and Position",
+		Why:    "two plates cannot lie at one place; all plates of the row shift",
+		Before: "3-4, 3-5: row 3, position 4", After: "3-5 in position 5",
+		Do: "Correct one.",
+	},
+	{
+		Code: "R208", Title: "plates overlap", Class: Error, Per: PerPair,
+		What:   "two plates, not sump plates, overlap by more than the lap and 100 mm across the overlap's shorter side",
+		Why:    "a size or place is wrong, and the area counts twice",
+		Before: "3-4, 3-5 overlap 1.20 m, lap 50 mm", After: "Left of 3-5 corrected",
+		Do: "Check sizes, places.",
+	},
+	{
+		Code: "R209", Title: "gap in the floor", Class: Warning, Per: PerValue,
+		What:   "a row placed automatically is over 300 mm short of its widest chord; or a hole between placed plates is over 1 m² with 4·area/perimeter over 300 mm",
+		Why:    "a plate is missing, and nothing is known of its metal",
+		Before: "row 5: 22.6 of 28.9 m, position 3 missing", After: "plate 5-3 added",
+		Do: "Add the plate or explain.",
+	},
+	{
+		Code: "R210", Title: "ring not closed", Class: Error, Per: PerValue,
+		What:   "annular plates without Annular ring yes, or the reverse; or neighbours of the ring over 1° apart or overlapping by more",
+		Why:    "part of the ring would not be judged, or twice",
+		Before: "4.2° open between A7 and A8", After: "the bearings of A8 corrected",
+		Do: "Correct bearings, add it.",
+	},
+	{
+		Code: "R211", Title: "annular sizes", Class: Warning, Per: PerRow,
+		What:   "an annular plate's Length is off its bearings by 2 % and 50 mm; or its Width off Annular width inside the shell by 25 mm",
+		Why:    "one of the two measures is wrong",
+		Before: "A3: 7000 mm; bearings give 7480", After: "Length 7480",
+		Do: "Measure again.",
+	},
+	{
+		Code: "R212", Title: "no lap", Class: Warning, Per: PerRow,
+		What:   "plates are placed from rows and positions, and Lap is empty",
+		Why:    "they are laid edge to edge, so places and areas are a little off",
+		Before: "Lap empty: plates laid edge to edge", After: "Lap 50",
+		Do: "Enter Lap.",
+	},
+}
