@@ -46,9 +46,11 @@ type NewSheet struct {
 	FreezeRow int // rows that stay in sight
 	FreezeCol int
 	Protected bool // against slips, without a password; Input styles stay unlocked
+	NoGrid    bool // without grid lines
 	Print     Print
 
 	widths  []width
+	columns []columnStyle
 	rows    []newRow
 	merges  []Area
 	lists   []List
@@ -65,6 +67,10 @@ type (
 		first, last int
 		chars       float64
 		hidden      bool
+	}
+	columnStyle struct {
+		first, last int
+		style       Style
 	}
 	newRow struct {
 		number int
@@ -175,6 +181,12 @@ func (s *NewSheet) Next() int {
 // Width sets the width of columns in characters.
 func (s *NewSheet) Width(first, last int, chars float64) {
 	s.widths = append(s.widths, width{first, last, chars, false})
+}
+
+// ColumnStyle gives columns a style for the cells that no row writes, so that
+// a label typed far below still is a text.
+func (s *NewSheet) ColumnStyle(first, last int, st Style) {
+	s.columns = append(s.columns, columnStyle{first, last, st})
 }
 
 // HideColumns hides columns.
