@@ -98,6 +98,7 @@ type Finding struct {
 	Related  []Related
 	More     int      // related places beyond those listed
 	Members  []string // all keys of a folded run, the first is Key
+	Count    int      // cells of a finding about a column's values, else 0
 	Answer   *Answer
 }
 
@@ -108,7 +109,7 @@ type Related struct {
 }
 
 // Cells is how many cells the entry stands for.
-func (f Finding) Cells() int { return max(1, len(f.Members)) }
+func (f Finding) Cells() int { return max(1, f.Count, len(f.Members)) }
 
 // Range is "F12:F48" for a folded run, else the cell.
 func (f Finding) Range() string {

@@ -15,6 +15,8 @@ type Hit struct {
 	Do      string // in place of the rule's own
 	Related []Related
 	Worth   float64 // how bad, to pick the message of a folded run
+	LastRow int     // last row of a column's values, when the hit is about them all
+	Cells   int     // how many cells such a hit stands for
 }
 
 // Unusable is an error that makes a whole file unusable: exit code 3.
