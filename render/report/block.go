@@ -14,6 +14,7 @@ type Report struct {
 	Title    string // "Tank 7 floor inspection, report 26-014"
 	Author   string // the firm
 	Letter   bool   // Letter paper instead of A4
+	Strip    bool   // the cover is a strip above the first section, no contents page: the preliminary list
 	Units    unit.System
 	Running  Running
 	Cover    Cover

@@ -1,0 +1,352 @@
+package pdf
+
+import (
+	"bytes"
+	"compress/zlib"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf16"
+
+	"platebook/render/report"
+)
+
+// finish takes maroto's pages and adds what it cannot make: what lies beneath
+// the text, dense pages, turned pages, pictures, links, bookmarks, metadata.
+type finish struct {
+	objs   objects
+	sheets []*sheet
+	page   map[*sheet]int // object number
+	report *report.Report
+	deflat *zlib.Writer
+}
+
+func (f *finish) write(w io.Writer, laid []byte, pics *pictures, entries []entry) error {
+	objs, root, err := readObjects(laid)
+	if err != nil {
+		return err
+	}
+	f.objs = objs
+	pages := f.objs.entryRef(root, "Pages")
+	if pages == 0 {
+		return errors.New("pdf: the page layout has no pages")
+	}
+	kids := f.objs.kids(pages)
+	if len(kids) != len(f.sheets)+1 {
+		return fmt.Errorf("pdf: %d pages were laid out, %d came back", len(f.sheets)+1, len(kids))
+	}
+	resources := f.objs.entryRef(kids[0], "Resources")
+	if resources == 0 {
+		return errors.New("pdf: the page layout has no resources")
+	}
+	if err := f.fonts(resources); err != nil {
+		return err
+	}
+	f.images(resources, pics)
+
+	// The page of letters has done its work.
+	last := kids[len(kids)-1]
+	f.objs[f.objs.entryRef(last, "Contents")] = nil
+	f.objs[last] = nil
+	kids = kids[:len(kids)-1]
+
+	f.page = map[*sheet]int{}
+	for i, s := range f.sheets {
+		f.page[s] = kids[i]
+	}
+	for _, s := range f.sheets {
+		f.sheet(s, pages, resources)
+	}
+	f.objs[pages] = pagesDict(kids)
+	outline := f.outline(entries)
+	info := f.objs.add(f.info())
+	f.objs[root] = f.catalog(pages, outline)
+	f.dropInfo(root, info)
+	return f.file(w, root, info)
+}
+
+func pagesDict(kids []int) []byte {
+	var b bytes.Buffer
+	b.WriteString("<</Type /Pages /Kids [")
+	for i, k := range kids {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		fmt.Fprintf(&b, "%d 0 R", k)
+	}
+	fmt.Fprintf(&b, "] /Count %d>>", len(kids))
+	return b.Bytes()
+}
+
+var fontEntry = regexp.MustCompile(`/F[0-9a-f]+ (\d+) 0 R`)
+
+// fonts gives maroto's two fonts a name that drawings know and the name they
+// have in the world.
+func (f *finish) fonts(resources int) error {
+	extra := ""
+	for _, m := range fontEntry.FindAllSubmatch(f.objs[resources], -1) {
+		n, _ := strconv.Atoi(string(m[1]))
+		if n <= 0 || n >= len(f.objs) {
+			continue
+		}
+		switch dict := f.objs[n]; {
+		case bytes.Contains(dict, []byte("/BaseFont /utf8"+family+"B\n")):
+			extra += fmt.Sprintf("%s %d 0 R\n", fontName(true), n)
+		case bytes.Contains(dict, []byte("/BaseFont /utf8"+family+"\n")):
+			extra += fmt.Sprintf("%s %d 0 R\n", fontName(false), n)
+		}
+	}
+	if strings.Count(extra, "\n") != 2 {
+		return errors.New("pdf: the page layout has lost a font")
+	}
+	f.objs[resources] = bytes.Replace(f.objs[resources], []byte("/Font <<\n"), []byte("/Font <<\n"+extra), 1)
+	for n, o := range f.objs {
+		if bytes.HasPrefix(o, []byte("<</Type /Font")) {
+			o = bytes.ReplaceAll(o, []byte("/utf8"+family+"B"), []byte("/PLATEB+LiberationSans-Bold"))
+			f.objs[n] = bytes.ReplaceAll(o, []byte("/utf8"+family), []byte("/PLATER+LiberationSans"))
+		}
+	}
+	return nil
+}
+
+func (f *finish) images(resources int, pics *pictures) {
+	if len(pics.all) == 0 {
+		return
+	}
+	var names strings.Builder
+	for _, im := range pics.all {
+		var b bytes.Buffer
+		fmt.Fprintf(&b, "<</Type /XObject /Subtype /Image /Width %d /Height %d /ColorSpace /%s /BitsPerComponent 8 /Filter /DCTDecode", im.width, im.height, im.space)
+		if im.inverted {
+			b.WriteString(" /Decode [1 0 1 0 1 0 1 0]")
+		}
+		fmt.Fprintf(&b, " /Length %d>>\nstream\n", len(im.jpeg))
+		b.Write(im.jpeg)
+		b.WriteString("\nendstream")
+		fmt.Fprintf(&names, "/%s %d 0 R\n", im.name, f.objs.add(b.Bytes()))
+	}
+	f.objs[resources] = bytes.Replace(f.objs[resources], []byte("/XObject <<\n"), []byte("/XObject <<\n"+names.String()), 1)
+}
+
+// sheet rewrites a page: its own size, the drawing beneath, links.
+func (f *finish) sheet(s *sheet, pages, resources int) {
+	n := f.page[s]
+	content := f.objs.entryRef(n, "Contents")
+	contents := strconv.Itoa(content) + " 0 R"
+	ops := s.under.Bytes()
+	switch {
+	case s.own:
+		f.objs[content] = f.stream(ops)
+	case len(ops) > 0:
+		under := f.objs.add(f.stream(append(append([]byte("q\n"), ops...), "Q\n"...)))
+		contents = fmt.Sprintf("[%d 0 R %d 0 R]", under, content)
+	}
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "<</Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources %d 0 R /Contents %s",
+		pages, number(nil, s.w*mm), number(nil, s.h*mm), resources, contents)
+	if len(s.links) > 0 {
+		b.WriteString(" /Annots [")
+		for _, l := range s.links {
+			if l.to.sheet == nil {
+				continue
+			}
+			fmt.Fprintf(&b, "<</Type /Annot /Subtype /Link /Border [0 0 0] /Rect [%s %s %s %s] /Dest %s>>",
+				number(nil, l.x*mm), number(nil, (s.h-l.y-l.h)*mm), number(nil, (l.x+l.w)*mm), number(nil, (s.h-l.y)*mm), f.dest(l.to))
+		}
+		b.WriteString("]")
+	}
+	b.WriteString(">>")
+	f.objs[n] = b.Bytes()
+}
+
+func (f *finish) dest(p *place) string {
+	return fmt.Sprintf("[%d 0 R /XYZ 0 %s null]", f.page[p.sheet], number(nil, (p.sheet.h-max(0, p.y-6))*mm))
+}
+
+func (f *finish) stream(data []byte) []byte {
+	var b bytes.Buffer
+	if f.deflat == nil {
+		f.deflat = zlib.NewWriter(&b)
+	} else {
+		f.deflat.Reset(&b)
+	}
+	f.deflat.Write(data)
+	f.deflat.Close()
+	return append([]byte(fmt.Sprintf("<</Filter /FlateDecode /Length %d>>\nstream\n", b.Len())), append(b.Bytes(), "\nendstream"...)...)
+}
+
+// outline writes the bookmarks, sections with their headings and drawing
+// sheets beneath, closed; it gives the number of the root.
+func (f *finish) outline(entries []entry) int {
+	type item struct {
+		entry
+		number, parent     int
+		children           []int
+		previous, next     int
+		firstKid, lastKid  int
+		descendants, depth int
+	}
+	var items []*item
+	root := f.objs.add(nil)
+	var top []*item
+	stack := []*item{}
+	for _, e := range entries {
+		if e.at.sheet == nil || e.text == "" {
+			continue
+		}
+		it := &item{entry: e, number: f.objs.add(nil), parent: root}
+		for len(stack) > 0 && stack[len(stack)-1].level >= e.level {
+			stack = stack[:len(stack)-1]
+		}
+		if len(stack) > 0 {
+			p := stack[len(stack)-1]
+			it.parent = p.number
+			if p.lastKid == 0 {
+				p.firstKid = it.number
+			}
+			if n := len(p.children); n > 0 {
+				prev := items[p.children[n-1]]
+				prev.next, it.previous = it.number, prev.number
+			}
+			p.children = append(p.children, len(items))
+			p.lastKid = it.number
+		} else {
+			if n := len(top); n > 0 {
+				top[n-1].next, it.previous = it.number, top[n-1].number
+			}
+			top = append(top, it)
+		}
+		items = append(items, it)
+		stack = append(stack, it)
+	}
+	if len(items) == 0 {
+		return 0
+	}
+	for _, it := range items {
+		var b bytes.Buffer
+		title := it.text
+		if it.entry.number != "" {
+			title = it.entry.number + "  " + title
+		}
+		fmt.Fprintf(&b, "<</Title %s /Parent %d 0 R /Dest %s", textString(title), it.parent, f.dest(it.at))
+		for _, r := range []struct {
+			key string
+			n   int
+		}{{"Prev", it.previous}, {"Next", it.next}, {"First", it.firstKid}, {"Last", it.lastKid}} {
+			if r.n > 0 {
+				fmt.Fprintf(&b, " /%s %d 0 R", r.key, r.n)
+			}
+		}
+		if n := len(it.children); n > 0 {
+			fmt.Fprintf(&b, " /Count -%d", n)
+		}
+		b.WriteString(">>")
+		f.objs[it.number] = b.Bytes()
+	}
+	f.objs[root] = []byte(fmt.Sprintf("<</Type /Outlines /First %d 0 R /Last %d 0 R /Count %d>>", top[0].number, top[len(top)-1].number, len(top)))
+	return root
+}
+
+func (f *finish) info() []byte {
+	var b strings.Builder
+	b.WriteString("<</Title " + textString(f.report.Title))
+	if f.report.Author != "" {
+		b.WriteString(" /Author " + textString(f.report.Author))
+	}
+	b.WriteString(" /Creator " + textString("platebook") + " /Producer " + textString("platebook"))
+	if d := dateString(f.report.Running.Date); d != "" {
+		b.WriteString(" /CreationDate " + d + " /ModDate " + d)
+	}
+	b.WriteString(">>")
+	return []byte(b.String())
+}
+
+// dateString is a date of the report, 2026-03-04, as the PDF writes dates; a
+// report without one has none: the clock is never asked.
+func dateString(s string) string {
+	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+		return ""
+	}
+	digits := s[:4] + s[5:7] + s[8:]
+	if strings.Trim(digits, "0123456789") != "" {
+		return ""
+	}
+	return "(D:" + digits + "000000Z)"
+}
+
+func (f *finish) catalog(pages, outline int) []byte {
+	var b strings.Builder
+	fmt.Fprintf(&b, "<</Type /Catalog /Pages %d 0 R /Lang (en) /ViewerPreferences <</DisplayDocTitle true>>", pages)
+	if outline > 0 {
+		fmt.Fprintf(&b, " /Outlines %d 0 R /PageMode /UseOutlines", outline)
+	}
+	b.WriteString(">>")
+	return []byte(b.String())
+}
+
+// dropInfo takes away the writer's own information object.
+func (f *finish) dropInfo(root, info int) {
+	for n, o := range f.objs {
+		if n != root && n != info && bytes.HasPrefix(o, []byte("<<\n/Producer ")) {
+			f.objs[n] = nil
+		}
+	}
+}
+
+// file writes the objects, numbered anew without gaps; the identifier is the
+// hash of what comes before it.
+func (f *finish) file(w io.Writer, root, info int) error {
+	var b bytes.Buffer
+	b.WriteString("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n")
+	offsets := make([]int, len(f.objs))
+	for n, o := range f.objs {
+		if n == 0 || o == nil {
+			continue
+		}
+		offsets[n] = b.Len()
+		fmt.Fprintf(&b, "%d 0 obj\n", n)
+		b.Write(o)
+		b.WriteString("\nendobj\n")
+	}
+	start := b.Len()
+	// Unused numbers form the list of free entries that the table asks for.
+	next := make([]int, len(f.objs))
+	free := 0
+	for n := len(f.objs) - 1; n >= 0; n-- {
+		if offsets[n] == 0 {
+			next[n], free = free, n
+		}
+	}
+	fmt.Fprintf(&b, "xref\n0 %d\n", len(f.objs))
+	for n := range f.objs {
+		switch {
+		case n == 0:
+			fmt.Fprintf(&b, "%010d 65535 f \n", next[0])
+		case offsets[n] == 0:
+			fmt.Fprintf(&b, "%010d 00001 f \n", next[n])
+		default:
+			fmt.Fprintf(&b, "%010d 00000 n \n", offsets[n])
+		}
+	}
+	sum := sha256.Sum256(b.Bytes())
+	id := hex.EncodeToString(sum[:16])
+	fmt.Fprintf(&b, "trailer\n<</Size %d /Root %d 0 R /Info %d 0 R /ID [<%s> <%s>]>>\nstartxref\n%d\n%%%%EOF\n", len(f.objs), root, info, id, id, start)
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// textString is a text outside the pages: UTF-16 with its mark, as hex.
+func textString(s string) string {
+	var b strings.Builder
+	b.WriteString("<FEFF")
+	for _, u := range utf16.Encode([]rune(s)) {
+		fmt.Fprintf(&b, "%04X", u)
+	}
+	b.WriteString(">")
+	return b.String()
+}

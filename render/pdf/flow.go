@@ -1,0 +1,151 @@
+package pdf
+
+// piece is a strip of the page that is never broken.
+type piece struct {
+	height float64
+	space  float64 // before it, not at the top of a page
+	keep   bool    // stays with the next piece
+	draw   func(s *sheet, y float64)
+	head   *piece // repeated above the piece when it starts a page
+	place  *place // where it comes to lie, for bookmarks and contents
+}
+
+// flow fills pages with pieces from the top.
+type flow struct {
+	faces    *faces
+	pictures *pictures
+	paper    paper
+	sheets   []*sheet
+	y        float64
+	open     bool // a page is being filled
+	pending  []piece
+}
+
+// paper is a page's size and the frame text may fill, in millimetres.
+type paper struct {
+	w, h                     float64
+	left, right, top, bottom float64 // margins; the head and foot lie in them
+}
+
+func newPaper(letter bool, head float64) paper {
+	p := paper{w: 210, h: 297, left: 20, right: 17, top: 9 + head, bottom: 18}
+	if letter {
+		p.w, p.h = 215.9, 279.4
+	}
+	return p
+}
+
+func (p paper) width() float64 { return p.w - p.left - p.right }
+func (p paper) body() float64  { return p.h - p.top - p.bottom }
+func (p paper) turned() paper {
+	p.w, p.h = p.h, p.w
+	return p
+}
+
+func (f *flow) sheet(p paper) *sheet {
+	s := &sheet{w: p.w, h: p.h, faces: f.faces, pictures: f.pictures}
+	f.sheets = append(f.sheets, s)
+	return s
+}
+
+func (f *flow) newPage() *sheet {
+	f.open, f.y = true, f.paper.top
+	return f.sheet(f.paper)
+}
+
+// endPage makes what follows start on a new page.
+func (f *flow) endPage() {
+	f.flush()
+	f.open = false
+}
+
+// add appends a piece; pieces that keep wait for the one they stay with.
+func (f *flow) add(pieces ...piece) {
+	for _, p := range pieces {
+		f.pending = append(f.pending, p)
+		if !p.keep {
+			f.flush()
+		}
+	}
+}
+
+func (f *flow) flush() {
+	chain := f.pending
+	f.pending = nil
+	for len(chain) > 0 {
+		n := len(chain)
+		// A chain taller than a page is set as much together as fits.
+		for n > 1 && tall(chain[:n]) > f.paper.body() {
+			n--
+		}
+		f.set(chain[:n])
+		chain = chain[n:]
+	}
+}
+
+func tall(chain []piece) float64 {
+	h := 0.0
+	for i, p := range chain {
+		h += p.height
+		if i > 0 {
+			h += p.space
+		}
+	}
+	return h
+}
+
+func (f *flow) set(chain []piece) {
+	const slack = 1e-6
+	bottom := f.paper.h - f.paper.bottom + slack
+	if f.open && f.y > f.paper.top && f.y+chain[0].space+tall(chain) > bottom {
+		f.open = false
+	}
+	if !f.open {
+		f.newPage()
+		if h := chain[0].head; h != nil {
+			f.put(*h, false)
+			chain[0].space = 0
+		}
+	}
+	for _, p := range chain {
+		f.put(p, f.y > f.paper.top)
+	}
+}
+
+func (f *flow) put(p piece, spaced bool) {
+	if spaced {
+		f.y += p.space
+	}
+	s := f.sheets[len(f.sheets)-1]
+	if p.place != nil {
+		p.place.sheet, p.place.y = s, f.y
+	}
+	if p.draw != nil {
+		p.draw(s, f.y)
+	}
+	f.y += p.height
+}
+
+// whole sets a drawing on a page of its own, with the headings that wait for
+// it above.
+func (f *flow) whole(p paper, draw func(s *sheet, top float64), at *place) {
+	s := f.sheet(p)
+	y := p.top
+	for _, h := range f.pending {
+		if y > p.top {
+			y += h.space
+		}
+		if h.place != nil {
+			h.place.sheet, h.place.y = s, y
+		}
+		if h.draw != nil {
+			h.draw(s, y)
+		}
+		y += h.height
+	}
+	if at != nil {
+		at.sheet, at.y = s, p.top
+	}
+	f.pending, f.open = nil, false
+	draw(s, y)
+}

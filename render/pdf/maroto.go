@@ -1,0 +1,109 @@
+package pdf
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/johnfercher/go-tree/node"
+	"github.com/johnfercher/maroto/v2"
+	"github.com/johnfercher/maroto/v2/pkg/components/col"
+	"github.com/johnfercher/maroto/v2/pkg/components/page"
+	"github.com/johnfercher/maroto/v2/pkg/components/row"
+	"github.com/johnfercher/maroto/v2/pkg/config"
+	"github.com/johnfercher/maroto/v2/pkg/consts/align"
+	"github.com/johnfercher/maroto/v2/pkg/consts/fontstyle"
+	"github.com/johnfercher/maroto/v2/pkg/core"
+	"github.com/johnfercher/maroto/v2/pkg/core/entity"
+	"github.com/johnfercher/maroto/v2/pkg/props"
+	"github.com/phpdave11/gofpdf"
+)
+
+// family is the font's name at maroto; the finishing pass renames it.
+const family = "liberationsans"
+
+// The writer beneath maroto sorts its tables and dates its files only when
+// told to, and only for the whole program. The dates are replaced in the
+// finishing pass; a fixed one keeps the clock out of it.
+func init() {
+	gofpdf.SetDefaultCatalogSort(true)
+	gofpdf.SetDefaultCreationDate(time.Unix(0, 0).UTC())
+	gofpdf.SetDefaultModificationDate(time.Unix(0, 0).UTC())
+}
+
+// print has maroto set the text of the running pages, leave the others blank,
+// and embed both fonts with the letters of all; they stand on one page more,
+// the last, which the finishing pass takes away.
+func print(sheets []*sheet, f *faces, p paper) ([]byte, error) {
+	cfg := config.NewBuilder().
+		WithDimensions(p.w, p.h).
+		WithLeftMargin(0).WithTopMargin(0).WithRightMargin(0).WithBottomMargin(0).
+		WithCustomFonts([]*entity.CustomFont{
+			{Family: family, Style: fontstyle.Normal, Bytes: slices.Clone(f.regular.file)},
+			{Family: family, Style: fontstyle.Bold, Bytes: slices.Clone(f.bold.file)},
+		}).
+		WithDefaultFont(&props.Font{Family: family, Size: 9}).
+		WithDisableAutoPageBreak(true).
+		WithSequentialMode().
+		WithCompression(true).
+		Build()
+	m := maroto.New(cfg)
+	for _, s := range sheets {
+		m.AddPages(onePage(text(s.runs), p))
+	}
+	m.AddPages(onePage(text{
+		{x: 0, y: 10, size: 1, ink: black, text: letters(f.regular)},
+		{x: 0, y: 20, size: 1, ink: black, text: letters(f.bold), bold: true},
+	}, p))
+	doc, err := m.Generate()
+	if err != nil {
+		return nil, err
+	}
+	return doc.GetBytes(), nil
+}
+
+func letters(f *face) string {
+	all := make([]rune, 0, len(f.used)+1)
+	for r := range f.used {
+		all = append(all, r)
+	}
+	all = append(all, ' ')
+	slices.Sort(all)
+	var b strings.Builder
+	for _, r := range all {
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+// onePage is a page of one row that fills it but for a hair, so that
+// rounding never makes two of it.
+func onePage(t text, p paper) core.Page {
+	return page.New().Add(row.New(p.h - 0.01).Add(col.New(12).Add(t)))
+}
+
+// text is a maroto component: runs at their places.
+type text []run
+
+func (text) SetConfig(*entity.Config) {}
+
+func (text) GetStructure() *node.Node[core.Structure] {
+	return node.New(core.Structure{Type: "text"})
+}
+
+func (text) GetHeight(core.Provider, *entity.Cell) float64 { return 0 }
+
+func (t text) Render(p core.Provider, _ *entity.Cell) {
+	for _, r := range t {
+		style := fontstyle.Normal
+		if r.bold {
+			style = fontstyle.Bold
+		}
+		// Maroto puts the baseline one font height below the cell's top. Lines
+		// are broken before, so the cell is wide enough never to break again.
+		p.AddText(r.text, &entity.Cell{X: r.x, Y: r.y - r.size*pt, Width: 1e6, Height: 1e6}, &props.Text{
+			Family: family, Style: style, Size: r.size, Align: align.Left,
+			Color: &props.Color{Red: int(r.ink.r), Green: int(r.ink.g), Blue: int(r.ink.b)},
+		})
+	}
+}

@@ -1,0 +1,101 @@
+// Package pdf turns a report's blocks into a PDF file. It is the only importer
+// of maroto and of the PDF writer beneath it.
+//
+// Three passes make a file. The layout (flow.go and one file per kind of
+// block) breaks lines, decides heights and pages, repeats table heads and
+// keeps headings with what follows; maroto neither splits a row nor repeats a
+// head, so that is done before it. Then maroto sets the text of the running
+// pages and embeds the fonts with just the letters used (maroto.go). Last, the
+// finishing pass (object.go, finish.go) takes maroto's file apart and adds
+// what it cannot make: drawings and frames as vectors beneath the text, turned
+// pages for drawing sheets, pictures as they are, the links of the contents,
+// bookmarks, metadata and an identifier that depends on the content alone.
+//
+// Maroto needs about ten microseconds for each run of text. A page of an
+// appendix with hundreds of cells is therefore written as one text object in
+// the finishing pass, in the same fonts.
+package pdf
+
+import (
+	"io"
+	"slices"
+
+	"platebook/render/report"
+)
+
+// Info is what there is to tell about a file written.
+type Info struct {
+	Pages   int
+	Missing []rune // letters the font lacks: printed as an empty box, found by a search
+}
+
+// denseRuns is the number of text runs on a page above which maroto is spared.
+const denseRuns = 160
+
+// Write lays the report out and writes it. The same report gives the same
+// bytes at any time.
+func Write(w io.Writer, r *report.Report) (Info, error) {
+	f, err := loadFaces()
+	if err != nil {
+		return Info{}, err
+	}
+	head := newRunning(f, r.Running, newPaper(r.Letter, 0))
+	p := newPaper(r.Letter, head.height)
+	pics := &pictures{names: map[[32]byte]string{}}
+	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r}
+	if r.Strip {
+		t.strip(r.Cover)
+	} else {
+		t.cover(r.Cover)
+	}
+	front := len(t.sheets)
+	for _, s := range r.Sections {
+		t.section(s)
+	}
+	t.endPage()
+	sheets := t.sheets
+	if !r.Strip && len(t.entries) > 0 {
+		sheets = t.insertContents(front)
+	}
+	for i, s := range sheets {
+		head.draw(s, p, i+1, len(sheets))
+		if len(s.runs) > denseRuns || s.w > s.h {
+			s.own = true
+			s.setText()
+		}
+	}
+	laid, err := print(sheets, f, p)
+	if err != nil {
+		return Info{}, err
+	}
+	last := &finish{sheets: sheets, report: r}
+	if err := last.write(w, laid, pics, t.entries); err != nil {
+		return Info{}, err
+	}
+	return Info{Pages: len(sheets), Missing: f.lost()}, nil
+}
+
+// insertContents sets the contents after the cover. The number of its pages
+// is found first, since it moves every page it tells.
+func (t *setter) insertContents(front int) []*sheet {
+	lines := t.contents(t.entries)
+	body := t.sheets
+	pages := 1
+	for {
+		number := func(s *sheet) int {
+			i := slices.Index(body, s)
+			if i >= front {
+				i += pages
+			}
+			return i + 1
+		}
+		c := &setter{flow: &flow{faces: t.faces, pictures: t.pictures, paper: t.paper}, report: t.report}
+		c.setContents(lines, number)
+		if len(c.sheets) <= pages {
+			out := slices.Clone(body[:front])
+			out = append(out, c.sheets...)
+			return append(out, body[front:]...)
+		}
+		pages = len(c.sheets)
+	}
+}

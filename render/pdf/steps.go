@@ -1,0 +1,200 @@
+package pdf
+
+import (
+	"strings"
+
+	"platebook/rules/step"
+)
+
+// steps sets each calculation step as an engineer would write it: symbols,
+// the same in numbers, result, verdict, and where each number comes from.
+func (t *setter) steps(all []step.Step) {
+	for _, s := range all {
+		t.step(s)
+	}
+}
+
+func (t *setter) step(s step.Step) {
+	const (
+		size, lead   = 9.3, 4.7
+		small, feed  = 7.6, 3.6
+		indent, hang = 5.0, 4.6
+	)
+	left, full := t.paper.left, t.paper.width()
+	x := left + indent
+	var pieces []piece
+	line := func(space, lead float64, draw func(s *sheet, y float64)) {
+		pieces = append(pieces, piece{height: lead, space: space, keep: true, draw: draw})
+	}
+
+	clause := t.faces.clean(clauseOf(s))
+	title := t.faces.clean(s.Title)
+	clauseWidth := t.faces.regular.width(clause, 8)
+	titles := t.faces.bold.wrap(title, size, max(full-clauseWidth-4, full*0.5))
+	clauses := t.faces.regular.wrap(clause, 8, full*0.5-4)
+	for i := range max(len(titles), len(clauses)) {
+		space := 0.0
+		if i == 0 {
+			space = 4.2
+		}
+		line(space, lead+0.2, func(p *sheet, y float64) {
+			if i < len(titles) {
+				p.text(left, y+lead*0.76, size, true, black, titles[i])
+			}
+			if i < len(clauses) {
+				p.textRight(left+full, y+lead*0.76, 8, false, grey, clauses[i])
+			}
+		})
+	}
+
+	sys := t.report.Units
+	symbol := t.faces.clean(s.Symbol)
+	symbolWidth := t.faces.regular.width(symbol, size)
+	equal := x + min(symbolWidth, full*0.3) + 1.6
+	inner := left + full - equal - hang
+	symbols := t.faces.regular.wrap(symbol, size, full*0.3)
+	equation := func(text string, bold bool, k ink, with bool) {
+		for i, l := range t.faces.of(bold).wrap(t.faces.clean(text), size, inner) {
+			names := []string(nil)
+			if with && i == 0 {
+				names = symbols
+			}
+			line(0, lead*float64(max(1, len(names))), func(p *sheet, y float64) {
+				for j, n := range names {
+					p.text(x, y+lead*(float64(j)+0.76), size, false, black, n)
+				}
+				if i == 0 {
+					p.text(equal, y+lead*0.76, size, false, black, "=")
+				}
+				p.text(equal+hang, y+lead*0.76, size, bold, k, l)
+			})
+		}
+	}
+	written := false
+	if !s.Formula.IsZero() {
+		in := s.Symbols(sys)
+		equation(in, false, black, true)
+		written = true
+		if n := s.Numbers(sys); n != in {
+			equation(n, false, black, false)
+		}
+	}
+	result := black
+	if !s.Known {
+		result = alarm
+	}
+	equation(s.Result(sys), true, result, !written)
+
+	if v := s.Verdict(sys); v != "" {
+		ok, _ := s.OK()
+		k, fillInk := deep, pale
+		if !ok {
+			k, fillInk = alarm, rose
+		}
+		if s.Limit.Symbol != "" {
+			v += " (limit " + s.Limit.Symbol
+			if from := sourceText(s.Limit.From); from != "" {
+				v += ", " + from
+			}
+			v += ")"
+		}
+		lines := t.faces.bold.wrap(t.faces.clean(v), size, full-indent-6)
+		for i, l := range lines {
+			last := i == len(lines)-1
+			h := lead + 0.6
+			space := 0.0
+			if i == 0 {
+				space = 0.8
+			}
+			line(space, h, func(p *sheet, y float64) {
+				p.fill(x, y, full-indent, h, fillInk)
+				p.fill(x, y, 1, h, k)
+				p.text(x+3.5, y+lead*0.8, size, true, k, l)
+			})
+			_ = last
+		}
+	}
+
+	note := func(text string, k ink) {
+		for i, l := range t.faces.regular.wrap(t.faces.clean(text), small, full-indent) {
+			space := 0.0
+			if i == 0 {
+				space = 0.7
+			}
+			line(space, feed, func(p *sheet, y float64) {
+				p.text(x, y+feed*0.76, small, false, k, l)
+			})
+		}
+	}
+	if s.Branch != "" {
+		note("Branch: "+s.Branch, grey)
+	}
+	var inputs []string
+	for _, in := range s.Inputs {
+		inputs = append(inputs, t.inputText(in))
+	}
+	if len(inputs) > 0 {
+		note("where "+strings.Join(inputs, "; "), grey)
+	}
+	if len(s.Verify) > 0 {
+		note("[verify] "+strings.Join(s.Verify, "; "), amber)
+	}
+	// A step of ordinary length is never torn; a long one only in its notes.
+	total := tall(pieces)
+	for i := range pieces {
+		if total > t.paper.body()*0.6 && i > 4 {
+			pieces[i].keep = false
+		}
+	}
+	pieces[len(pieces)-1].keep = false
+	t.add(pieces...)
+}
+
+func clauseOf(s step.Step) string {
+	var parts []string
+	if s.Source != "" {
+		parts = append(parts, s.Source)
+	}
+	if s.Clause != "" {
+		parts = append(parts, s.Clause)
+	}
+	text := strings.Join(parts, ", ")
+	if len(s.Verify) > 0 {
+		text = strings.TrimLeft(text+" [verify]", " ")
+	}
+	return text
+}
+
+// inputText is an input's symbol, meaning, number and source.
+func (t *setter) inputText(in step.Input) string {
+	text := in.Symbol
+	switch {
+	case in.Values != nil:
+	case !in.Known:
+		text += " not known"
+	default:
+		text += " = " + step.Show(in.Kind, t.report.Units, in.Value)
+		if u := step.UnitOf(in.Kind, t.report.Units); u != "" {
+			text += " " + u
+		}
+	}
+	if in.Title != "" {
+		text += ", " + in.Title
+	}
+	if from := sourceText(in.From); from != "" {
+		text += " (" + from + ")"
+	}
+	return text
+}
+
+func sourceText(s step.Source) string {
+	switch {
+	case s.Ref.Sheet != "":
+		return s.Ref.String()
+	case s.Step != "":
+		return "step " + s.Step
+	case s.Column != "":
+		return "column " + s.Column
+	}
+	return s.Text
+}

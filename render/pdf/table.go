@@ -1,0 +1,329 @@
+package pdf
+
+import (
+	"strings"
+
+	"platebook/render/report"
+)
+
+// look is the measures of a table's type: points and millimetres.
+type look struct {
+	size, lead, pad, side float64
+}
+
+var (
+	normalLook = look{8.3, 3.9, 0.85, 1.3}
+	denseLook  = look{7, 3.1, 0.4, 1.0}
+)
+
+// grid is a table with its columns' places.
+type grid struct {
+	look
+	columns []report.Column
+	x, w    []float64
+	left    float64
+	width   float64
+}
+
+// columns shares the width: as the table asks, but each column at least as
+// wide as its longest word, so that no number is ever broken. Where that is
+// too much for the page, type gets smaller, then the widest give way.
+func (t *setter) columns(b report.Table, cells [][]string) grid {
+	g := grid{look: normalLook, columns: b.Columns, left: t.paper.left, width: t.paper.width()}
+	if b.Dense {
+		g.look = denseLook
+	}
+	n := len(b.Columns)
+	need := make([]float64, n)
+	for {
+		sum := 0.0
+		for c := range n {
+			need[c] = 0
+			for _, line := range strings.Split(t.faces.clean(b.Columns[c].Head), "\n") {
+				need[c] = max(need[c], t.faces.bold.longest(line, g.size))
+			}
+		}
+		for i, row := range cells {
+			if b.Rows[i].Group {
+				continue
+			}
+			f := t.faces.of(b.Rows[i].Bold)
+			for c, text := range row[:min(n, len(row))] {
+				need[c] = max(need[c], f.longest(text, g.size))
+			}
+		}
+		for c := range n {
+			need[c] += 2*g.side + 0.05
+			sum += need[c]
+		}
+		if sum <= g.width || g.size <= 6 {
+			break
+		}
+		g.size -= 0.5
+		g.lead = g.size * 0.45
+		g.side = max(0.6, g.side-0.2)
+	}
+	g.w = share(b.Columns, need, g.width)
+	g.x = make([]float64, n)
+	x := g.left
+	for c := range n {
+		g.x[c] = x
+		x += g.w[c]
+	}
+	return g
+}
+
+// share divides a width by the columns' shares, none below its need while the
+// needs fit; else the widest needs are cut down to a common cap.
+func share(columns []report.Column, need []float64, width float64) []float64 {
+	n := len(columns)
+	w := make([]float64, n)
+	fixed := make([]bool, n)
+	total := 0.0
+	for _, v := range need {
+		total += v
+	}
+	if total > width {
+		low, high := 0.0, width
+		for range 60 {
+			limit := (low + high) / 2
+			sum := 0.0
+			for _, v := range need {
+				sum += min(v, limit)
+			}
+			if sum > width {
+				high = limit
+			} else {
+				low = limit
+			}
+		}
+		for c, v := range need {
+			w[c] = min(v, low)
+		}
+		return w
+	}
+	for range n {
+		rest, shares := width, 0.0
+		for c := range n {
+			if fixed[c] {
+				rest -= w[c]
+			} else {
+				shares += weight(columns[c])
+			}
+		}
+		again := false
+		for c := range n {
+			if fixed[c] {
+				continue
+			}
+			w[c] = rest * weight(columns[c]) / shares
+			if w[c] < need[c] {
+				w[c], fixed[c], again = need[c], true, true
+				break
+			}
+		}
+		if !again {
+			break
+		}
+	}
+	return w
+}
+
+func weight(c report.Column) float64 {
+	if c.Share > 0 {
+		return c.Share
+	}
+	return 1
+}
+
+// line sets one line of a cell as its column is aligned.
+func (g grid) line(s *sheet, c int, y float64, bold bool, k ink, text string) {
+	switch g.columns[c].Align {
+	case report.Right:
+		s.textRight(g.x[c]+g.w[c]-g.side, y, g.size, bold, k, text)
+	case report.Middle:
+		s.textMiddle(g.x[c]+g.w[c]/2, y, g.size, bold, k, text)
+	default:
+		s.text(g.x[c]+g.side, y, g.size, bold, k, text)
+	}
+}
+
+func (t *setter) table(b report.Table) {
+	if len(b.Columns) == 0 {
+		return
+	}
+	cells := make([][]string, len(b.Rows))
+	for i, r := range b.Rows {
+		cells[i] = make([]string, len(r.Cells))
+		for c, text := range r.Cells {
+			cells[i][c] = t.faces.clean(text)
+		}
+		// A cell beyond the last column joins it: nothing is dropped.
+		if n := len(b.Columns); len(cells[i]) > n && !r.Group {
+			cells[i][n-1] = strings.Join(cells[i][n-1:], " ")
+			cells[i] = cells[i][:n]
+		}
+	}
+	g := t.columns(b, cells)
+	caption := style{8.8, 4.3, true, black}
+	if b.Caption != "" {
+		lines := t.wrap(b.Caption, caption, g.width)
+		t.lines(lines, g.left, caption, 4, true)
+		t.add(piece{height: 0.8, keep: true})
+	}
+	head := t.tableHead(g, "")
+	first := head
+	first.keep = true
+	if b.Caption == "" {
+		first.space = 3.5
+	}
+	t.add(first)
+	again := head
+	if b.Caption != "" {
+		again = t.tableHead(g, t.faces.clean(b.Caption)+", continued")
+	}
+	if len(b.Rows) == 0 {
+		t.lines([]string{"No rows."}, g.left+g.side, style{g.size, g.lead, false, grey}, 0.8, false)
+	}
+	limit := t.paper.body() - again.height - 4
+	var pieces []piece
+	for i, r := range b.Rows {
+		if r.Group {
+			pieces = append(pieces, t.group(g, cells[i], &again))
+			continue
+		}
+		pieces = append(pieces, t.row(g, r, cells[i], &again, limit)...)
+	}
+	if n := len(pieces); n > 0 {
+		last := pieces[n-1].draw
+		h := pieces[n-1].height
+		pieces[n-1].draw = func(s *sheet, y float64) {
+			last(s, y)
+			s.rule(g.left, y+h, g.left+g.width, y+h, 0.3, deep)
+		}
+		pieces[n-1].keep = b.Note != ""
+	}
+	t.add(pieces...)
+	if b.Note != "" {
+		t.lines(t.wrap(b.Note, smallStyle, g.width), g.left, smallStyle, 1.2, false)
+	}
+	t.add(piece{height: 2})
+}
+
+// tableHead is the columns' names, units in plain type under them.
+func (t *setter) tableHead(g grid, caption string) piece {
+	type cell struct{ name, unit []string }
+	cells := make([]cell, len(g.columns))
+	rows := 1
+	for c, col := range g.columns {
+		name, unit, _ := strings.Cut(t.faces.clean(col.Head), "\n")
+		inner := g.w[c] - 2*g.side
+		cells[c].name = t.faces.bold.wrap(name, g.size, inner)
+		if unit != "" {
+			cells[c].unit = t.faces.regular.wrap(unit, g.size, inner)
+		}
+		rows = max(rows, len(cells[c].name)+len(cells[c].unit))
+	}
+	above := 0.0
+	var captions []string
+	if caption != "" {
+		captions = t.faces.regular.wrap(caption, 7.8, g.width)
+		above = float64(len(captions))*3.8 + 0.8
+	}
+	band := float64(rows)*g.lead + 2*g.pad + 0.4
+	return piece{height: above + band, draw: func(s *sheet, y float64) {
+		for i, l := range captions {
+			s.text(g.left, y+3.8*(float64(i)+0.76), 7.8, false, grey, l)
+		}
+		y += above
+		s.fill(g.left, y, g.width, band, shaded)
+		s.rule(g.left, y, g.left+g.width, y, 0.3, deep)
+		s.rule(g.left, y+band, g.left+g.width, y+band, 0.3, deep)
+		for c, cl := range cells {
+			base := y + g.pad + 0.2 + g.lead*0.76
+			for _, l := range cl.name {
+				g.line(s, c, base, true, deep, l)
+				base += g.lead
+			}
+			// Units stand on the lowest line, so that they read across.
+			base = y + g.pad + 0.2 + g.lead*(float64(rows-len(cl.unit))+0.76)
+			for _, l := range cl.unit {
+				g.line(s, c, base, false, grey, l)
+				base += g.lead
+			}
+		}
+	}}
+}
+
+func (t *setter) group(g grid, cells []string, head *piece) piece {
+	lines := t.faces.bold.wrap(strings.Join(cells, " "), g.size, g.width-2*g.side)
+	h := float64(len(lines))*g.lead + 2*g.pad
+	return piece{height: h, keep: true, head: head, draw: func(s *sheet, y float64) {
+		s.fill(g.left, y, g.width, h, pale)
+		for i, l := range lines {
+			s.text(g.left+g.side, y+g.pad+g.lead*(float64(i)+0.76), g.size, true, deep, l)
+		}
+		s.rule(g.left, y+h, g.left+g.width, y+h, 0.12, hair)
+	}}
+}
+
+// row is one table row, or several continued ones when its text is taller
+// than a page; each then says in its first cell what it belongs to.
+func (t *setter) row(g grid, r report.Row, cells []string, head *piece, limit float64) []piece {
+	face := t.faces.of(r.Bold)
+	lines := make([][]string, len(g.columns))
+	rows := 1
+	for c := range min(len(g.columns), len(cells)) {
+		lines[c] = face.wrap(cells[c], g.size, g.w[c]-2*g.side+0.01)
+		rows = max(rows, len(lines[c]))
+	}
+	per := rows
+	if float64(rows)*g.lead+2*g.pad > limit {
+		per = max(4, int(limit*0.45/g.lead))
+	}
+	if per >= rows {
+		return []piece{t.rowPart(g, r, lines, rows, head)}
+	}
+	label := ""
+	if len(cells) > 0 && cells[0] != "" && face.width(cells[0]+" (cont.)", g.size) <= g.w[0]-2*g.side {
+		label = cells[0] + " (cont.)"
+	}
+	var out []piece
+	for from := 0; from < rows; from += per {
+		part := make([][]string, len(lines))
+		n := 0
+		for c, l := range lines {
+			if from < len(l) {
+				part[c] = l[from:min(from+per, len(l))]
+				n = max(n, len(part[c]))
+			}
+		}
+		if from > 0 && len(part[0]) == 0 && label != "" {
+			part[0] = []string{label}
+		}
+		out = append(out, t.rowPart(g, r, part, n, head))
+	}
+	return out
+}
+
+func (t *setter) rowPart(g grid, r report.Row, lines [][]string, rows int, head *piece) piece {
+	h := float64(rows)*g.lead + 2*g.pad
+	return piece{height: h, head: head, draw: func(s *sheet, y float64) {
+		switch r.Mark {
+		case "fail":
+			s.fill(g.left, y, g.width, h, rose)
+			s.fill(g.left, y, 0.7, h, alarm)
+		case "warn":
+			s.fill(g.left, y, g.width, h, cream)
+			s.fill(g.left, y, 0.7, h, amber)
+		}
+		for c, col := range lines {
+			base := y + g.pad + g.lead*0.76
+			for _, l := range col {
+				g.line(s, c, base, r.Bold, black, l)
+				base += g.lead
+			}
+		}
+		s.rule(g.left, y+h, g.left+g.width, y+h, 0.12, hair)
+	}}
+}
