@@ -1,10 +1,6 @@
 package xlsx
 
-import (
-	"io"
-
-	"platebook/rules/unit"
-)
+import "platebook/rules/unit"
 
 // Draft is a set of new sheets being made. Written by itself it is a new
 // workbook; Book.WriteWith adds it to a copy of a person's workbook.
@@ -12,6 +8,7 @@ type Draft struct {
 	Title      string
 	Author     string
 	Properties []Property
+	Since1904  bool // dates count from 1904: for a test of such a file
 	sheets     []*NewSheet
 }
 
@@ -33,10 +30,6 @@ func (d *Draft) Sheets() []string {
 	}
 	return names
 }
-
-// Write writes a workbook of the Draft's sheets alone. The same Draft always
-// gives the same bytes.
-func (d *Draft) Write(w io.Writer) error { return nil }
 
 // NewSheet is a sheet being made. Rows are appended from the top.
 type NewSheet struct {
@@ -75,6 +68,7 @@ type (
 	newRow struct {
 		number int
 		height float64
+		hidden bool
 		cells  []Entry
 	}
 	link struct {
@@ -113,6 +107,7 @@ const (
 	entryNumber
 	entryText
 	entryBool
+	entryError
 )
 
 // Blank is a cell with a style only.
@@ -155,6 +150,17 @@ func LiveBool(formula string, stored bool, st Style) Entry {
 // Unstored is a formula without a stored value, as some programs leave it.
 func Unstored(formula string, st Style) Entry { return Entry{Style: st, formula: formula} }
 
+// LiveError is a formula whose stored value is an error such as #REF!.
+func LiveError(formula, stored string, st Style) Entry {
+	return Entry{Style: st, kind: entryError, text: stored, formula: formula}
+}
+
+// Truth is a truth value.
+func Truth(v bool, st Style) Entry {
+	e := LiveBool("", v, st)
+	return e
+}
+
 // Row appends a row, cells from column A, and gives its number.
 func (s *NewSheet) Row(cells ...Entry) int { return s.row(0, cells) }
 
@@ -163,7 +169,7 @@ func (s *NewSheet) TallRow(height float64, cells ...Entry) int { return s.row(he
 
 func (s *NewSheet) row(height float64, cells []Entry) int {
 	n := s.Next()
-	s.rows = append(s.rows, newRow{n, height, cells})
+	s.rows = append(s.rows, newRow{number: n, height: height, cells: cells})
 	return n
 }
 
@@ -176,6 +182,16 @@ func (s *NewSheet) Next() int {
 		return 1
 	}
 	return s.rows[len(s.rows)-1].number + 1
+}
+
+// HideRow hides a row that was written.
+func (s *NewSheet) HideRow(number int) {
+	for i := len(s.rows) - 1; i >= 0; i-- {
+		if s.rows[i].number == number {
+			s.rows[i].hidden = true
+			return
+		}
+	}
 }
 
 // Width sets the width of columns in characters.
@@ -255,13 +271,3 @@ type Shape struct {
 
 // Shape adds a drawn shape.
 func (s *NewSheet) Shape(p Shape) { s.shapes = append(s.shapes, p) }
-
-// WriteWith writes a copy of the workbook with the Draft's sheets behind the
-// person's own. Sheets named in replace are left out. The parts of all other
-// sheets are copied byte for byte; macros are not carried over.
-func (b *Book) WriteWith(w io.Writer, d *Draft, replace []string) error { return nil }
-
-// VerifyCopy opens a file written by WriteWith and holds it against the
-// original: every sheet of the person's must be there, unchanged cell for
-// cell.
-func (b *Book) VerifyCopy(path string, d *Draft, replace []string) error { return nil }

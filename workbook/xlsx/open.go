@@ -1,21 +1,97 @@
 package xlsx
 
-import "errors"
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
 
-type pack struct{}
+	"platebook/rules/finding"
+)
 
 // Open reads a file into memory and its parts list, styles, shared texts and
 // properties into a Book; sheets are read when asked for. What is not a
 // workbook is told by its content: the error is a *finding.Unusable with F101
 // to F107.
-func Open(path string) (*Book, error) { return nil, errors.New("not yet") }
+func Open(path string) (*Book, error) {
+	name := filepath.Base(path)
+	if strings.HasPrefix(name, "~$") {
+		return nil, &finding.Unusable{Rule: "F102", Message: name + " only marks an open workbook", Do: "Give " + strings.TrimPrefix(name, "~$") + "."}
+	}
+	data, err := load(path, name)
+	if err != nil {
+		return nil, err
+	}
+	b, err := OpenBytes(name, data)
+	if b != nil {
+		b.Path = path
+	}
+	return b, err
+}
+
+func load(path, name string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, cannotOpen(name, err)
+	}
+	switch {
+	case info.IsDir():
+		return nil, noWorkbook(name+" is a folder", "Give the workbook in it, or the folder to `platebook batch`.")
+	case !info.Mode().IsRegular():
+		return nil, noWorkbook(name+" is no file", orMake)
+	case info.Size() > MaxUnpacked:
+		return nil, tooLarge("is " + size(uint64(info.Size())) + " long, limit 512 MB")
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, cannotOpen(name, err)
+	}
+	return data, nil
+}
+
+func cannotOpen(name string, err error) error {
+	u := &finding.Unusable{Rule: "F101", Err: err}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		u.Message, u.Do = name+" was not found", "Check the name and the folder."
+	case errors.Is(err, fs.ErrPermission):
+		u.Message, u.Do = "no right to read "+name, "Ask for the right, or copy it to a folder of your own."
+	default:
+		u.Message, u.Do = name+" is open in another program", "Close it there, run again."
+		var p *fs.PathError
+		if errors.As(err, &p) && !held(p.Err) {
+			u.Message, u.Do = name+" cannot be read: "+p.Err.Error(), "Copy it to this computer, run again."
+		}
+	}
+	return u
+}
+
+// held says whether the system's reason is that another program holds the
+// file: Windows error 32 (sharing) or 33 (lock).
+func held(err error) bool {
+	s := err.Error()
+	return strings.Contains(s, "being used by another process") || strings.Contains(s, "locked a portion")
+}
 
 // OpenBytes is Open for a file that is in memory already.
-func OpenBytes(name string, data []byte) (*Book, error) { return nil, errors.New("not yet") }
-
-// ValuesHash is the SHA-256 of the values and formulas of the given sheets, in
-// the given order, independent of styles, of the order of the zip entries and
-// of the program that saved the file.
-func (b *Book) ValuesHash(sheets []string) (string, error) { return "", errors.New("not yet") }
-
-func (s *Sheet) read() (*Grid, error) { return nil, errors.New("not yet") }
+func OpenBytes(name string, data []byte) (*Book, error) {
+	if err := sniff(name, data); err != nil {
+		return nil, err
+	}
+	p, err := newPack(name, data)
+	if err != nil {
+		return nil, err
+	}
+	if err := sniffZip(p, name); err != nil {
+		return nil, err
+	}
+	sum := sha256.Sum256(data)
+	b := &Book{Name: name, Size: int64(len(data)), SHA256: hex.EncodeToString(sum[:]), pkg: p}
+	if err := b.readParts(); err != nil {
+		return nil, err
+	}
+	return b, nil
+}

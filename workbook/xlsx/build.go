@@ -1,0 +1,265 @@
+package xlsx
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+	"strconv"
+	"strings"
+
+	_ "image/png" // pictures are PNG
+
+	"github.com/xuri/excelize/v2"
+
+	"platebook/rules/finding"
+)
+
+// parts are the files of a package by name.
+type parts map[string][]byte
+
+// Write writes a workbook of the Draft's sheets alone. The same Draft always
+// gives the same bytes.
+func (d *Draft) Write(w io.Writer) error {
+	all, _, err := d.build(0)
+	if err != nil {
+		return err
+	}
+	z := newZip(w)
+	for _, name := range all.names() {
+		if err := z.put(name, all[name]); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}
+
+// names are the parts' names in the order they are written: the content types
+// first, as every program expects, then by name.
+func (p parts) names() []string {
+	names := make([]string, 0, len(p))
+	for n := range p {
+		names = append(names, n)
+	}
+	slices.SortFunc(names, func(a, b string) int {
+		if (a == contentTypes) != (b == contentTypes) {
+			if a == contentTypes {
+				return -1
+			}
+			return 1
+		}
+		return strings.Compare(a, b)
+	})
+	return names
+}
+
+const contentTypes = "[Content_Types].xml"
+
+type zipWriter struct{ *zip.Writer }
+
+func newZip(w io.Writer) zipWriter {
+	z := zip.NewWriter(w)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
+		return flate.NewWriter(w, flate.BestSpeed)
+	})
+	return zipWriter{z}
+}
+
+func (z zipWriter) put(name string, content []byte) error {
+	w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(content)
+	return err
+}
+
+// capture stands in for a zip and keeps the parts as they are.
+type capture struct {
+	all  parts
+	last *bytes.Buffer
+	name string
+}
+
+func (c *capture) Create(name string) (io.Writer, error) {
+	c.flush()
+	c.name, c.last = name, &bytes.Buffer{}
+	return c.last, nil
+}
+
+func (c *capture) flush() {
+	if c.last != nil {
+		c.all[c.name] = c.last.Bytes()
+	}
+}
+
+func (c *capture) AddFS(fs.FS) error { return errors.New("no folders in a workbook") }
+func (c *capture) Close() error      { c.flush(); return nil }
+
+// build makes all parts of the Draft. styleOffset is added to the styles of
+// the cells, for sheets that move into a file with styles of its own.
+func (d *Draft) build(styleOffset int) (parts, *palette, error) {
+	if len(d.sheets) == 0 {
+		return nil, nil, errors.New("a workbook without sheets")
+	}
+	f := excelize.NewFile()
+	defer f.Close()
+	pal, err := newPalette(f)
+	if err != nil {
+		return nil, nil, err
+	}
+	for i, s := range d.sheets {
+		if i == 0 {
+			err = f.SetSheetName("Sheet1", s.Name)
+		} else {
+			_, err = f.NewSheet(s.Name)
+		}
+		if err == nil {
+			err = s.shell(f)
+		}
+		if err != nil {
+			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
+		}
+	}
+	if err := d.properties(f); err != nil {
+		return nil, nil, err
+	}
+	c := &capture{all: parts{}}
+	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return c })
+	if _, err := f.WriteToBuffer(); err != nil {
+		return nil, nil, err
+	}
+	for i, s := range d.sheets {
+		name := "xl/worksheets/sheet" + strconv.Itoa(i+1) + ".xml"
+		if c.all[name], err = s.fill(c.all[name], pal, styleOffset); err != nil {
+			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
+		}
+	}
+	return c.all, pal, nil
+}
+
+func (d *Draft) properties(f *excelize.File) error {
+	if d.Since1904 {
+		yes := true
+		if err := f.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}); err != nil {
+			return err
+		}
+	}
+	for _, p := range d.Properties {
+		if err := f.SetCustomProps(excelize.CustomProperty{Name: p.Name, Value: p.Value}); err != nil {
+			return err
+		}
+	}
+	author := d.Author
+	if author == "" {
+		author = "platebook"
+	}
+	const fixed = "2000-01-01T00:00:00Z" // no clock: the same input gives the same bytes
+	return f.SetDocProps(&excelize.DocProperties{Title: d.Title, Creator: author, LastModifiedBy: author, Created: fixed, Modified: fixed})
+}
+
+// fill puts columns, rows and hyperlinks into the shell of a sheet.
+func (s *NewSheet) fill(shell []byte, pal *palette, offset int) ([]byte, error) {
+	out, err := between(shell, "<sheetData", "sheetData", append(s.columnsXML(pal, offset), rowsXML(s, pal, offset)...))
+	if err != nil || len(s.links) == 0 {
+		return out, err
+	}
+	return between(out, "<hyperlinks", "hyperlinks", linksXML(s))
+}
+
+// between puts content in place of an element of a sheet's shell.
+func between(shell []byte, start, name string, content []byte) ([]byte, error) {
+	i := bytes.Index(shell, []byte(start))
+	if i < 0 {
+		return nil, fmt.Errorf("the shell has no %s", name)
+	}
+	end := []byte("</" + name + ">")
+	j := bytes.Index(shell[i:], end)
+	switch k := bytes.IndexByte(shell[i:], '>'); {
+	case k > 0 && shell[i+k-1] == '/':
+		j = i + k + 1
+	case j < 0:
+		return nil, fmt.Errorf("the shell has no end of %s", name)
+	default:
+		j += i + len(end)
+	}
+	return slices.Concat(shell[:i], content, shell[j:]), nil
+}
+
+// columnsXML writes widths, styles, hiding and groups of the columns.
+func (s *NewSheet) columnsXML(pal *palette, offset int) []byte {
+	type column struct {
+		width  float64
+		style  int
+		hidden bool
+		level  int
+		folded bool
+	}
+	cols := map[int]column{}
+	last := 0
+	each := func(first, end int, f func(*column)) {
+		for c := first; c <= end && c <= 16384; c++ {
+			v := cols[c]
+			f(&v)
+			cols[c] = v
+			last = max(last, c)
+		}
+	}
+	for _, w := range s.widths {
+		each(w.first, w.last, func(c *column) {
+			if w.hidden {
+				c.hidden = true
+			} else {
+				c.width = w.chars
+			}
+		})
+	}
+	for _, st := range s.columns {
+		each(st.first, st.last, func(c *column) { c.style = pal.plain[st.style] + offset })
+	}
+	for _, o := range s.outline {
+		each(o.first, o.last, func(c *column) { c.level++; c.hidden = c.hidden || o.folded })
+		each(o.last+1, o.last+1, func(c *column) { c.folded = c.folded || o.folded })
+	}
+	if last == 0 {
+		return nil
+	}
+	b := []byte("<cols>")
+	for c := 1; c <= last; c++ {
+		v, ok := cols[c]
+		if !ok {
+			continue
+		}
+		if v.width == 0 {
+			v.width = 10
+		}
+		b = fmt.Appendf(b, `<col min="%d" max="%d" width="%s" customWidth="1"`, c, c, strconv.FormatFloat(v.width, 'f', -1, 64))
+		if v.style > 0 {
+			b = fmt.Appendf(b, ` style="%d"`, v.style)
+		}
+		if v.hidden {
+			b = append(b, ` hidden="1"`...)
+		}
+		if v.level > 0 {
+			b = fmt.Appendf(b, ` outlineLevel="%d"`, v.level)
+		}
+		if v.folded {
+			b = append(b, ` collapsed="1"`...)
+		}
+		b = append(b, "/>"...)
+	}
+	return append(b, "</cols>"...)
+}
+
+func ref(col, row int) string { return finding.ColumnName(col) + strconv.Itoa(row) }
+
+func (a Area) String() string {
+	if a.Col1 == a.Col2 && a.Row1 == a.Row2 {
+		return ref(a.Col1, a.Row1)
+	}
+	return ref(a.Col1, a.Row1) + ":" + ref(a.Col2, a.Row2)
+}
