@@ -21,7 +21,7 @@ type Shape []Ring
 // Zone is where a location stands, as the requirement sees it.
 type Zone string
 
-// The zones.
+// The zones. A location whose zone is unknown has the empty Zone.
 const (
 	General  Zone = "general"
 	Critical Zone = "critical"
@@ -45,6 +45,10 @@ type Plate struct {
 	CutArea   unit.Area
 	NetArea   unit.Area // not counted into the floor for sump plates
 	Label     Point     // a point well inside Cut, for the plate's number
+	Sump      bool      // a sump plate: in no area sum, and may lack a place
+	Sized     bool      // Length and Width are known
+	Measured  bool      // CutArea and NetArea are known
+	Why       string    // why it has no place, "" when it has one
 }
 
 // Coverage is shares of the plates' net area.
@@ -64,6 +68,19 @@ type Plan struct {
 	PlateArea unit.Area                // sum of net areas
 	Balance   unit.Maybe[unit.Percent] // 100·(ΣNet/floor − 1)
 	Coverage  Coverage
+
+	// OpeningArea is what sump openings cut out of the plates. It belongs to no
+	// net area and counts as floor in the Balance.
+	OpeningArea unit.Area
+	// Seams are the welds between plates as strips.
+	Seams []Seam
+	// RimKnown is false without a Diameter, or with a ring of unknown width:
+	// the plates then have no areas.
+	RimKnown bool
+	// NorthKnown is false when Plan up bearing is typed but unusable.
+	NorthKnown bool
+
+	rows []row
 }
 
 // Opening is a sump opening or another fixture as drawn.
@@ -74,7 +91,8 @@ type Opening struct {
 	Length float64 // along the plan axes
 	Width  float64
 	Round  bool
-	Row    int // index in Inspection.Fixtures
+	Row    int  // index in Inspection.Fixtures
+	Cuts   bool // a sump opening: cut out of the plates
 }
 
 // Box is an axis-parallel extent in a plate's local frame (u along the length,

@@ -1,0 +1,182 @@
+package floor
+
+import (
+	"math"
+	"slices"
+
+	"platebook/rules/unit"
+)
+
+// UnionArea is the area of the part of a plate's cut shape that lies under any
+// of the boxes, each place counted once; unknown on a plate without a size, or
+// whose rim is unknown. On a plate without a place the boxes are clipped to the
+// uncut plate only when it is a sump plate.
+//
+// Source: computational geometry (plane sweep), exact arcs.
+// Check: rect_union.json, area exact on integers, inside a circle relative 1e-9.
+func (p *Plan) UnionArea(plate int, boxes []Box) unit.Maybe[unit.Area] {
+	if !p.has(plate) {
+		return unit.Maybe[unit.Area]{}
+	}
+	pl := &p.Plates[plate]
+	if !pl.Sized || !(pl.Measured || (pl.Sump && !pl.Placed)) {
+		return unit.Maybe[unit.Area]{}
+	}
+	whole := Box{0, 0, pl.Length, pl.Width}
+	clipped := make([]Box, 0, len(boxes))
+	for _, b := range boxes {
+		if c, ok := b.Common(whole); ok {
+			clipped = append(clipped, c)
+		}
+	}
+	s := 0.0
+	for _, b := range Disjoint(clipped) {
+		s += p.onPlate(pl, b)
+	}
+	return unit.Some(unit.Area(s / perSquareMetre))
+}
+
+// onPlate is the area, mm², of the part of a box within the plate's rectangle
+// that lies on its cut shape.
+func (p *Plan) onPlate(pl *Plate, b Box) float64 {
+	if !pl.Placed {
+		return b.Length() * b.Width()
+	}
+	if pl.Sector {
+		// u is measured at the shell; further in the same angle is shorter
+		full := b.Length() * b.Width() * (1 - (b.V1+b.V2)/(2*p.Radius))
+		opened := p.openedBy(boundsOf(p.sectorOutline(pl, b)))
+		if len(opened) == 0 {
+			return full
+		}
+		return p.wedge(pl, b).less(opened).area()
+	}
+	var corners [4]Point
+	far := 0.0
+	for i, c := range b.corners() {
+		corners[i] = p.toPlan(pl, c)
+		far = math.Max(far, corners[i].X*corners[i].X+corners[i].Y*corners[i].Y)
+	}
+	if !pl.Sump {
+		if opened := p.openedBy(boundsOf(corners[:])); len(opened) > 0 {
+			return region{parts: []convex{corners[:]}, outer: p.Rim}.less(opened).area()
+		}
+	}
+	if far <= p.Rim*p.Rim {
+		return b.Length() * b.Width()
+	}
+	return math.Max(0, inCircle(corners[:], p.Rim))
+}
+
+// Union is the area of a union of boxes in one frame, mm².
+func Union(boxes []Box) float64 {
+	s := 0.0
+	for _, b := range Disjoint(boxes) {
+		s += b.Length() * b.Width()
+	}
+	return s
+}
+
+// Disjoint cuts a union of boxes into boxes that share no area: a sweep along
+// u, in which each slab between two edges holds the joined extents of the boxes
+// across it. Slabs that continue each other are one box.
+func Disjoint(boxes []Box) []Box {
+	edges := make([]float64, 0, 2*len(boxes))
+	order := make([]int, 0, len(boxes))
+	for i, b := range boxes {
+		if b.U1 < b.U2 && b.V1 < b.V2 {
+			edges = append(edges, b.U1, b.U2)
+			order = append(order, i)
+		}
+	}
+	if len(order) <= 1 {
+		if len(order) == 0 {
+			return nil
+		}
+		return []Box{boxes[order[0]]}
+	}
+	slices.Sort(edges)
+	edges = slices.Compact(edges)
+	slices.SortStableFunc(order, func(a, b int) int { return compare(boxes[a].U1, boxes[b].U1) })
+	var out []Box
+	var active []int // by V1
+	open := map[[2]float64]int{}
+	entered := 0
+	for k := 0; k+1 < len(edges); k++ {
+		from, to := edges[k], edges[k+1]
+		active = slices.DeleteFunc(active, func(i int) bool { return boxes[i].U2 <= from })
+		for entered < len(order) && boxes[order[entered]].U1 <= from {
+			i := order[entered]
+			at, _ := slices.BinarySearchFunc(active, boxes[i].V1, func(n int, v float64) int { return compare(boxes[n].V1, v) })
+			active = slices.Insert(active, at, i)
+			entered++
+		}
+		for n := 0; n < len(active); {
+			lo, hi := boxes[active[n]].V1, boxes[active[n]].V2
+			for n++; n < len(active) && boxes[active[n]].V1 <= hi; n++ {
+				hi = math.Max(hi, boxes[active[n]].V2)
+			}
+			key := [2]float64{lo, hi}
+			if at, ok := open[key]; ok && out[at].U2 == from {
+				out[at].U2 = to
+				continue
+			}
+			open[key] = len(out)
+			out = append(out, Box{from, lo, to, hi})
+		}
+	}
+	return out
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// PlanUnion is the area of a union of boxes that stand on different plates,
+// each place counted once and nothing clipped, m². Boxes on plates without a
+// place are summed plate by plate. Boxes on an annular plate count as
+// quadrilaterals of one degree.
+func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
+	var parts []convex
+	var extents []Bounds
+	loose := map[int][]Box{}
+	var order []int
+	for k, plate := range plates {
+		if !p.has(plate) {
+			continue
+		}
+		if pl := &p.Plates[plate]; pl.Placed {
+			for _, c := range p.boxParts(pl, boxes[k]) {
+				parts = append(parts, c)
+				extents = append(extents, c.bounds())
+			}
+			continue
+		}
+		if _, ok := loose[plate]; !ok {
+			order = append(order, plate)
+		}
+		loose[plate] = append(loose[plate], boxes[k])
+	}
+	s := 0.0
+	for i, c := range parts {
+		left := []convex{c}
+		for j := 0; j < i && len(left) > 0; j++ {
+			if extents[j].meets(extents[i], 0) {
+				left = lessAll(left, parts[j])
+			}
+		}
+		for _, q := range left {
+			s += area(q)
+		}
+	}
+	for _, plate := range order {
+		s += Union(loose[plate])
+	}
+	return unit.Area(s / perSquareMetre)
+}
