@@ -1,0 +1,135 @@
+package draw
+
+import "strings"
+
+// flow sets the legend line by line through one or more columns.
+type flow struct {
+	*board
+	columns []rect
+	at      int
+	y       float64
+	begun   bool
+	lost    int
+}
+
+// closing is the room kept at the end of the last column, to be able to say
+// that something did not fit.
+const closing = 3.2
+
+// take reserves a height and says where it starts.
+func (f *flow) take(h float64) (rect, bool) {
+	for f.at < len(f.columns) {
+		c := f.columns[f.at]
+		if !f.begun {
+			f.begun = true
+			f.y = c.y1
+		}
+		bottom := c.y2
+		if f.at == len(f.columns)-1 {
+			bottom -= closing
+		}
+		if f.y+h <= bottom {
+			r := rect{c.x1, f.y, c.x2, f.y + h}
+			f.y += h
+			return r, true
+		}
+		if f.at == len(f.columns)-1 {
+			break
+		}
+		f.at++
+		f.begun = false
+	}
+	f.lost++
+	return rect{}, false
+}
+
+func (f *flow) width() float64 { return f.columns[min(f.at, len(f.columns)-1)].width() }
+
+const (
+	swatchWidth = 9.0
+	leading     = 1.28
+)
+
+// heading starts a group of entries.
+func (f *flow) heading(text string) {
+	gap := 1.4
+	if !f.begun {
+		gap = 0
+	}
+	// A heading alone at the foot of a column says nothing.
+	if f.at < len(f.columns)-1 && f.y+12 > f.columns[f.at].y2 {
+		f.at++
+		f.begun = false
+		gap = 0
+	}
+	r, ok := f.take(headSize*1.5 + gap)
+	if ok {
+		f.label(Label{Text: Fit(text, headSize, true, r.width()), X: r.x1, Y: r.y2 - 0.9, Size: headSize, Bold: true, Paint: ink, Class: "heading"})
+	}
+}
+
+// entry is a swatch with its words. The swatch is drawn around its centre.
+func (f *flow) entry(text string, swatch func(b *board, c point)) {
+	lines := wrap(text, wordSize, false, f.width()-swatchWidth-1)
+	h := max(wordSize*leading*float64(len(lines)), 3.7) + 0.3
+	r, ok := f.take(h)
+	if !ok {
+		return
+	}
+	swatch(f.board, point{r.x1 + swatchWidth/2 - 0.5, r.y1 + 1.9})
+	f.lines(lines, r.x1+swatchWidth+0.5, r.y1+1.9-wordSize*capHeight/2)
+}
+
+// text is a note across the column.
+func (f *flow) text(text string) {
+	lines := wrap(text, wordSize, false, f.width())
+	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.7); ok {
+		f.lines(lines, r.x1, r.y1+0.4)
+	}
+}
+
+// names lists what would be lost otherwise, as many as fit in three lines.
+func (f *flow) names(lead string, names []string) {
+	if len(names) == 0 {
+		return
+	}
+	for n := min(len(names), 40); n >= 0; n-- {
+		text := lead + ": " + some(names, n)
+		if n == 0 {
+			text = lead + ": " + plural(len(names), "entry", "entries")
+		}
+		if n == 0 || len(wrap(text, wordSize, false, f.width())) <= 3 {
+			f.text(text)
+			return
+		}
+	}
+}
+
+func (f *flow) lines(lines []string, x, top float64) {
+	y := top + wordSize*capHeight
+	for _, t := range lines {
+		f.label(Label{Text: t, X: x, Y: y, Size: wordSize, Paint: ink, Class: "note"})
+		y += wordSize * leading
+	}
+}
+
+// close says when notes did not fit.
+func (f *flow) close() {
+	if f.lost == 0 {
+		return
+	}
+	c := f.columns[len(f.columns)-1]
+	text := "… " + plural(f.lost, "more note", "more notes") + ": see the report"
+	f.label(Label{Text: Fit(text, wordSize, true, c.width()), X: c.x1, Y: c.y2 - 0.8, Size: wordSize, Bold: true, Paint: ink, Class: "note"})
+}
+
+// sentence joins parts that are there.
+func sentence(parts ...string) string {
+	var given []string
+	for _, p := range parts {
+		if p != "" {
+			given = append(given, p)
+		}
+	}
+	return strings.Join(given, " ")
+}

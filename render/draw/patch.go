@@ -1,0 +1,139 @@
+package draw
+
+import (
+	"math"
+
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+)
+
+// patchRing is a patch's outline on paper: a box with rounded corners, a
+// circle, or a tombstone whose side at the shell is square.
+func (f *frame) patchRing(plate int, b floor.Box, shape string) ([]point, bool) {
+	plan := f.a.Plan
+	if plan == nil || plate < 0 || plate >= len(plan.Plates) || !plan.Plates[plate].Placed {
+		return nil, false
+	}
+	w, h := b.U2-b.U1, b.V2-b.V1
+	if !(w > 0 && h > 0) {
+		return nil, false
+	}
+	local := f.roundBox(b, shape, plate)
+	out := make([]point, 0, len(local))
+	for _, q := range local {
+		p, ok := plan.LocalToPlan(plate, q)
+		if !ok {
+			return nil, false
+		}
+		out = append(out, f.view.pt(p))
+	}
+	return out, true
+}
+
+func (f *frame) roundBox(b floor.Box, shape string, plate int) []floor.Point {
+	w, h := b.U2-b.U1, b.V2-b.V1
+	c := floor.Point{X: (b.U1 + b.U2) / 2, Y: (b.V1 + b.V2) / 2}
+	if shape == "circle" {
+		out := make([]floor.Point, 36)
+		for i := range out {
+			s, t := math.Sincos(float64(i) * math.Pi / 18)
+			out[i] = floor.Point{X: c.X + w/2*t, Y: c.Y + h/2*s}
+		}
+		return out
+	}
+	r := 50.0
+	if in := f.a.Inspection; in != nil && in.Criteria != nil {
+		r = in.Criteria.Number(criteria.PatchCornerRadius)
+	}
+	r = max(0, min(r, w/2, h/2))
+	corners := [4]floor.Point{{X: b.U1, Y: b.V1}, {X: b.U2, Y: b.V1}, {X: b.U2, Y: b.V2}, {X: b.U1, Y: b.V2}}
+	round := [4]bool{true, true, true, true}
+	if shape == "tombstone" {
+		far, near := f.shellSide(corners, plate)
+		round[far], round[near] = false, false
+	}
+	// A box is followed as long as it is along the shell, so that it bends.
+	along := 1
+	if plan := f.a.Plan; plan.Plates[plate].Sector && plan.Radius > 0 {
+		along = min(max(1, int(w/plan.Radius*60)), 180)
+	}
+	var out []floor.Point
+	for i, q := range corners {
+		in := floor.Point{X: r, Y: r}
+		if q.X > c.X {
+			in.X = -r
+		}
+		if q.Y > c.Y {
+			in.Y = -r
+		}
+		if !round[i] || r == 0 {
+			out = append(out, q)
+		} else {
+			m := floor.Point{X: q.X + in.X, Y: q.Y + in.Y}
+			from := math.Pi + float64(i)*math.Pi/2
+			for s := range 7 {
+				sin, cos := math.Sincos(from + float64(s)*math.Pi/12)
+				out = append(out, floor.Point{X: m.X + r*cos, Y: m.Y + r*sin})
+			}
+		}
+		next := corners[(i+1)%4]
+		for s := 1; s < along && i%2 == 0; s++ {
+			t := float64(s) / float64(along)
+			if x := q.X + t*(next.X-q.X); x > b.U1+r && x < b.U2-r {
+				out = append(out, floor.Point{X: x, Y: q.Y})
+			}
+		}
+	}
+	return out
+}
+
+// shellSide is the two neighbouring corners that lie farthest out.
+func (f *frame) shellSide(corners [4]floor.Point, plate int) (a, b int) {
+	best := math.Inf(-1)
+	for i := range corners {
+		j := (i + 1) % 4
+		m := floor.Point{X: (corners[i].X + corners[j].X) / 2, Y: (corners[i].Y + corners[j].Y) / 2}
+		if p, ok := f.a.Plan.LocalToPlan(plate, m); ok {
+			if d := math.Hypot(p.X, p.Y); d > best {
+				a, b, best = i, j, d
+			}
+		}
+	}
+	return a, b
+}
+
+// patchPath is the look of a patch found on the floor.
+var patchPath = Path{Stroke: steel, Width: plain, Dash: []float64{1.6, 0.5, 0.3, 0.5}, Class: "patch"}
+
+// drawPatches draws the patches found on the floor.
+func (f *frame) drawPatches() {
+	if f.a.Inspection == nil || f.a.Plan == nil {
+		return
+	}
+	for i := range f.a.Inspection.Patches {
+		p := &f.a.Inspection.Patches[i]
+		if p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
+			continue
+		}
+		plate := f.plateIndex(p.Plate.Value)
+		b, ok := f.a.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		if !ok {
+			continue
+		}
+		if ring, ok := f.patchRing(plate, b, p.Shape.Value); ok {
+			style := patchPath
+			style.ID = rowKey(p.Row)
+			f.shape(style, ring)
+			f.shownPatches++
+		}
+	}
+}
+
+func (f *frame) patchEntry() {
+	if f.shownPatches == 0 {
+		return
+	}
+	f.legend.entry("Patch found on the floor: "+count(f.shownPatches), func(b *board, c point) {
+		b.box(patchPath, rect{c.x - 3, c.y - 1.3, c.x + 3, c.y + 1.3})
+	})
+}
