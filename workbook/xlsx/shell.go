@@ -161,7 +161,7 @@ func (s *NewSheet) drawings(f *excelize.File) error {
 			o.Fill = solid(p.Fill)
 		}
 		if p.Text != "" {
-			o.Paragraph = []excelize.RichTextRun{{Text: p.Text, Font: &excelize.Font{Size: 9, Color: ink}}}
+			o.Paragraph = []excelize.RichTextRun{{Text: p.Text, Font: &excelize.Font{Family: family, Size: 9, Color: ink}}}
 		}
 		if err := f.AddShape(s.Name, o); err != nil {
 			return err
@@ -172,7 +172,7 @@ func (s *NewSheet) drawings(f *excelize.File) error {
 		if scale == 0 {
 			scale = 1
 		}
-		pic := &excelize.Picture{Extension: ".png", File: i.PNG, Format: &excelize.GraphicOptions{AltText: i.Alt, ScaleX: scale, ScaleY: scale}}
+		pic := &excelize.Picture{Extension: ".png", File: i.PNG, Format: &excelize.GraphicOptions{AltText: i.Alt, ScaleX: scale, ScaleY: scale, Positioning: "oneCell"}}
 		if err := f.AddPictureFromBytes(s.Name, ref(i.Col, i.Row), pic); err != nil {
 			return err
 		}

@@ -40,6 +40,9 @@ const (
 	styleCount
 )
 
+// family is the face of the cells without a font of their own, too.
+const family = "Calibri"
+
 const (
 	ink      = "1F2933"
 	grey     = "6B7280"
@@ -149,6 +152,9 @@ func newPalette(f *excelize.File) (*palette, error) {
 	var err error
 	for s := range styleCount {
 		look := looksOf(s)
+		if look.Font != nil {
+			look.Font.Family = family
+		}
 		if p.plain[s], err = f.NewStyle(look); err != nil {
 			return nil, err
 		}
