@@ -1,0 +1,305 @@
+package workbook
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"platebook/rules/finding"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+	"platebook/workbook/cell"
+	"platebook/workbook/layout"
+	"platebook/workbook/xlsx"
+)
+
+// found is what one cell gave.
+type found struct {
+	state  inspection.State
+	number float64 // stored units, or a date
+	word   string
+	labels []string
+	plain  bool
+	scale  float64
+}
+
+// fill reads one cell into a record's field. Whatever is wrong with it is
+// reported here and stays in this field.
+func (t *table) fill(n int, row *dataRow, c *column, x *xlsx.Cell, field any) {
+	ref := finding.Ref{Sheet: t.name, Col: c.col, Row: row.Number}
+	text := ""
+	if x != nil {
+		text = typedText(x.Raw, t.date1904)
+	}
+	v := t.value(n, row, c, x, ref, text)
+	switch f := field.(type) {
+	case *inspection.Text:
+		*f = inspection.Text{Value: v.word, State: v.state, Text: text, Ref: ref}
+	case *inspection.Labels:
+		*f = inspection.Labels{Value: v.labels, State: v.state, Text: text, Ref: ref}
+	case *inspection.Date:
+		*f = inspection.Date{Value: unit.Date(v.number), State: v.state, Text: text, Ref: ref, Plain: v.plain, Scale: v.scale}
+	case *inspection.Length:
+		quantity(f, v, text, ref)
+	case *inspection.Years:
+		quantity(f, v, text, ref)
+	case *inspection.Percent:
+		quantity(f, v, text, ref)
+	case *inspection.Angle:
+		quantity(f, v, text, ref)
+	case *inspection.Ratio:
+		quantity(f, v, text, ref)
+	case *inspection.Stress:
+		quantity(f, v, text, ref)
+	case *inspection.Count:
+		quantity(f, v, text, ref)
+	default:
+		panic(fmt.Sprintf("workbook: no way to read a cell into %T", field))
+	}
+}
+
+func quantity[T ~float64](f *inspection.Field[T], v found, text string, ref finding.Ref) {
+	*f = inspection.Field[T]{Value: T(v.number), State: v.state, Text: text, Ref: ref, Plain: v.plain, Scale: v.scale}
+}
+
+func (t *table) value(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.Ref, text string) found {
+	empty := x == nil || x.IsBlank()
+	switch {
+	case c.col == 0 && c.broken:
+		return found{state: inspection.Wrong}
+	case c.col == 0:
+		return found{}
+	case t.merges.spoils(ref.Col, ref.Row):
+		return found{state: inspection.Wrong}
+	case empty:
+		t.missing(row, c, x, ref)
+		return found{}
+	case c.twin > 0:
+		return found{state: inspection.Wrong}
+	}
+	t.noticeCell(c, x, ref)
+	v, problem := t.parse(n, row, c, x, ref)
+	switch {
+	case problem != nil:
+		t.cellHit(row, c, ref, text, problemHit(c.def, problem))
+	case v.state == inspection.Left && c.def.Required:
+		v.state = inspection.Wrong
+		t.cellHit(row, c, ref, text, finding.Hit{Rule: "C301", Message: fmt.Sprintf("%s is “%s”", c.def.Header, text)})
+	}
+	return v
+}
+
+// missing reports a required cell that is empty.
+func (t *table) missing(row *dataRow, c *column, x *xlsx.Cell, ref finding.Ref) {
+	if !c.def.Required || c.broken {
+		return
+	}
+	what := " is empty"
+	if x != nil && x.Type == cell.String && x.Text != "" {
+		what = " holds only blanks"
+	}
+	t.cellHit(row, c, ref, "", finding.Hit{Rule: "C301", Message: c.def.Header + what})
+}
+
+func (t *table) cellHit(row *dataRow, c *column, ref finding.Ref, text string, h finding.Hit) {
+	h.Ref, h.Value, h.Column = ref, text, c.def.Header
+	if t.def.Items {
+		h.Column = "Value"
+	}
+	t.rowHit(row, h)
+}
+
+// problemHit says what a cell's parser found, with the column's name before.
+func problemHit(def *layout.Column, p *cell.Problem) finding.Hit {
+	return finding.Hit{Rule: p.Rule, Message: def.Header + " " + p.Message}
+}
+
+func (t *table) parse(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.Ref) (found, *cell.Problem) {
+	switch c.def.Type {
+	case layout.Number:
+		return t.parseNumber(n, row, c, x, ref)
+	case layout.Date:
+		day, p := cell.ParseDate(x.Raw, t.date1904)
+		if day.Bare && p == nil {
+			c.tally.bareDates.add(ref)
+		}
+		plain := p == nil && x.Type == cell.Number && !t.date1904 && x.Number == math.Trunc(x.Number)
+		return found{state: stateOf(day.State), number: float64(day.Value), plain: plain, scale: 1}, p
+	case layout.Word:
+		said, p := cell.ParseWord(x.Raw, c.def.Words, c.def.Aliases)
+		return found{state: stateOf(said.State), word: said.Value}, p
+	case layout.Label:
+		said, p := cell.ParseLabel(x.Raw, t.date1904)
+		return found{state: stateOf(said.State), word: said.Value}, p
+	case layout.Labels:
+		if t.def.Name == "Answers" {
+			return t.parseKeys(x)
+		}
+		labels, state, p := cell.ParseLabels(x.Raw, t.date1904)
+		return found{state: stateOf(state), labels: labels}, p
+	}
+	said, p := cell.ParseText(x.Raw, t.date1904)
+	return found{state: stateOf(said.State), word: said.Value}, p
+}
+
+// parseKeys divides finding keys at semicolons alone: a key may hold a comma.
+func (t *table) parseKeys(x *xlsx.Cell) (found, *cell.Problem) {
+	said, p := cell.ParseText(x.Raw, t.date1904)
+	return found{state: stateOf(said.State), labels: splitKeys(said.Value)}, p
+}
+
+func splitKeys(text string) []string {
+	var keys []string
+	for _, k := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == '\n' || r == '\r' }) {
+		if k = strings.TrimSpace(k); k != "" {
+			keys = append(keys, k)
+		}
+	}
+	return keys
+}
+
+func (t *table) parseNumber(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.Ref) (found, *cell.Problem) {
+	q, p := cell.ParseNumber(x.Raw, c.want)
+	v := found{state: stateOf(q.State), number: q.Value, plain: q.Plain && x.Type == cell.Number, scale: q.Scale}
+	if p != nil || v.state != inspection.Given {
+		return v, p
+	}
+	switch {
+	case q.Own == "" && (c.noUnit || c.broken):
+		return found{state: inspection.Wrong}, nil // S205, or Units is unknown: told there
+	case q.Own != "" && !sameUnit(q.Own, c):
+		c.tally.ownUnit(q.Own, ref)
+	case q.AsText:
+		c.tally.texts.add(ref)
+	}
+	if q.Own == "" && c.bare {
+		c.tally.bySystem.add(ref)
+	}
+	if !v.plain {
+		v.scale = 0
+	}
+	if h, out := t.outOfRange(c, q.Value); out {
+		v.state = inspection.Wrong
+		h.Worth = worth(c.def, q.Value)
+		t.cellHit(row, c, ref, typedText(x.Raw, t.date1904), h)
+		return v, nil
+	}
+	if q.Scaled == cell.Plain {
+		c.tally.percent(n, q.Value)
+	}
+	return v, nil
+}
+
+// sameUnit says whether a cell's own unit is the column's.
+func sameUnit(own string, c *column) bool {
+	u, ok := findUnit(own)
+	return ok && u.of == measureOf(c.def.Kind) && !c.broken && u.scale == c.want.Scale
+}
+
+// outOfRange holds a value against what can be.
+func (t *table) outOfRange(c *column, v float64) (finding.Hit, bool) {
+	def, k := c.def, c.def.Kind
+	const slack = 1e-9
+	print := func(v float64) string { return quantityText(k, t.units, v) }
+	h := finding.Hit{Rule: "C107"}
+	switch bounded := def.Low != 0 || def.High != 0; {
+	case v == 0 && def.ZeroOK, v < 0 && def.Signed && !bounded:
+		return h, false
+	case bounded && (v < def.Low-slack*max(1, math.Abs(def.Low)) || v > def.High+slack*max(1, math.Abs(def.High))):
+		h.Message = fmt.Sprintf("%s %s, range %s–%s", def.Header, print(v),
+			plainText(k.In(t.units, def.Low)), print(def.High))
+	case v == 0 && !def.Signed:
+		h.Message = fmt.Sprintf("%s 0 is no %s", def.Header, strings.ToLower(sizeWord(k)))
+	case v < 0 && !def.Signed:
+		h.Message = fmt.Sprintf("%s %s is below 0", def.Header, print(v))
+	default:
+		return h, false
+	}
+	return h, true
+}
+
+func sizeWord(k unit.Kind) string {
+	switch k {
+	case unit.Thickness, unit.Coating:
+		return "thickness"
+	case unit.Size, unit.Position, unit.Height, unit.Settlement:
+		return "size"
+	}
+	return "value"
+}
+
+// worth orders values out of range by how far out they are.
+func worth(def *layout.Column, v float64) float64 {
+	if v > def.High {
+		return v - def.High
+	}
+	return def.Low - v
+}
+
+// quantityText is a value in the workbook's system with its unit and no more
+// digits than it needs: "850 m", "2.2".
+func quantityText(k unit.Kind, s unit.System, v float64) string {
+	text, u := plainText(k.In(s, v)), k.Unit(s)
+	if u == "" || u == "°" {
+		return text + u
+	}
+	return text + " " + u
+}
+
+// plainText prints a number with at most six digits, enough to restore what
+// was typed and too few to show the noise of a conversion.
+func plainText(v float64) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
+	if err != nil {
+		r = v
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}
+
+func stateOf(s cell.State) inspection.State {
+	switch s {
+	case cell.Given:
+		return inspection.Given
+	case cell.Wrong:
+		return inspection.Wrong
+	case cell.Left:
+		return inspection.Left
+	}
+	return inspection.Blank
+}
+
+// typedText is what a person would say the cell holds. Fifteen digits are all
+// a spreadsheet shows of a number: 6.3499999999999996 is a typed 6.35.
+func typedText(c cell.Raw, date1904 bool) string {
+	switch {
+	case c.NoStored:
+		return "=" + c.Formula
+	case c.Type == cell.String:
+		return c.Text
+	case c.Type != cell.Number:
+		return c.Text
+	case c.Format == cell.Date && c.Number >= 1 && c.Number < 2958466:
+		serial := c.Number
+		if date1904 {
+			serial += 1462
+		}
+		return unit.DateOf(serial).String()
+	case c.Format == cell.Percent:
+		return digits15(c.Number*100) + " %"
+	case len(c.Text) > 0 && len(c.Text) < 15 && !strings.ContainsAny(c.Text, "eE"):
+		return c.Text
+	}
+	return digits15(c.Number)
+}
+
+func digits15(v float64) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
+	if err != nil {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	if a := math.Abs(r); a >= 1e15 || a != 0 && a < 1e-7 {
+		return strconv.FormatFloat(r, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}

@@ -1,0 +1,315 @@
+package workbook
+
+import (
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+	"unicode"
+
+	"platebook/rules/finding"
+	"platebook/rules/inspection"
+	"platebook/workbook/cell"
+	"platebook/workbook/layout"
+	"platebook/workbook/xlsx"
+)
+
+// farBelow is how many blank rows part a table from what is no longer of it.
+const farBelow = 50
+
+// sortRows tells records from totals, notes and stray cells. Blank rows are
+// skipped and never the end of the table.
+func (t *table) sortRows() {
+	cells := make([]*xlsx.Cell, len(t.columns))
+	last, far := t.header.last, false
+	for i := range t.grid.Rows {
+		x := &t.grid.Rows[i]
+		if x.Number <= t.header.last || !slices.ContainsFunc(x.Cells, func(c xlsx.Cell) bool { return !c.IsBlank() }) {
+			continue
+		}
+		row := dataRow{Row: x}
+		t.spread(&row, cells)
+		far = far || x.Number-last > farBelow
+		last = x.Number
+		switch {
+		case far && !t.complete(cells):
+			t.strayCells(&row)
+		case t.repeatsHeaders(x):
+			t.noteRow(&row, "repeats the headers, not read as data")
+		case t.isTotal(x, cells) || t.isNote(x, cells):
+			t.noteRow(&row, "not read as data")
+		case !t.holdsData(x):
+			t.countHeadless(x)
+		default:
+			far = false
+			t.countHeadless(x)
+			t.learnCommas(x)
+			t.rows = append(t.rows, row)
+		}
+	}
+}
+
+// holdsData says whether any read column of the row is filled by the row
+// itself, not only by a merge from above.
+func (t *table) holdsData(x *xlsx.Row) bool {
+	return slices.ContainsFunc(x.Cells, func(c xlsx.Cell) bool { return t.byCol[c.Col] > 0 && !c.IsBlank() })
+}
+
+// complete says whether every required cell is filled.
+func (t *table) complete(cells []*xlsx.Cell) bool {
+	for i := range t.columns {
+		c := &t.columns[i]
+		if c.def.Required && c.col > 0 && (cells[i] == nil || cells[i].IsBlank()) {
+			return false
+		}
+	}
+	return true
+}
+
+var totalWords = map[string]bool{
+	"total": true, "totals": true, "subtotal": true, "subtotals": true, "sum": true, "sums": true,
+	"average": true, "averages": true, "avg": true, "mean": true, "min": true, "minimum": true, "max": true, "maximum": true,
+	"count": true, "note": true, "notes": true, "legend": true,
+}
+
+// isTotal says whether a row begins like a total and holds no other word a
+// record needs. A number beside the word is no objection: a total has one.
+func (t *table) isTotal(x *xlsx.Row, cells []*xlsx.Cell) bool {
+	first := firstFilled(x)
+	if first.Type != cell.String || !totalWords[firstWord(first.Text)] {
+		return false
+	}
+	numbers, empty := 0, 0
+	for i := range t.columns {
+		c := &t.columns[i]
+		if !c.def.Required || c.col == 0 || c.col == first.Col {
+			continue
+		}
+		switch {
+		case cells[i] == nil || cells[i].IsBlank():
+			empty++
+		case c.def.Type == layout.Number || cells[i].Type == cell.Number || cells[i].Formula != "":
+			numbers++
+		default:
+			return false
+		}
+	}
+	return empty > 0 || numbers <= 1
+}
+
+// isNote says whether the row holds a single text that is no record: beside
+// the key, merged over several columns, or a whole sentence.
+func (t *table) isNote(x *xlsx.Row, cells []*xlsx.Cell) bool {
+	var only *xlsx.Cell
+	for i := range x.Cells {
+		c := &x.Cells[i]
+		if c.IsBlank() {
+			continue
+		}
+		if _, other := t.headless[c.Col]; only != nil || other {
+			return false
+		}
+		only = c
+	}
+	if only == nil || only.Type != cell.String || len(t.columns) < 2 {
+		return false
+	}
+	for _, area := range t.merges.banners {
+		if area.Row1 == x.Number && area.Has(only.Col, x.Number) {
+			return true
+		}
+	}
+	text := oneLine(only.Text)
+	if len([]rune(text)) > 24 && strings.Count(text, " ") >= 3 {
+		return true
+	}
+	for _, name := range t.def.Key {
+		for i := range t.columns {
+			if c := &t.columns[i]; c.def.Header == name && c.def.Required && c.col > 0 && (cells[i] == nil || cells[i].IsBlank()) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// repeatsHeaders finds a header row printed again at the head of a page.
+func (t *table) repeatsHeaders(x *xlsx.Row) bool {
+	same, filled := 0, 0
+	for i := range x.Cells {
+		c := &x.Cells[i]
+		at := t.byCol[c.Col]
+		if at == 0 || c.IsBlank() {
+			continue
+		}
+		filled++
+		if foldHeader(headerText(c.Raw)) == foldHeader(t.columns[at-1].head.text) {
+			same++
+		}
+	}
+	return same >= 2 && 2*same > filled
+}
+
+func firstFilled(x *xlsx.Row) *xlsx.Cell {
+	for i := range x.Cells {
+		if !x.Cells[i].IsBlank() {
+			return &x.Cells[i]
+		}
+	}
+	return &xlsx.Cell{}
+}
+
+// firstWord is the first word of a text, in lower case, its letters alone.
+func firstWord(text string) string {
+	text = strings.ToLower(strings.TrimSpace(text))
+	text = strings.Replace(text, "sub-total", "subtotal", 1)
+	end := strings.IndexFunc(text, func(r rune) bool { return !unicode.IsLetter(r) })
+	if end < 0 {
+		return text
+	}
+	if r := rune(text[end]); r == '-' || r == '_' || unicode.IsDigit(r) {
+		return "" // Max-3 is a label
+	}
+	return text[:end]
+}
+
+func (t *table) noteRow(row *dataRow, what string) {
+	first := firstFilled(row.Row)
+	text := typedText(first.Raw, t.date1904)
+	t.nameByTexts(row)
+	t.rowHit(row, finding.Hit{
+		Rule: "S304", Ref: finding.Ref{Sheet: t.name, Col: first.Col, Row: row.Number}, Value: text,
+		Message: fmt.Sprintf("“%s” %s", shorten(text, 60), what),
+	})
+}
+
+func (t *table) strayCells(row *dataRow) {
+	t.nameByTexts(row)
+	for i := range row.Cells {
+		c := &row.Cells[i]
+		if c.IsBlank() {
+			continue
+		}
+		column := finding.ColumnName(c.Col)
+		if at := t.byCol[c.Col]; at > 0 {
+			column = t.columns[at-1].def.Header
+		}
+		text := typedText(c.Raw, t.date1904)
+		t.rowHit(row, finding.Hit{
+			Rule: "S305", Ref: finding.Ref{Sheet: t.name, Col: c.Col, Row: row.Number}, Column: column, Value: text,
+			Message: shorten(text, 60) + " far below the table",
+		})
+	}
+}
+
+// countHeadless counts values under an empty header.
+func (t *table) countHeadless(x *xlsx.Row) {
+	for i := range x.Cells {
+		c := &x.Cells[i]
+		if _, known := t.headless[c.Col]; c.IsBlank() || known || t.byCol[c.Col] > 0 {
+			continue
+		}
+		if t.orphans == nil {
+			t.orphans = map[int]*spots{}
+		}
+		if t.orphans[c.Col] == nil {
+			t.orphans[c.Col] = &spots{}
+		}
+		t.orphans[c.Col].add(finding.Ref{Sheet: t.name, Col: c.Col, Row: x.Number})
+	}
+}
+
+// homes gives a label as its home sheet spells it: a plate as in Plates.
+type homes map[string]map[string]string
+
+// nameRows gives every record the key that findings and answers use.
+func (t *table) nameRows(home homes) {
+	cells := make([]*xlsx.Cell, len(t.columns))
+	parts := make([]string, 0, len(t.def.Key))
+	columns := t.fields(len(t.def.Key), func(i int) string { return t.def.Key[i] })
+	for n := range t.rows {
+		row := &t.rows[n]
+		t.spread(row, cells)
+		parts = parts[:0]
+		whole := true
+		for _, c := range columns {
+			text := ""
+			if c >= 0 && cells[c] != nil && !t.columns[c].lost() {
+				text = keyText(cells[c].Raw, t.date1904)
+			}
+			if c >= 0 && text != "" {
+				if typed, ok := home[t.columns[c].def.Header][inspection.Fold(text)]; ok {
+					text = typed
+				}
+			}
+			if text == "" && (c < 0 || t.columns[c].def.Required) {
+				whole = false
+			}
+			parts = append(parts, text)
+		}
+		if !whole {
+			t.nameByTexts(row)
+			continue
+		}
+		row.label = joinKey(t.def.Key, parts)
+		row.key = t.unique(row.label)
+	}
+}
+
+// joinKey is Plate/ID, with the comma between X and Y.
+func joinKey(names, parts []string) string {
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	var b strings.Builder
+	for i, p := range parts {
+		if p == "" {
+			continue
+		}
+		if b.Len() > 0 {
+			if names[i] == "Y" {
+				b.WriteByte(',')
+			} else {
+				b.WriteByte('/')
+			}
+		}
+		b.WriteString(p)
+	}
+	return b.String()
+}
+
+func keyText(c cell.Raw, date1904 bool) string {
+	if c.Type == cell.String && !c.NoStored {
+		return oneLine(c.Text)
+	}
+	return typedText(c, date1904)
+}
+
+// nameByTexts names a row that has no key by a hash of its texts, which stays
+// when rows are inserted above it.
+func (t *table) nameByTexts(row *dataRow) {
+	h := fnv.New32a()
+	for i := range row.Cells {
+		h.Write([]byte(typedText(row.Cells[i].Raw, t.date1904)))
+		h.Write([]byte{0})
+	}
+	row.key = t.unique(fmt.Sprintf("@%08x", h.Sum32()))
+	row.label = ""
+}
+
+// unique tells a second equal key from the first.
+func (t *table) unique(key string) string {
+	t.keys[key]++
+	if n := t.keys[key]; n > 1 {
+		return fmt.Sprintf("%s#%d", key, n)
+	}
+	return key
+}
+
+func shorten(text string, runes int) string {
+	r := []rune(text)
+	if len(r) <= runes {
+		return text
+	}
+	return string(r[:runes-1]) + "…"
+}

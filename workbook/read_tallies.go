@@ -1,0 +1,369 @@
+package workbook
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"platebook/rules/finding"
+	"platebook/rules/inspection"
+	"platebook/workbook/cell"
+	"platebook/workbook/xlsx"
+)
+
+// spots counts cells of which the first and the last row are remembered.
+type spots struct {
+	first finding.Ref
+	last  int
+	n     int
+}
+
+func (s *spots) add(ref finding.Ref) {
+	if s.n == 0 {
+		s.first = ref
+	}
+	s.last = ref.Row
+	s.n++
+}
+
+func (s *spots) hit(h finding.Hit) finding.Hit {
+	h.Ref, h.LastRow, h.Cells = s.first, s.last, s.n
+	return h
+}
+
+// tally gathers what is told once for a whole column.
+type tally struct {
+	texts, bareDates, struck, bySystem spots
+
+	own   []ownUnit
+	small []int   // records whose plain percentage is above 0 and at most 1
+	large float64 // the first plain percentage above 1
+}
+
+// ownUnit is a unit that cells carry in place of the column's.
+type ownUnit struct {
+	unit string
+	spots
+}
+
+func (t *tally) ownUnit(u string, ref finding.Ref) {
+	for i := range t.own {
+		if t.own[i].unit == u {
+			t.own[i].add(ref)
+			return
+		}
+	}
+	t.own = append(t.own, ownUnit{unit: u})
+	t.own[len(t.own)-1].add(ref)
+}
+
+func (t *tally) percent(record int, v float64) {
+	switch {
+	case v > 0 && v <= 1:
+		t.small = append(t.small, record)
+	case v > 1 && t.large == 0:
+		t.large = v
+	}
+}
+
+// noticeCell looks at a read cell for what its value does not show.
+func (t *table) noticeCell(c *column, x *xlsx.Cell, ref finding.Ref) {
+	if x.Strike {
+		c.tally.struck.add(ref)
+	}
+	if x.Formula == "" || !strings.Contains(x.Formula, "[") {
+		return
+	}
+	if m := linkNumber.FindStringSubmatch(x.Formula); m != nil {
+		if n, err := strconv.Atoi(m[1]); err == nil && n > 0 {
+			t.links = append(t.links, link{ref: ref, number: n})
+		}
+		return
+	}
+	if m := linkFile.FindStringSubmatch(x.Formula); m != nil {
+		t.links = append(t.links, link{ref: ref, file: m[1]})
+	}
+}
+
+// A formula names another workbook by a number, [1]Sheet1!A1, or by its name,
+// [last-year.xlsx]Sheet1!A1.
+var (
+	linkNumber = regexp.MustCompile(`(?:^|[^A-Za-z0-9_\]])\[(\d+)\][^\[\]!]*!`)
+	linkFile   = regexp.MustCompile(`\[([^\[\]]+\.[xX][lL][sS][xXmMbB]?)\]`)
+)
+
+// finish reports what was gathered while the cells were read.
+func (t *table) finish() {
+	for i := range t.columns {
+		t.finishColumn(&t.columns[i])
+	}
+	t.finishOrphans()
+	t.finishHidden()
+}
+
+func (t *table) finishColumn(c *column) {
+	tell := func(s *spots, rule, message string) {
+		if s.n > 0 {
+			t.hit(s.hit(finding.Hit{Rule: rule, Column: c.def.Header, Message: message}))
+		}
+	}
+	name := c.def.Header
+	if c.tally.bySystem.n > 0 {
+		t.hit(finding.Hit{
+			Rule: "S206", Ref: t.headRef(c.head), Column: name,
+			Message: fmt.Sprintf("%s read as %s (Units: %s)", name, c.def.Kind.Unit(t.units), t.units),
+		})
+	}
+	tell(&c.tally.texts, "C102", fmt.Sprintf("%s stored as text read", count(c.tally.texts.n, "number")))
+	tell(&c.tally.bareDates, "C102", fmt.Sprintf("%s without a date format read as dates", count(c.tally.bareDates.n, "whole number")))
+	for i := range c.tally.own {
+		own := &c.tally.own[i]
+		under := c.head.unit
+		if under == "" {
+			under = c.def.Kind.Unit(t.units)
+		}
+		h := own.hit(finding.Hit{
+			Rule: "C108", Column: name,
+			Message: fmt.Sprintf("%s in %s under %s", count(own.n, "cell"), unitName(own.unit), under),
+		})
+		if !t.def.Items {
+			h.Related = []finding.Related{{Ref: t.headRef(c.head), Text: "unit"}}
+		}
+		t.hit(h)
+	}
+	struck := "values were"
+	if c.tally.struck.n == 1 {
+		struck = "value was"
+	}
+	tell(&c.tally.struck, "S306", fmt.Sprintf("%d struck-through %s read", c.tally.struck.n, struck))
+}
+
+func unitName(u string) string {
+	switch w, ok := findUnit(u); {
+	case ok && w == writtenUnits["in"]:
+		return "inches"
+	case ok && w == writtenUnits["ft"]:
+		return "feet"
+	}
+	return u
+}
+
+func (t *table) finishOrphans() {
+	last := 0
+	for col := range t.orphans {
+		last = max(last, col)
+	}
+	for col := 1; col <= last; col++ {
+		s := t.orphans[col]
+		if s == nil {
+			continue
+		}
+		t.hit(s.hit(finding.Hit{
+			Rule: "S204", Column: finding.ColumnName(col),
+			Message: count(s.n, "value") + " under an empty header",
+		}))
+	}
+}
+
+// finishHidden counts aloud what was read though nobody sees it.
+func (t *table) finishHidden() {
+	var what []string
+	if t.visibility != xlsx.Visible {
+		what = append(what, "the hidden sheet")
+	}
+	rows := 0
+	first := finding.Ref{Sheet: t.name}
+	for i := range t.rows {
+		if t.rows[i].Hidden {
+			rows++
+		}
+	}
+	if rows > 0 {
+		word := "hidden row"
+		if t.grid.Filtered {
+			word = "filtered-out row"
+		}
+		what = append(what, count(rows, word))
+	}
+	if n := t.hiddenColumns(); n > 0 {
+		what = append(what, count(n, "hidden column"))
+	}
+	if len(what) == 0 {
+		return
+	}
+	verb := "was"
+	if len(what) > 1 || strings.HasSuffix(what[0], "s") {
+		verb = "were"
+	}
+	t.hit(finding.Hit{Rule: "S303", Ref: first, Message: fmt.Sprintf("%s %s read", andList(what), verb)})
+}
+
+// hiddenColumns counts hidden columns that hold something in the records; the
+// template folds seldom-used ones away, which is nothing to tell.
+func (t *table) hiddenColumns() int {
+	n := 0
+	for i := range t.columns {
+		col := t.columns[i].col
+		if col == 0 || t.def.Items && i > 0 {
+			continue
+		}
+		for _, span := range t.grid.HiddenCols {
+			if col < span.First || col > span.Last {
+				continue
+			}
+			for r := range t.rows {
+				if c := t.rows[r].Cell(col); !c.IsBlank() {
+					n++
+					break
+				}
+			}
+			break
+		}
+	}
+	return n
+}
+
+// mixedPercents finds losses written as fractions: 0.45 beside 45. A magnetic
+// scan cannot tell a loss of one percent, so a plain loss up to 1 by a scan
+// is in doubt, as is a whole column of them.
+func (t *table) mixedPercents(header string, scanned func(record int) bool, field func(record int) *inspection.Percent) {
+	var c *column
+	for i := range t.columns {
+		if t.columns[i].def.Header == header {
+			c = &t.columns[i]
+		}
+	}
+	if c == nil || len(c.tally.small) == 0 {
+		return
+	}
+	var s spots
+	var example *inspection.Percent
+	for _, n := range c.tally.small {
+		if c.tally.large > 0 && !scanned(n) {
+			continue
+		}
+		f := field(n)
+		if example == nil {
+			example = f
+		}
+		s.add(f.Ref)
+		f.State = inspection.Wrong
+	}
+	if example == nil {
+		return
+	}
+	name := strings.TrimSuffix(header, " %")
+	message := fmt.Sprintf("%s %s: a fraction or a percentage?", name, example.Text)
+	if c.tally.large > 0 {
+		message = fmt.Sprintf("%s %s beside %s", name, example.Text, plainText(c.tally.large))
+	}
+	t.hit(s.hit(finding.Hit{
+		Rule: "C110", Column: header, Value: example.Text, Message: message,
+		Do: fmt.Sprintf("Write %s if it is that, else %s %%.", plainText(100*float64(example.Value)), example.Text),
+	}))
+}
+
+// mixedCoverage finds plates whose plain shares add up to 1 in place of 100.
+func (t *table) mixedCoverage(plates []inspection.Plate) {
+	small := map[int]int{}
+	for i := range t.columns {
+		for _, n := range t.columns[i].tally.small {
+			small[n]++
+		}
+	}
+	rows := map[string]*spots{}
+	example := map[string]*inspection.Percent{}
+	names := []string{"MFL scanned %", "Hand scanned %", "UT gridded %", "Not examined %"}
+	for n := range plates {
+		p := &plates[n]
+		shares := []*inspection.Percent{&p.MFLScanned, &p.HandScanned, &p.UTGridded, &p.NotExamined}
+		sum, given := 0.0, 0
+		for _, f := range shares {
+			if f.OK() && f.Value != 0 {
+				sum += float64(f.Value)
+				given++
+			}
+		}
+		if given == 0 || given != small[n] || sum < 0.98-1e-9 || sum > 1.02+1e-9 {
+			continue
+		}
+		for i, f := range shares {
+			if !f.OK() || f.Value == 0 {
+				continue
+			}
+			if rows[names[i]] == nil {
+				rows[names[i]], example[names[i]] = &spots{}, f
+			}
+			rows[names[i]].add(f.Ref)
+			f.State = inspection.Wrong
+		}
+	}
+	for _, name := range names {
+		if s := rows[name]; s != nil {
+			f := example[name]
+			t.hit(s.hit(finding.Hit{
+				Rule: "C110", Column: name, Value: f.Text,
+				Message: fmt.Sprintf("%s %s on a plate whose shares add up to 1", strings.TrimSuffix(name, " %"), f.Text),
+				Do:      fmt.Sprintf("Write %s.", plainText(100*float64(f.Value))),
+			}))
+		}
+	}
+}
+
+// otherWorkbooks reports formulas of read cells that point to other files.
+func (r *reader) otherWorkbooks(links []link) {
+	var names []string
+	cells := map[string][]finding.Ref{}
+	for _, l := range links {
+		name := l.file
+		if l.number > 0 {
+			name = fmt.Sprintf("link %d", l.number)
+			if l.number <= len(r.book.Links) {
+				name = baseName(r.book.Links[l.number-1])
+			}
+		}
+		if cells[name] == nil {
+			names = append(names, name)
+		}
+		cells[name] = append(cells[name], l.ref)
+	}
+	for _, name := range names {
+		refs := cells[name]
+		h := finding.Hit{
+			Rule: "F202", Subject: name, Ref: refs[0], Value: name, Cells: len(refs),
+			Message: fmt.Sprintf("%s from %s", comeFrom(len(refs)), name),
+		}
+		for _, ref := range refs[1:] {
+			h.Related = append(h.Related, finding.Related{Ref: ref})
+		}
+		r.hit(h)
+	}
+}
+
+func comeFrom(n int) string {
+	if n == 1 {
+		return "1 value comes"
+	}
+	return fmt.Sprintf("%d values come", n)
+}
+
+func baseName(target string) string {
+	if at := strings.LastIndexAny(target, `/\`); at >= 0 {
+		target = target[at+1:]
+	}
+	return strings.ReplaceAll(target, "%20", " ")
+}
+
+// learnCommas finds out whether texts of a number column use decimal commas.
+func (t *table) learnCommas(x *xlsx.Row) {
+	for i := range x.Cells {
+		c := &x.Cells[i]
+		if c.Type != cell.String || !strings.Contains(c.Text, ",") {
+			continue
+		}
+		if at := t.byCol[c.Col]; at > 0 && !t.columns[at-1].want.Commas {
+			t.columns[at-1].want.Commas = cell.UsesDecimalComma(c.Text)
+		}
+	}
+}
