@@ -101,7 +101,7 @@ func (w *writer) photos() []Block {
 			p = w.opt.Photos[i]
 		}
 		p.Number, p.File, p.Caption, p.Place = i+1, row.File.Text, row.Caption.Or(""), w.photoPlace(row)
-		p.Map = w.photoMap(row)
+		p.Map = w.photoMap(i)
 		list = append(list, p)
 	}
 	return []Block{Photos{list}}

@@ -119,7 +119,7 @@ func (w *writer) status() string { return w.in.Tank.ReportStatus.Or("preliminary
 func (w *writer) frame() *Report {
 	t := w.in.Tank
 	title := fmt.Sprintf("Tank %s: floor inspection", t.Tank.Or("not named"))
-	status, loud := Status(w.a)
+	status, loud := w.a.Standing()
 	return &Report{
 		Title: title, Author: t.FirmName.Or(""), Letter: inspection.Is(t.PageSize, "Letter"), Units: w.sys,
 		Running: Running{
@@ -128,24 +128,6 @@ func (w *writer) frame() *Report {
 		},
 		Cover: w.cover(title, status),
 	}
-}
-
-// Status is what every page says of the report's standing, and whether it is
-// a caution: a final report with errors or unanswered warnings is withheld, a
-// preliminary one counts what is missing.
-func Status(a *rules.Assessment) (text string, loud bool) {
-	c := a.Counts
-	left := len(a.LeftOut)
-	switch a.Inspection.Tank.ReportStatus.Or("preliminary") {
-	case "final":
-		if c.Errors+c.Warnings > 0 {
-			return fmt.Sprintf("FINAL WITHHELD: %s, %s", count(c.Errors, "error"), count(c.Warnings, "unanswered warning")), true
-		}
-		return "FINAL", false
-	case "draft":
-		return fmt.Sprintf("DRAFT: %s, %s, %s left out", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(left, "row")), true
-	}
-	return fmt.Sprintf("PRELIMINARY: %s, %s, %s left out", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(left, "row")), true
 }
 
 func short(hash string) string {

@@ -222,4 +222,3 @@ func (w *writer) coatings() string {
 	return fmt.Sprintf("Coating thickness is recorded on %s, from %s to %s.", count(n, "plate"),
 		unit.Coating.TextUnit(w.sys, float64(least), 0), unit.Coating.TextUnit(w.sys, float64(most), 0))
 }
-

@@ -2,11 +2,29 @@ package report
 
 import (
 	"platebook/render/draw"
+	"platebook/rules"
 	"platebook/rules/inspection"
 )
 
-// drawing is a figure by its subject; nothing when it has no data.
-func (w *writer) drawing(string) []Block { return nil }
+// sheet is the room of a full drawing page.
+func (w *writer) sheet() draw.Sheet {
+	if inspection.Is(w.in.Tank.PageSize, "Letter") {
+		return draw.Letter.Landscape()
+	}
+	return draw.A4.Landscape()
+}
 
-// photoMap is the thumbnail plan of a photo's place.
-func (w *writer) photoMap(inspection.Photo) *draw.Scene { return nil }
+// plans is a plan as one drawing sheet, or as several for a large floor.
+func (w *writer) plans(caption string, plan func(*rules.Assessment, draw.Sheet) *draw.Scene) []Block {
+	var out []Block
+	for _, s := range draw.Sheets(w.a, w.sheet(), plan) {
+		out = append(out, Figure{Scene: s, Caption: caption, Sheet: true})
+	}
+	return out
+}
+
+// photoMap is the thumbnail plan with photo i's place marked, nil without one.
+func (w *writer) photoMap(i int) *draw.Scene {
+	const size = 26 // mm, beside the caption
+	return draw.PhotoThumb(w.a, i, size)
+}

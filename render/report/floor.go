@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"platebook/render/draw"
 	"platebook/rules/assess"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -14,8 +15,8 @@ import (
 // and the critical zone and annular ring apart.
 func (w *writer) floor() []Block {
 	blocks := []Block{Paragraph{Text: w.floorSentence()}}
-	blocks = append(blocks, w.drawing("plates")...)
-	blocks = append(blocks, w.drawing("indications")...)
+	blocks = append(blocks, w.plans("Plate plan", draw.PlatePlan)...)
+	blocks = append(blocks, w.plans("Indication plan", draw.IndicationPlan)...)
 	blocks = append(blocks, Heading{2, "Plates"}, w.plateTable())
 	blocks = append(blocks, Heading{2, "Indications that matter"})
 	rows, rest := w.mattering()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"platebook/render/draw"
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
@@ -244,7 +245,7 @@ func (w *writer) coverage() []Block {
 			{Head: "Plate", Share: 1}, {Head: "Not examined\n%", Align: Right, Share: 1}, {Head: "Reason", Share: 5},
 		}, Rows: rows})
 	}
-	return append(blocks, w.drawing("coverage")...)
+	return append(blocks, w.plans("Coverage plan", draw.CoveragePlan)...)
 }
 
 // notExamined is the typed share, or what is missing to 100.
