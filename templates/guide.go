@@ -7,3 +7,8 @@ import _ "embed"
 //
 //go:embed guide.txt
 var Guide string
+
+// GuideFigure is the drawing of the Guide sheet, a PNG picture.
+//
+//go:embed guide.png
+var GuideFigure []byte

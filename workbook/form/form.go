@@ -37,7 +37,7 @@ func Write(w io.Writer, o Options) error {
 		entries["Tank"][0].add(o)
 		entries["Plates"] = plateRecords(slots)
 	}
-	return Fill(w, o.Units, "Tank floor inspection", entries)
+	return Book{Title: "Tank floor inspection", Units: o.Units, Rows: entries}.Write(w)
 }
 
 // Record is the values of one row by contract header: a string, a float64 in
@@ -84,22 +84,38 @@ func plateRecords(slots []Slot) []Record {
 	return records
 }
 
-// Fill writes a workbook with the given rows in it.
-func Fill(w io.Writer, s unit.System, title string, entries Entries) error {
-	for name := range entries {
+// Book is a workbook with rows in it.
+type Book struct {
+	Title string
+	Units unit.System
+	Rows  Entries
+	Added map[string][]string // further headings at the right of a sheet, as typed
+	Pages []Page              // sheets of plain text behind the others
+}
+
+// Page is a sheet of plain text under a title. The first row is its head.
+type Page struct {
+	Name, Title string
+	Widths      []float64
+	Rows        [][]string
+}
+
+// Write writes the workbook.
+func (b Book) Write(w io.Writer) error {
+	for name := range b.Rows {
 		if layout.Find(name) == nil {
 			return fmt.Errorf("no sheet %s", name)
 		}
 	}
-	d := xlsx.NewDraft(title)
+	d := xlsx.NewDraft(b.Title)
 	d.Properties = []xlsx.Property{{Name: layout.TemplateProperty, Value: strconv.Itoa(layout.TemplateVersion)}}
-	f := filler{draft: d, system: s, entries: entries}
+	f := filler{draft: d, system: b.Units, entries: b.Rows, added: b.Added}
 	for i := range layout.Sheets {
 		sheet := &layout.Sheets[i]
 		var err error
 		switch sheet.Name {
 		case "Guide":
-			err = f.guide()
+			f.guide()
 		case "Tank":
 			err = f.items(sheet)
 		case "Criteria":
@@ -111,13 +127,38 @@ func Fill(w io.Writer, s unit.System, title string, entries Entries) error {
 			return fmt.Errorf("sheet %s: %w", sheet.Name, err)
 		}
 	}
+	for _, p := range b.Pages {
+		p.write(d, b.Units)
+	}
 	return d.Write(w)
+}
+
+func (p Page) write(d *xlsx.Draft, system unit.System) {
+	s := d.Sheet(p.Name)
+	s.Tab = greyTab
+	s.Print = xlsx.Print{Landscape: true, FitWidth: true, Letter: system == unit.US, Footer: "&L&A&R&P of &N"}
+	for i, w := range p.Widths {
+		s.Width(i+1, i+1, w)
+	}
+	s.TallRow(24, xlsx.Text(p.Title, xlsx.Title))
+	for i, r := range p.Rows {
+		style := xlsx.Wrapped
+		if i == 0 {
+			style = xlsx.Header
+		}
+		cells := make([]xlsx.Entry, len(r))
+		for j, t := range r {
+			cells[j] = xlsx.Text(t, style)
+		}
+		s.Row(cells...)
+	}
 }
 
 type filler struct {
 	draft   *xlsx.Draft
 	system  unit.System
 	entries Entries
+	added   map[string][]string
 }
 
 // The tabs: dark for the sheets everybody fills in, pale for optional ones,
@@ -210,8 +251,13 @@ func (f *filler) help(c *layout.Column) (title, text string) {
 
 // checkNames refuses a record with a header the sheet does not have: a value
 // must never be left out in silence.
-func checkNames(l *layout.Sheet, r Record) error {
+func checkNames(l *layout.Sheet, r Record, added []string) error {
 	known := 0
+	for _, h := range added {
+		if _, ok := r[h]; ok {
+			known++
+		}
+	}
 	for i := range l.Columns {
 		if _, ok := r[l.Columns[i].Header]; ok {
 			known++

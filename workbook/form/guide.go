@@ -14,7 +14,7 @@ import (
 var guideWidths = [...]float64{4, 17, 77}
 
 // guide writes the one page that explains the workbook.
-func (f *filler) guide() error {
+func (f *filler) guide() {
 	s := f.draft.Sheet("Guide")
 	s.Tab = tab("Guide")
 	s.NoGrid = true
@@ -36,9 +36,7 @@ func (f *filler) guide() error {
 		switch {
 		case line == "":
 		case line == "[figure]":
-			if err := f.figure(s); err != nil {
-				return err
-			}
+			f.figure(s)
 		case strings.HasPrefix(line, "# "):
 			h := xlsx.Blank(xlsx.Heading)
 			s.TallRow(20, xlsx.Text(strings.TrimPrefix(line, "# "), xlsx.Heading), h, h)
@@ -56,7 +54,6 @@ func (f *filler) guide() error {
 			f.paragraph(s, line, xlsx.Wrapped)
 		}
 	}
-	return nil
 }
 
 func unitsText(s unit.System) string {
@@ -78,17 +75,24 @@ func lineHeight(text string, chars float64) float64 {
 	return 15 * math.Ceil(float64(utf8.RuneCountInString(text))/(chars*1.08))
 }
 
+// Size of the drawing in screen pixels of 96 to the inch, and how many of the
+// picture's own pixels make one of them.
+const (
+	figureWidth   = 700
+	figureHeight  = 250
+	figureDensity = 3
+)
+
+const figureAlt = "Three small plans. Rows are counted from the bottom of the plan and positions from the left. " +
+	"On a plate, X runs along the length and Y across the width from the datum corner to the centre of the indication. " +
+	"On an annular plate, X runs clockwise along the shell from the first radial seam and Y inward from the shell."
+
 // figure places the drawing and leaves rows for it.
-func (f *filler) figure(s *xlsx.NewSheet) error {
-	picture, err := measuringFigure()
-	if err != nil {
-		return err
-	}
+func (f *filler) figure(s *xlsx.NewSheet) {
 	s.TallRow(6)
-	s.Image(xlsx.Image{Col: 1, Row: s.Next(), PNG: picture, Scale: 1 / float64(figureDensity), Alt: figureAlt})
+	s.Image(xlsx.Image{Col: 1, Row: s.Next(), PNG: templates.GuideFigure, Scale: 1 / float64(figureDensity), Alt: figureAlt})
 	const points = figureHeight * 72 / 96
 	for h := 0.0; h < points+4; h += 15 {
 		s.TallRow(15)
 	}
-	return nil
 }

@@ -34,6 +34,7 @@ type Slot struct {
 // TestLayoutCoversTheFloor.
 func Layout(o Options) ([]Slot, error) {
 	d, length, width, lap, ring := float64(o.Diameter), float64(o.PlateLength), float64(o.PlateWidth), float64(o.Lap), float64(o.AnnularWidth)
+	length, width = max(length, width), min(length, width)
 	rim := d/2 - ring
 	switch {
 	case d < 2000 || d > 150_000:

@@ -45,7 +45,11 @@ func (f *filler) table(l *layout.Sheet) error {
 		s.ColumnStyle(i+1, i+1, columnStyle(c))
 		f.list(s, c, i+1, layout.HeaderRow+1, lastListRow)
 	}
-	s.TallRow(32, header...)
+	for i, h := range f.added[l.Name] {
+		header = append(header, xlsx.Text(h, xlsx.Header))
+		s.Width(len(l.Columns)+i+1, len(l.Columns)+i+1, 12)
+	}
+	s.TallRow(46, header...)
 	if firstSeldom >= 0 {
 		s.Group(firstSeldom+1, len(l.Columns), true)
 	}
@@ -53,10 +57,13 @@ func (f *filler) table(l *layout.Sheet) error {
 
 	records := f.entries[l.Name]
 	if l.Name == "Report" {
-		records = sectionRecords(records)
+		var err error
+		if records, err = sectionRecords(records); err != nil {
+			return err
+		}
 	}
 	for _, r := range records {
-		if err := checkNames(l, r); err != nil {
+		if err := checkNames(l, r, f.added[l.Name]); err != nil {
 			return err
 		}
 		row := make([]xlsx.Entry, len(l.Columns))
@@ -66,6 +73,13 @@ func (f *filler) table(l *layout.Sheet) error {
 				return err
 			}
 			row[i] = e
+		}
+		for _, h := range f.added[l.Name] {
+			e, err := f.entry(&noteColumn, r[h])
+			if err != nil {
+				return err
+			}
+			row = append(row, e)
 		}
 		s.Row(row...)
 	}
@@ -110,6 +124,8 @@ func columnWidth(c *layout.Column) float64 {
 		return 22
 	case "Caption", "Section", "Finding":
 		return 34
+	case "Instrument":
+		return 12
 	case "Retest", "Photo", "File", "Criterion":
 		return 20
 	}
@@ -222,7 +238,7 @@ func (f *filler) criteria(l *layout.Sheet) error {
 		if !slices.ContainsFunc(criteria.Table, func(d criteria.Definition) bool { return string(d.Name) == name }) {
 			return fmt.Errorf("no criterion %q", name)
 		}
-		if err := checkNames(l, r); err != nil {
+		if err := checkNames(l, r, nil); err != nil {
 			return err
 		}
 		given[name] = r
@@ -270,20 +286,22 @@ func criterionEntry(d criteria.Definition, typed string) xlsx.Entry {
 	return xlsx.Text(typed, xlsx.InputText)
 }
 
-// sectionRecords are all sections of the report, with what a record says of
-// some.
-func sectionRecords(given []Record) []Record {
-	var all []Record
-	for _, name := range layout.Sections {
-		r := Record{"Section": name}
-		for _, g := range given {
-			if g["Section"] == name {
-				r = g
-			}
-		}
-		all = append(all, r)
+// sectionRecords are all sections of the report, with what the given records
+// say of some.
+func sectionRecords(given []Record) ([]Record, error) {
+	all := make([]Record, len(layout.Sections))
+	for i, name := range layout.Sections {
+		all[i] = Record{"Section": name}
 	}
-	return all
+	for _, g := range given {
+		name, _ := g["Section"].(string)
+		i := slices.Index(layout.Sections, name)
+		if i < 0 {
+			return nil, fmt.Errorf("no section %q", name)
+		}
+		all[i] = g
+	}
+	return all, nil
 }
 
 // names are a record's headers in alphabetical order, for messages.

@@ -2,23 +2,19 @@ package form
 
 import (
 	"bytes"
+	"flag"
+	"image"
 	"image/color"
 	"image/png"
 	"math"
+	"os"
 	"strconv"
+	"testing"
+
+	"platebook/templates"
 )
 
-// Size of the drawing in screen pixels of 96 to the inch, and how many of the
-// picture's own pixels make one of them.
-const (
-	figureWidth   = 700
-	figureHeight  = 250
-	figureDensity = 3
-)
-
-const figureAlt = "Three small plans. Rows are counted from the bottom of the plan and positions from the left. " +
-	"On a plate, X runs along the length and Y across the width from the datum corner to the centre of the indication. " +
-	"On an annular plate, X runs clockwise along the shell from the first radial seam and Y inward from the shell."
+var update = flag.Bool("update", false, "draw templates/guide.png anew")
 
 var (
 	ink   = color.RGBA{0x26, 0x32, 0x38, 0xff}
@@ -41,8 +37,8 @@ func (s *sketch) write(text string, x, y, size, align float64, bold bool, col co
 	}
 }
 
-// measuringFigure is the drawing of how positions are measured, as PNG.
-func measuringFigure() ([]byte, error) {
+// measuringFigure is the drawing of how positions are measured.
+func measuringFigure() (*image.Paletted, error) {
 	c, err := newCanvas(figureWidth, figureHeight, figureDensity)
 	if err != nil {
 		return nil, err
@@ -54,11 +50,76 @@ func measuringFigure() ([]byte, error) {
 	if s.err != nil {
 		return nil, s.err
 	}
-	var b bytes.Buffer
-	if err := png.Encode(&b, c.img); err != nil {
-		return nil, err
+	return plain(c.img), nil
+}
+
+// plain is a picture with 16 steps a colour, which makes a small file.
+func plain(img image.Image) *image.Paletted {
+	b := img.Bounds()
+	out := image.NewPaletted(b, nil)
+	seen := map[color.RGBA]uint8{}
+	step := func(v uint32) uint8 { return uint8((v>>8+8)/17) * 17 }
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			r, g, bl, _ := img.At(x, y).RGBA()
+			c := color.RGBA{step(r), step(g), step(bl), 0xff}
+			i, ok := seen[c]
+			if !ok && len(out.Palette) < 256 {
+				i = uint8(len(out.Palette))
+				seen[c] = i
+				out.Palette = append(out.Palette, c)
+			} else if !ok {
+				i = uint8(out.Palette.Index(c))
+			}
+			out.Pix[out.PixOffset(x, y)] = i
+		}
 	}
-	return b.Bytes(), nil
+	return out
+}
+
+// The picture is stored, so that a blank workbook has the same bytes on every
+// machine. This draws it anew and holds it against the stored one; a few
+// pixels at the edges may differ with the machine's arithmetic.
+func TestGuideFigureIsCurrent(t *testing.T) {
+	const path = "../../templates/guide.png"
+	want, err := measuringFigure()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *update {
+		var b bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, want); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	got, err := png.Decode(bytes.NewReader(templates.GuideFigure))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Bounds() != want.Bounds() {
+		t.Fatalf("templates/guide.png is %v, drawn %v; run with -update", got.Bounds(), want.Bounds())
+	}
+	b := want.Bounds()
+	off := 0
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			r1, g1, b1, _ := got.At(x, y).RGBA()
+			r2, g2, b2, _ := want.At(x, y).RGBA()
+			for _, d := range []int{int(r1) - int(r2), int(g1) - int(g2), int(b1) - int(b2)} {
+				if d > 0x3000 || d < -0x3000 {
+					off++
+					break
+				}
+			}
+		}
+	}
+	if off > b.Dx()*b.Dy()/2000 {
+		t.Errorf("templates/guide.png differs from the drawing in %d pixels; run with -update", off)
+	}
 }
 
 // plan shows how rows and positions are counted.
