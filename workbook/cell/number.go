@@ -1,6 +1,10 @@
 package cell
 
-import "platebook/rules/unit"
+import (
+	"math"
+
+	"platebook/rules/unit"
+)
 
 // Want says what number a column asks for.
 type Want struct {
@@ -33,8 +37,81 @@ type Quantity struct {
 }
 
 // ParseNumber reads a number.
-func ParseNumber(r Raw, w Want) (Quantity, *Problem) { return parseNumber(r, w) }
+func ParseNumber(r Raw, w Want) (Quantity, *Problem) {
+	if w.Scale == 0 {
+		w.Scale = 1
+	}
+	if p := spoiled(r); p != nil {
+		return Quantity{State: Wrong}, p
+	}
+	switch r.Type {
+	case Blank:
+		return Quantity{}, nil
+	case Bool:
+		return wrong(&Problem{Rule: "C101", Message: quoted(r.Text) + " is not one number"})
+	case Number:
+		return storedNumber(r, w)
+	}
+	text := trim(r.Text)
+	switch {
+	case text == "":
+		return Quantity{}, nil
+	case meansNone(text):
+		return Quantity{State: Left}, nil
+	}
+	m, p := parseMeasure(text, w)
+	if p != nil {
+		return wrong(p)
+	}
+	q := Quantity{State: Given, Cell: m.number, Own: m.unit, AsText: true, Scale: m.scale, Value: m.number * m.scale}
+	if isPercent(w.Kind) {
+		q.Scaled = Plain
+		if m.unit == "%" {
+			q.Scaled, q.Own = Signed, ""
+		}
+	}
+	return finite(q, text)
+}
+
+func wrong(p *Problem) (Quantity, *Problem) { return Quantity{State: Wrong}, p }
+
+func finite(q Quantity, text string) (Quantity, *Problem) {
+	if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
+		return wrong(&Problem{Rule: "C101", Message: quoted(text) + " is not one number"})
+	}
+	return q, nil
+}
+
+// storedNumber reads a cell that stores a number.
+func storedNumber(r Raw, w Want) (Quantity, *Problem) {
+	q := Quantity{State: Given, Cell: r.Number, Scale: w.Scale, Plain: true}
+	switch r.Format {
+	case Date:
+		return wrong(&Problem{Rule: "C109", Message: dateWords(r) + " can be " + orList(dateReadings(r, "/")), Readings: dateReadings(r, "/")})
+	case Time:
+		return wrong(&Problem{Rule: "C109", Message: clock(r.Number) + " is a time, no number", Readings: []string{clock(r.Number)}})
+	case Percent:
+		switch {
+		case isPercent(w.Kind):
+			q.Scale, q.Scaled = 100, Formatted
+		case w.Kind != unit.None && w.Kind != unit.Statistic:
+			return wrong(&Problem{Rule: "C101", Message: quoted(number(r.Number*100)+" %") + " is a percentage"})
+		}
+	default:
+		if isPercent(w.Kind) {
+			q.Scaled = Plain
+		}
+	}
+	q.Value = r.Number * q.Scale
+	return finite(q, r.Text)
+}
+
+func isPercent(k unit.Kind) bool { return k == unit.Share || k == unit.Points }
 
 // UsesDecimalComma says whether a text is a number with a decimal comma beyond
 // doubt, such as 6,35; the reader asks it of a whole column before parsing.
-func UsesDecimalComma(text string) bool { return usesDecimalComma(text) }
+func UsesDecimalComma(text string) bool {
+	body, _ := splitUnit(tidy(trim(text)))
+	n, p := numeral(body, false)
+	return p == nil && n.comma
+}

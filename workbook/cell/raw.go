@@ -32,12 +32,13 @@ const (
 
 // Raw is one cell as stored, before anything is made of it.
 type Raw struct {
-	Type     Type
-	Format   Format
-	Number   float64 // of a Number; 1 or 0 of a Bool
-	Text     string  // as stored: "6.35", "see photo", "TRUE", "#REF!"
-	Formula  string  // without the equals sign, "" without a formula
-	NoStored bool    // a formula whose value the file does not store
+	Type      Type
+	Format    Format
+	Number    float64 // of a Number; 1 or 0 of a Bool
+	Text      string  // as stored: "6.35", "see photo", "TRUE", "#REF!"
+	Formula   string  // without the equals sign, "" without a formula
+	NoStored  bool    // a formula whose value the file does not store
+	Since1904 bool    // the workbook's dates count from 1904
 }
 
 // IsBlank says whether the cell holds nothing but blanks.

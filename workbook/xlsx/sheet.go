@@ -262,6 +262,7 @@ func (r *sheetReader) oneCell(s *scanner) error {
 	}
 	r.col = col
 	c := Cell{Col: col}
+	c.Since1904 = r.sheet.book.Date1904
 	hasValue, hasFormula := false, false
 	r.value, r.fText = r.value[:0], r.fText[:0]
 	r.rich.reset()
