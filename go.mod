@@ -21,6 +21,7 @@ require (
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/natefinch/atomic v1.0.1 // indirect
 	github.com/pdfcpu/pdfcpu v0.6.0 // indirect
+	github.com/peterstace/simplefeatures v0.50.0 // indirect
 	github.com/phpdave11/gofpdf v1.4.3 // indirect
 	github.com/pkg/errors v0.9.1 // indirect
 	github.com/richardlehane/mscfb v1.0.9 // indirect

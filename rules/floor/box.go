@@ -183,3 +183,54 @@ func (p *Plan) BoxArea(plate int, b Box) unit.Maybe[unit.Area] {
 }
 
 const perSquareMetre = 1e6 // mm²
+
+// PolarExtent is how far a box reaches around and along the radius: bearings
+// clockwise from the first to the second, degrees, and least and greatest
+// distance from the centre, mm. A box over the centre reaches from 0 to 360°.
+// False without a place or north.
+func (p *Plan) PolarExtent(plate int, b Box) (from, to, inner, outer float64, ok bool) {
+	if !p.has(plate) || !p.Plates[plate].Placed || !p.NorthKnown {
+		return 0, 0, 0, 0, false
+	}
+	pl := &p.Plates[plate]
+	if pl.Sector {
+		from = whole(pl.Start + degrees(b.U1/p.Radius))
+		return from, from + degrees(b.Length()/p.Radius), p.Radius - b.V2, p.Radius - b.V1, true
+	}
+	var c [4]Point
+	for i, q := range b.corners() {
+		c[i] = p.toPlan(pl, q)
+	}
+	outer = p.reach(pl, b)
+	if inner = convex(c[:]).distance(Point{}); inner == 0 {
+		return 0, 360, 0, outer, true
+	}
+	mid := p.Bearing(p.toPlan(pl, b.Centre()))
+	lo, hi := 0.0, 0.0
+	for _, q := range c {
+		d := math.Remainder(p.Bearing(q)-mid, 360)
+		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	}
+	from = whole(mid + lo)
+	return from, from + hi - lo, inner, outer, true
+}
+
+// PlateAt is the plate whose net shape holds a place in plan, −1 without one.
+// A place in a sump opening is on no plate.
+func (p *Plan) PlateAt(at Point) int {
+	for i := range p.Plates {
+		if p.Plates[i].Sump {
+			continue
+		}
+		in := false
+		for _, r := range p.Plates[i].Net {
+			if r.has(at) {
+				in = !in
+			}
+		}
+		if in {
+			return i
+		}
+	}
+	return -1
+}

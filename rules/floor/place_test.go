@@ -109,7 +109,7 @@ func TestSixMetreTank(t *testing.T) {
 // given radius, m: n·r²/2·(δ − sin δ), m².
 func chords(radius float64) float64 {
 	d := math.Pi / 180
-	return 360 * radius * radius / 2 * (d - math.Sin(d))
+	return 360*radius*radius/2*(d-math.Sin(d)) + 1e-9
 }
 
 func shapeArea(s Shape) float64 {
