@@ -9,13 +9,12 @@ import (
 func (t *setter) cover(c report.Cover) {
 	w := t.paper.width()
 	t.letterhead(c)
-	t.add(piece{height: 14})
+	t.add(piece{height: 20})
 	st := style{23, 10, true, deep}
-	for i, l := range t.wrap(c.Heading, st, w) {
+	for _, l := range t.wrap(c.Heading, st, w) {
 		t.add(piece{height: st.lead, keep: true, draw: func(s *sheet, y float64) {
 			s.text(t.paper.left, y+st.lead*0.78, st.size, true, deep, l)
 		}})
-		_ = i
 	}
 	t.add(piece{height: 4, keep: true, draw: func(s *sheet, y float64) {
 		s.fill(t.paper.left, y+1.6, 32, 1.1, deep)

@@ -172,34 +172,59 @@ func plain(s string) bool {
 }
 
 // visual puts a line into the order it is read in from the left, which
-// differs from the order of its letters where a name runs right to left.
+// differs from the order of its letters where a name runs right to left: from
+// its first to its last such letter, numbers after it included, the line is
+// turned, and within it numbers and names that run left to right are not.
 func visual(line string) string {
-	rtl := false
-	for _, r := range line {
-		if r >= 0x590 && (unicode.In(r, unicode.Hebrew, unicode.Arabic, unicode.Syriac, unicode.Thaana, unicode.Nko)) {
-			rtl = true
-			break
+	if !strings.ContainsFunc(line, rightToLeft) {
+		return line
+	}
+	in := []rune(line)
+	out := make([]rune, 0, len(in))
+	for i := 0; i < len(in); {
+		if !rightToLeft(in[i]) {
+			out = append(out, in[i])
+			i++
+			continue
 		}
+		end := i + 1
+		for j := i + 1; j < len(in) && (rightToLeft(in[j]) || !unicode.IsLetter(in[j])); j++ {
+			if rightToLeft(in[j]) || unicode.IsDigit(in[j]) || unicode.Is(unicode.Mn, in[j]) {
+				end = j + 1
+			}
+		}
+		out = append(out, turned(in[i:end])...)
+		i = end
 	}
-	if !rtl {
-		return line
+	return string(out)
+}
+
+func rightToLeft(r rune) bool {
+	if r < 0x590 {
+		return false
 	}
-	var p bidi.Paragraph
-	if _, err := p.SetString(line, bidi.DefaultDirection(bidi.LeftToRight)); err != nil {
-		return line
-	}
-	order, err := p.Order()
-	if err != nil {
-		return line
-	}
-	var b strings.Builder
-	for i := range order.NumRuns() {
-		run := order.Run(i)
-		if run.Direction() == bidi.RightToLeft {
-			b.WriteString(bidi.ReverseString(run.String()))
+	p, _ := bidi.LookupRune(r)
+	return p.Class() == bidi.R || p.Class() == bidi.AL
+}
+
+var mirrored = map[rune]rune{'(': ')', ')': '(', '[': ']', ']': '[', '{': '}', '}': '{', '<': '>', '>': '<', '«': '»', '»': '«'}
+
+// turned is letters from right to left, numbers within them as they were.
+func turned(in []rune) []rune {
+	out := make([]rune, 0, len(in))
+	for j := len(in); j > 0; {
+		i := j - 1
+		if unicode.IsDigit(in[i]) {
+			for i > 0 && (unicode.IsDigit(in[i-1]) || i > 1 && strings.ContainsRune(".,:/-", in[i-1]) && unicode.IsDigit(in[i-2])) {
+				i--
+			}
+			out = append(out, in[i:j]...)
+		} else if m, ok := mirrored[in[i]]; ok {
+			out = append(out, m)
 		} else {
-			b.WriteString(run.String())
+			out = append(out, in[i])
 		}
+		j = i
 	}
-	return b.String()
+	return out
 }

@@ -9,8 +9,10 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"runtime"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf16"
 
 	"platebook/render/report"
@@ -23,7 +25,6 @@ type finish struct {
 	sheets []*sheet
 	page   map[*sheet]int // object number
 	report *report.Report
-	deflat *zlib.Writer
 }
 
 func (f *finish) write(w io.Writer, laid []byte, pics *pictures, entries []entry) error {
@@ -58,6 +59,9 @@ func (f *finish) write(w io.Writer, laid []byte, pics *pictures, entries []entry
 	f.page = map[*sheet]int{}
 	for i, s := range f.sheets {
 		f.page[s] = kids[i]
+	}
+	if err := f.contents(); err != nil {
+		return err
 	}
 	for _, s := range f.sheets {
 		f.sheet(s, pages, resources)
@@ -133,22 +137,81 @@ func (f *finish) images(resources int, pics *pictures) {
 	f.objs[resources] = bytes.Replace(f.objs[resources], []byte("/XObject <<\n"), []byte("/XObject <<\n"+names.String()), 1)
 }
 
-// sheet rewrites a page: its own size, the drawing beneath, links.
+// contents packs what every page shows: what is drawn beneath, then maroto's
+// text. Pages do not depend on each other, so all processors share the work.
+func (f *finish) contents() error {
+	errs := make([]error, len(f.sheets))
+	var wait sync.WaitGroup
+	workers := max(1, min(runtime.GOMAXPROCS(0), len(f.sheets)))
+	for k := range workers {
+		wait.Go(func() {
+			var pack packer
+			for i := k; i < len(f.sheets); i += workers {
+				s := f.sheets[i]
+				n := f.objs.entryRef(f.page[s], "Contents")
+				if s.own {
+					f.objs[n] = pack.stream(s.under.Bytes())
+					continue
+				}
+				text, err := plainStream(f.objs[n])
+				if err != nil {
+					errs[i] = err
+					continue
+				}
+				if s.under.Len() > 0 {
+					f.objs[n] = pack.stream([]byte("q\n"), s.under.Bytes(), []byte("Q\n"), text)
+				} else {
+					f.objs[n] = pack.stream(text)
+				}
+			}
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
+}
+
+// plainStream is the data of an uncompressed stream object.
+func plainStream(obj []byte) ([]byte, error) {
+	_, data, ok := bytes.Cut(obj, []byte("stream\n"))
+	if !ok || !bytes.HasPrefix(obj, []byte("<</Length ")) {
+		return nil, errors.New("pdf: the page layout has a page without text")
+	}
+	data, ok = bytes.CutSuffix(data, []byte("endstream"))
+	if !ok {
+		return nil, errors.New("pdf: the page layout has a page without an end")
+	}
+	return data, nil
+}
+
+// packer compresses streams one after the other.
+type packer struct {
+	out  bytes.Buffer
+	flat *zlib.Writer
+}
+
+func (p *packer) stream(parts ...[]byte) []byte {
+	p.out.Reset()
+	if p.flat == nil {
+		// Level 4 takes half the time of the usual 6 for a tenth more bytes.
+		p.flat, _ = zlib.NewWriterLevel(&p.out, 4)
+	} else {
+		p.flat.Reset(&p.out)
+	}
+	for _, b := range parts {
+		p.flat.Write(b)
+	}
+	p.flat.Close()
+	b := make([]byte, 0, p.out.Len()+64)
+	b = fmt.Appendf(b, "<</Filter /FlateDecode /Length %d>>\nstream\n", p.out.Len())
+	return append(append(b, p.out.Bytes()...), "\nendstream"...)
+}
+
+// sheet rewrites a page: its own size, and links.
 func (f *finish) sheet(s *sheet, pages, resources int) {
 	n := f.page[s]
-	content := f.objs.entryRef(n, "Contents")
-	contents := strconv.Itoa(content) + " 0 R"
-	ops := s.under.Bytes()
-	switch {
-	case s.own:
-		f.objs[content] = f.stream(ops)
-	case len(ops) > 0:
-		under := f.objs.add(f.stream(append(append([]byte("q\n"), ops...), "Q\n"...)))
-		contents = fmt.Sprintf("[%d 0 R %d 0 R]", under, content)
-	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "<</Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources %d 0 R /Contents %s",
-		pages, number(nil, s.w*mm), number(nil, s.h*mm), resources, contents)
+	fmt.Fprintf(&b, "<</Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources %d 0 R /Contents %d 0 R",
+		pages, number(nil, s.w*mm), number(nil, s.h*mm), resources, f.objs.entryRef(n, "Contents"))
 	if len(s.links) > 0 {
 		b.WriteString(" /Annots [")
 		for _, l := range s.links {
@@ -166,18 +229,6 @@ func (f *finish) sheet(s *sheet, pages, resources int) {
 
 func (f *finish) dest(p *place) string {
 	return fmt.Sprintf("[%d 0 R /XYZ 0 %s null]", f.page[p.sheet], number(nil, (p.sheet.h-max(0, p.y-6))*mm))
-}
-
-func (f *finish) stream(data []byte) []byte {
-	var b bytes.Buffer
-	if f.deflat == nil {
-		f.deflat = zlib.NewWriter(&b)
-	} else {
-		f.deflat.Reset(&b)
-	}
-	f.deflat.Write(data)
-	f.deflat.Close()
-	return append([]byte(fmt.Sprintf("<</Filter /FlateDecode /Length %d>>\nstream\n", b.Len())), append(b.Bytes(), "\nendstream"...)...)
 }
 
 // outline writes the bookmarks, sections with their headings and drawing

@@ -43,9 +43,8 @@ func print(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 			{Family: family, Style: fontstyle.Bold, Bytes: slices.Clone(f.bold.file)},
 		}).
 		WithDefaultFont(&props.Font{Family: family, Size: 9}).
-		WithDisableAutoPageBreak(true).
 		WithSequentialMode().
-		WithCompression(true).
+		WithCompression(false).
 		Build()
 	m := maroto.New(cfg)
 	for _, s := range sheets {

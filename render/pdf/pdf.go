@@ -39,6 +39,33 @@ func Write(w io.Writer, r *report.Report) (Info, error) {
 	if err != nil {
 		return Info{}, err
 	}
+	d := layOut(r, f)
+	for _, s := range d.sheets {
+		if len(s.runs) > denseRuns || s.w > s.h {
+			s.own = true
+			s.setText()
+		}
+	}
+	laid, err := print(d.sheets, f, d.paper)
+	if err != nil {
+		return Info{}, err
+	}
+	last := &finish{sheets: d.sheets, report: r}
+	if err := last.write(w, laid, d.pictures, d.entries); err != nil {
+		return Info{}, err
+	}
+	return Info{Pages: len(d.sheets), Missing: f.lost()}, nil
+}
+
+// document is a report laid out: pages, and what leads to them.
+type document struct {
+	paper    paper
+	sheets   []*sheet
+	entries  []entry
+	pictures *pictures
+}
+
+func layOut(r *report.Report, f *faces) document {
 	head := newRunning(f, r.Running, newPaper(r.Letter, 0))
 	p := newPaper(r.Letter, head.height)
 	pics := &pictures{names: map[[32]byte]string{}}
@@ -53,26 +80,17 @@ func Write(w io.Writer, r *report.Report) (Info, error) {
 		t.section(s)
 	}
 	t.endPage()
+	if len(t.sheets) == 0 {
+		t.newPage()
+	}
 	sheets := t.sheets
 	if !r.Strip && len(t.entries) > 0 {
 		sheets = t.insertContents(front)
 	}
 	for i, s := range sheets {
 		head.draw(s, p, i+1, len(sheets))
-		if len(s.runs) > denseRuns || s.w > s.h {
-			s.own = true
-			s.setText()
-		}
 	}
-	laid, err := print(sheets, f, p)
-	if err != nil {
-		return Info{}, err
-	}
-	last := &finish{sheets: sheets, report: r}
-	if err := last.write(w, laid, pics, t.entries); err != nil {
-		return Info{}, err
-	}
-	return Info{Pages: len(sheets), Missing: f.lost()}, nil
+	return document{p, sheets, t.entries, pics}
 }
 
 // insertContents sets the contents after the cover. The number of its pages

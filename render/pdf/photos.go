@@ -65,7 +65,7 @@ func (t *setter) photos(all []report.Photo) {
 	const gap = 6.0
 	half := (t.paper.width() - gap) / 2
 	// Two rows fill a page, with three lines of words under each picture.
-	frame := min(half*0.9, t.paper.body()/2-34)
+	frame := min(half*0.96, t.paper.body()/2-39)
 	for i := 0; i < len(all); i += 2 {
 		t.photoRow(all[i:min(i+2, len(all))], half, gap, frame)
 	}
@@ -73,16 +73,19 @@ func (t *setter) photos(all []report.Photo) {
 
 func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 	const mapSide = 24.0
-	head, small := style{8.8, 4.2, true, black}, style{7.8, 3.7, false, grey}
+	head, plain, small := style{8.8, 4.2, true, deep}, style{8.8, 4.2, false, black}, style{7.8, 4.2, false, grey}
+	type word struct {
+		text string
+		style
+	}
 	type cell struct {
 		x       float64
 		photo   report.Photo
 		missing []string
-		words   []string
-		heavy   int // how many of the words are caption
+		words   []word
 	}
 	cells := make([]cell, len(row))
-	deep := 0
+	most := 0
 	mapped := false
 	for i, ph := range row {
 		c := cell{x: t.paper.left + float64(i)*(half+gap), photo: ph}
@@ -104,33 +107,32 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 			w -= mapSide + 3
 			mapped = true
 		}
-		title := "Photo " + strconv.Itoa(ph.Number)
-		if ph.Caption != "" {
-			title += ". " + ph.Caption
+		add := func(text string, st style) {
+			for _, l := range t.wrap(text, st, w) {
+				c.words = append(c.words, word{l, st})
+			}
 		}
-		c.words = t.wrap(title, head, w)
-		c.heavy = len(c.words)
-		if ph.Place != "" {
-			c.words = append(c.words, t.wrap(ph.Place, small, w)...)
+		add("Photo "+strconv.Itoa(ph.Number), head)
+		for _, text := range []struct {
+			text string
+			st   style
+		}{{ph.Caption, plain}, {ph.Place, small}, {ph.File, small}} {
+			if text.text != "" {
+				add(text.text, text.st)
+			}
 		}
-		if ph.File != "" {
-			c.words = append(c.words, t.wrap(ph.File, small, w)...)
-		}
-		deep = max(deep, len(c.words))
+		most = max(most, len(c.words))
 		cells[i] = c
 	}
 	// What fits beside the picture on one page stays with it.
-	first := min(deep, int((t.paper.body()-frame-10)/head.lead))
+	first := min(most, int((t.paper.body()-frame-10)/head.lead))
 	words := float64(first) * head.lead
 	if mapped {
 		words = max(words, mapSide)
 	}
 	line := func(s *sheet, c cell, k int, y float64) {
-		st := small
-		if k < c.heavy {
-			st = head
-		}
-		s.text(c.x, y+head.lead*0.76, st.size, st.bold, st.ink, c.words[k])
+		l := c.words[k]
+		s.text(c.x, y+head.lead*0.76, l.size, l.bold, l.ink, l.text)
 	}
 	long := func(c cell) bool { return float64(len(c.missing))*4.4 > frame-8 }
 	t.add(piece{height: frame + 2 + words, space: 5, draw: func(s *sheet, y float64) {
@@ -160,7 +162,7 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 			}
 		}
 	}})
-	for k := first; k < deep; k++ {
+	for k := first; k < most; k++ {
 		t.add(piece{height: head.lead, draw: func(s *sheet, y float64) {
 			for _, c := range cells {
 				if k < len(c.words) {

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"strconv"
 	"strings"
 
 	"platebook/rules/step"
@@ -100,7 +101,6 @@ func (t *setter) step(s step.Step) {
 		}
 		lines := t.faces.bold.wrap(t.faces.clean(v), size, full-indent-6)
 		for i, l := range lines {
-			last := i == len(lines)-1
 			h := lead + 0.6
 			space := 0.0
 			if i == 0 {
@@ -111,7 +111,6 @@ func (t *setter) step(s step.Step) {
 				p.fill(x, y, 1, h, k)
 				p.text(x+3.5, y+lead*0.8, size, true, k, l)
 			})
-			_ = last
 		}
 	}
 
@@ -129,13 +128,7 @@ func (t *setter) step(s step.Step) {
 	if s.Branch != "" {
 		note("Branch: "+s.Branch, grey)
 	}
-	var inputs []string
-	for _, in := range s.Inputs {
-		inputs = append(inputs, t.inputText(in))
-	}
-	if len(inputs) > 0 {
-		note("where "+strings.Join(inputs, "; "), grey)
-	}
+	pieces = append(pieces, t.inputs(s.Inputs, x, full-indent)...)
 	if len(s.Verify) > 0 {
 		note("[verify] "+strings.Join(s.Verify, "; "), amber)
 	}
@@ -165,24 +158,57 @@ func clauseOf(s step.Step) string {
 	return text
 }
 
-// inputText is an input's symbol, meaning, number and source.
-func (t *setter) inputText(in step.Input) string {
-	text := in.Symbol
-	switch {
-	case in.Values != nil:
-	case !in.Known:
-		text += " not known"
-	default:
-		text += " = " + step.Show(in.Kind, t.report.Units, in.Value)
-		if u := step.UnitOf(in.Kind, t.report.Units); u != "" {
-			text += " " + u
+// inputs sets one line for each input: symbol, number, meaning, source.
+func (t *setter) inputs(all []step.Input, x, width float64) []piece {
+	const size, feed, gap = 7.6, 3.7, 3.0
+	var out []piece
+	rows := make([][4]string, len(all))
+	var w [4]float64
+	f := t.faces.regular
+	for i, in := range all {
+		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(in)), t.faces.clean(in.Title), t.faces.clean(sourceText(in.From))}
+		for c, text := range rows[i] {
+			w[c] = max(w[c], f.width(text, size))
 		}
 	}
-	if in.Title != "" {
-		text += ", " + in.Title
+	w[0], w[1] = min(w[0], width*0.2), min(w[1], width*0.25)
+	w[3] = min(w[3], width*0.28)
+	w[2] = max(0, min(w[2], width-w[0]-w[1]-w[3]-3*gap))
+	for i, r := range rows {
+		var lines [4][]string
+		n := 1
+		for c := range r {
+			lines[c] = f.wrap(r[c], size, w[c]+0.01)
+			n = max(n, len(lines[c]))
+		}
+		p := piece{height: float64(n) * feed, keep: true, draw: func(s *sheet, y float64) {
+			at := x
+			for c, col := range lines {
+				for j, l := range col {
+					base := y + feed*(float64(j)+0.76)
+					s.text(at, base, size, false, grey, l)
+				}
+				at += w[c] + gap
+			}
+		}}
+		if i == 0 {
+			p.space = 0.9
+		}
+		out = append(out, p)
 	}
-	if from := sourceText(in.From); from != "" {
-		text += " (" + from + ")"
+	return out
+}
+
+func (t *setter) valueText(in step.Input) string {
+	switch {
+	case in.Values != nil:
+		return strconv.Itoa(len(in.Values)) + " values"
+	case !in.Known:
+		return "not known"
+	}
+	text := step.Show(in.Kind, t.report.Units, in.Value)
+	if u := step.UnitOf(in.Kind, t.report.Units); u != "" {
+		text += " " + u
 	}
 	return text
 }

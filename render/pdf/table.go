@@ -12,8 +12,8 @@ type look struct {
 }
 
 var (
-	normalLook = look{8.3, 3.9, 0.85, 1.3}
-	denseLook  = look{7, 3.1, 0.4, 1.0}
+	normalLook = look{8.3, 3.9, 0.85, 1.7}
+	denseLook  = look{7, 3.1, 0.4, 1.2}
 )
 
 // grid is a table with its columns' places.
@@ -53,6 +53,10 @@ func (t *setter) columns(b report.Table, cells [][]string) grid {
 			}
 		}
 		for c := range n {
+			// An overlong word in a column of words may be broken.
+			if b.Columns[c].Align == report.Left {
+				need[c] = min(need[c], g.width*0.3)
+			}
 			need[c] += 2*g.side + 0.05
 			sum += need[c]
 		}
