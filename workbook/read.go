@@ -79,21 +79,36 @@ type reader struct {
 func (r *reader) hit(h finding.Hit) { r.hits = append(r.hits, h) }
 
 func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
-	r := &reader{book: file, words: newLanguage(), tables: map[string]*table{}, ins: &inspection.Inspection{
-		File: inspection.File{
-			Name: file.Name, Dir: filepath.Dir(file.Path), SHA256: file.SHA256,
-			Date1904: file.Date1904, Macros: file.Macros,
-		},
-	}}
+	r := newReader(file)
 	results := resultSheets(file)
 	r.ins.File.Results = len(results) > 0
 	tabs, findings, err := r.openTabs(ctx, results)
 	if err != nil {
 		return nil, err
 	}
+	if err := r.readTabs(ctx, tabs, findings, opt); err != nil {
+		return nil, err
+	}
+	if r.ins.File.ValuesSHA256, err = r.valuesHash(tabs); err != nil {
+		return nil, err
+	}
+	return &Book{Inspection: r.ins, Hits: r.hits, File: file, Results: results}, nil
+}
+
+func newReader(file *xlsx.Book) *reader {
+	return &reader{book: file, words: newLanguage(), tables: map[string]*table{}, ins: &inspection.Inspection{
+		File: inspection.File{
+			Name: file.Name, Dir: filepath.Dir(file.Path), SHA256: file.SHA256,
+			Date1904: file.Date1904, Macros: file.Macros,
+		},
+	}}
+}
+
+// readTabs makes an inspection of the sheets' cells.
+func (r *reader) readTabs(ctx context.Context, tabs []tab, findings *tab, opt Options) error {
 	r.recognise(tabs)
 	if r.unusable != nil {
-		return nil, r.unusable
+		return r.unusable
 	}
 	for i := range tabs {
 		t := &tabs[i]
@@ -108,10 +123,10 @@ func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
 	}
 	r.ins.Criteria = criteria.Defaults(r.ins.Units)
 	if err := r.readTables(ctx, tabs); err != nil {
-		return nil, err
+		return err
 	}
 	if findings != nil {
-		r.ins.Answers = append(r.ins.Answers, answersInFindings(findings.sheet.Name, findings.grid, file.Date1904)...)
+		r.ins.Answers = append(r.ins.Answers, answersInFindings(findings.sheet.Name, findings.grid, r.book.Date1904)...)
 	}
 	r.ins.AsOf = opt.AsOf
 	if r.ins.AsOf == 0 && r.ins.Tank.ReportDate.OK() {
@@ -119,10 +134,7 @@ func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
 	}
 	r.gather(tabs)
 	r.aboutFile()
-	if r.ins.File.ValuesSHA256, err = r.valuesHash(tabs); err != nil {
-		return nil, err
-	}
-	return &Book{Inspection: r.ins, Hits: r.hits, File: file, Results: results}, nil
+	return nil
 }
 
 // resultSheets are the sheets in the workbook that the program wrote.
