@@ -1,11 +1,124 @@
 package assess
 
 import (
+	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/step"
+	"platebook/rules/unit"
 )
 
-// Assess evaluates the floor in every state.
+// Assess evaluates the floor as found, as planned and as completed. Rows that
+// are out are skipped; a value that is unknown makes what needs it unknown.
 func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
-	return &Result{AsFound: StateResult{State: AsFound}, AsPlanned: StateResult{State: AsPlanned}, Plates: make([]PlateResult, len(in.Plates))}
+	set := in.Criteria
+	if set == nil {
+		set = criteria.Defaults(in.Units)
+	}
+	w := &work{
+		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{},
+	}
+	w.readPlates()
+	w.readLining()
+	w.prepareZones()
+	w.tie()
+	w.locate()
+	w.joinSides()
+	w.zoneReadings()
+	w.readRepairs()
+	w.unknown = w.groundsForRate()
+
+	found := w.asFound()
+	w.base = w.ratesOf(found)
+	states := []*state{w.evaluate(AsFound, found, w.zoned, w.base)}
+	w.findNeeds()
+	states = append(states, w.afterRepair()...)
+	w.publish(states)
+	w.verdicts(states[0])
+	w.plateResults(states[0])
+	w.zoneResults(states)
+	w.writeSteps(states)
+	w.limitations(states)
+	return w.res
+}
+
+// afterRepair evaluates the floor as planned and, where a row is completed, as
+// completed. Without rows what needs repair counts as patched.
+func (w *work) afterRepair() []*state {
+	if len(w.in.Repairs) == 0 {
+		w.res.Proposed = true
+		for i := range w.res.Locations {
+			if w.needs[i] {
+				w.res.Locations[i].Repair = kindPatch
+			}
+		}
+		cs := w.proposed()
+		return []*state{w.evaluate(AsPlanned, cs, w.zoned, w.after(cs))}
+	}
+	all := func(*repair) bool { return true }
+	done := func(r *repair) bool { return r.completed }
+	planned, completed := w.fateOf(all), w.fateOf(done)
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if n := planned.by[i]; n >= 0 {
+			l.Repair = w.repairs[n].label
+		}
+		if n := completed.by[i]; n >= 0 {
+			l.Repair, l.Completed = w.repairs[n].label, true
+		}
+	}
+	cs := w.counted(&planned, all)
+	out := []*state{w.evaluate(AsPlanned, cs, w.left(&planned), w.after(cs))}
+	any := false
+	for i := range w.in.Repairs {
+		r := &w.in.Repairs[i]
+		any = any || (!r.Out && inspection.Is(r.Status, "completed"))
+	}
+	if any {
+		cs := w.counted(&completed, done)
+		out = append(out, w.evaluate(AsCompleted, cs, w.left(&completed), w.after(cs)))
+	}
+	return out
+}
+
+// left are the zone readings on plates that are not replaced.
+func (w *work) left(f *fate) []Counted {
+	var out []Counted
+	for _, c := range w.zoned {
+		if f.replaced[c.Plate] == nil {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// publish writes the states and picks the one for page one: as completed when
+// every row is completed, as planned when rows are filled, else as found.
+func (w *work) publish(states []*state) {
+	r := w.res
+	for _, s := range states {
+		switch s.is {
+		case AsFound:
+			r.AsFound = s.out
+		case AsPlanned:
+			r.AsPlanned = s.out
+		case AsCompleted:
+			out := s.out
+			r.AsCompleted = &out
+		}
+	}
+	if len(w.in.Repairs) > 0 {
+		r.PageOne = AsPlanned
+		every := r.AsCompleted != nil
+		for i := range w.in.Repairs {
+			every = every && inspection.Is(w.in.Repairs[i].Status, "completed")
+		}
+		if every {
+			r.PageOne = AsCompleted
+		}
+	}
+	r.Required = r.State(r.PageOne).Required
+	if !r.Required.Known {
+		r.Required = unit.Some(w.lining.plain)
+	}
 }

@@ -100,7 +100,8 @@ type Location struct {
 	Step        step.Step                // how Remaining came about, down to the cells
 	Over        int                      // location on the opposite side under the same box, -1
 	Isolated    bool                     // Kind pit
-	NoRate      bool                     // mechanical damage: counts in minima, not in rates
+	NoRate      bool                     // mechanical damage, patches: counts in minima, not in rates
+	Hole        bool                     // goes through by its own value, not by the allowance alone
 	Counts      bool                     // false: excluded or not relevant, or no value
 	SoilRate    unit.Maybe[unit.Rate]
 	ProductRate unit.Maybe[unit.Rate]
@@ -162,6 +163,25 @@ type StateResult struct {
 	IntervalUncapped unit.Maybe[unit.Years]  // null: unlimited by corrosion or unknown
 	GovernedBy       Governor                // "" when there is no interval
 	NextDate         unit.Date               // 0: none
+	RateUnknown      string                  // why there is no rate, ""
+	Counted          []Counted               // what the state rests on, in the order of its minima
+}
+
+// Counted is one place that counts in a state: a location that is left, or new
+// metal of a repair. The columns a step's minima and maxima run over, such as
+// location.soil.as_planned, are those Counted of the side with a value.
+type Counted struct {
+	Location    int // index in Result.Locations, -1 for new metal
+	Label       string
+	Plate       int // index in Inspection.Plates, -1
+	OnSoil      bool
+	OnProduct   bool
+	Remaining   unit.Length
+	SoilRate    unit.Maybe[unit.Rate]
+	ProductRate unit.Maybe[unit.Rate]
+	critical    unit.Maybe[unit.Length] // requirement of the critical zone, when held against it
+	ring        unit.Maybe[unit.Length] // the same of the annular ring
+	ageless     bool                    // wants a rate, but the metal's age is not known
 }
 
 // ZoneResult is the critical zone or the annular ring, as found.

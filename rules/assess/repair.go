@@ -1,0 +1,293 @@
+package assess
+
+import (
+	"math"
+
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// repair is one planned or completed row that changes the metal.
+type repair struct {
+	row       int
+	label     string
+	kind      string
+	plate     int
+	box       floor.Box
+	boxed     bool
+	round     bool
+	completed bool
+	thickness unit.Maybe[unit.Length]
+}
+
+// The kinds of repair, as the sheet spells them.
+const (
+	kindPatch   = "patch"
+	kindBuildUp = "weld build-up"
+	kindReplace = "replace plate"
+)
+
+func (w *work) readRepairs() {
+	for i := range w.in.Repairs {
+		row := &w.in.Repairs[i]
+		k := w.plateOf(row.Plate)
+		if row.Out || k < 0 || !row.Kind.OK() {
+			continue
+		}
+		r := repair{row: i, label: row.Label.Value, kind: row.Kind.Value, plate: k,
+			completed: inspection.Is(row.Status, "completed"), round: inspection.Is(row.Shape, "circle")}
+		if row.Length.OK() && row.Width.OK() {
+			r.box, r.boxed = w.box(k, row.X, row.Y, row.Length, row.Width)
+		}
+		r.thickness = w.repairThickness(row, k)
+		w.repairs = append(w.repairs, r)
+	}
+}
+
+// repairThickness is the row's own; blank, the criterion for patches, else the
+// plate's nominal.
+func (w *work) repairThickness(row *inspection.Repair, k int) unit.Maybe[unit.Length] {
+	switch {
+	case row.Thickness.OK():
+		return unit.Some(row.Thickness.Value)
+	case row.Thickness.State == inspection.Wrong:
+		return unit.Maybe[unit.Length]{}
+	case inspection.Is(row.Kind, kindPatch):
+		return w.newPatch(k)
+	}
+	return w.plates[k].nominal
+}
+
+// newPatch is the thickness of a patch that gives none.
+func (w *work) newPatch(k int) unit.Maybe[unit.Length] {
+	if v := w.set.Get(criteria.PatchThickness); v.Set {
+		return unit.Some(unit.Length(v.Number))
+	}
+	if k < 0 {
+		return unit.Maybe[unit.Length]{}
+	}
+	return w.plates[k].nominal
+}
+
+// holds says whether a repair takes a location out: its box grown by the patch
+// overlap lies in the repair, to 1 mm. What reaches beyond the shell has no
+// metal and need not be covered; under a round patch the corners must be too.
+func (w *work) holds(r *repair, l *Location) bool {
+	if !r.boxed || l.Plate != r.plate || l.Box == (floor.Box{}) {
+		return false
+	}
+	const fit = 1.0
+	g, p := l.Box.Grow(w.number(criteria.PatchOverlap)), r.box.Grow(fit)
+	if r.round {
+		c, radius := r.box.Centre(), math.Min(r.box.Length(), r.box.Width())/2+fit
+		for _, x := range []float64{g.U1, g.U2} {
+			for _, y := range []float64{g.V1, g.V2} {
+				if math.Hypot(x-c.X, y-c.Y) > radius {
+					return false
+				}
+			}
+		}
+		return true
+	}
+	for _, strip := range []floor.Box{
+		{U1: g.U1, V1: g.V1, U2: math.Min(g.U2, p.U1), V2: g.V2},
+		{U1: math.Max(g.U1, p.U2), V1: g.V1, U2: g.U2, V2: g.V2},
+		{U1: g.U1, V1: g.V1, U2: g.U2, V2: math.Min(g.V2, p.V1)},
+		{U1: g.U1, V1: math.Max(g.V1, p.V2), U2: g.U2, V2: g.V2},
+	} {
+		if strip.U1 < strip.U2 && strip.V1 < strip.V2 && !w.beyondShell(l.Plate, strip, fit) {
+			return false
+		}
+	}
+	return true
+}
+
+// beyondShell says whether a box lies wholly outside the shell.
+func (w *work) beyondShell(k int, b floor.Box, fit float64) bool {
+	if w.plan == nil || w.plan.Radius <= 0 || k >= len(w.plan.Plates) {
+		return false
+	}
+	if w.plan.Plates[k].Sector {
+		return b.V2 <= fit
+	}
+	centre, ok := w.plan.PlanToLocal(k, floor.Point{})
+	return ok && b.Distance(centre) >= w.plan.Radius-fit
+}
+
+// fate is what repairs do to the locations in one state.
+type fate struct {
+	out      []bool // by location
+	by       []int  // repair that takes it out, -1
+	built    []bool // built up by weld on the product side
+	replaced map[int]*repair
+}
+
+// fateOf works out a state from the rows that count in it.
+func (w *work) fateOf(only func(*repair) bool) fate {
+	ls := w.res.Locations
+	f := fate{out: make([]bool, len(ls)), by: make([]int, len(ls)), built: make([]bool, len(ls)), replaced: map[int]*repair{}}
+	covered := make([]bool, len(ls))
+	byPlate := map[int][]int{}
+	for n := range w.repairs {
+		r := &w.repairs[n]
+		if !only(r) {
+			continue
+		}
+		if r.kind == kindReplace {
+			f.replaced[r.plate] = r
+		}
+		byPlate[r.plate] = append(byPlate[r.plate], n)
+	}
+	for i := range ls {
+		f.by[i] = -1
+		l := &ls[i]
+		for _, n := range byPlate[l.Plate] {
+			r := &w.repairs[n]
+			repairable := l.Kind == IndicationAt || l.Kind == ProveUpAt
+			switch {
+			case r.kind == kindReplace && l.Kind != ExtremeAt:
+				covered[i] = true
+			case r.kind == kindPatch && repairable && w.holds(r, l):
+				covered[i] = true
+			case r.kind == kindBuildUp && repairable && l.Side == Product && w.holds(r, l):
+				f.built[i] = true
+			default:
+				continue
+			}
+			if f.by[i] < 0 {
+				f.by[i] = n
+			}
+		}
+	}
+	for i := range ls {
+		f.out[i] = covered[i] && (ls[i].Over < 0 || covered[ls[i].Over])
+		if covered[i] && !f.out[i] {
+			f.by[i] = -1
+		}
+	}
+	return f
+}
+
+// counted lists what a state rests on after repair.
+func (w *work) counted(f *fate, only func(*repair) bool) []Counted {
+	var out []Counted
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if !l.Counts || f.out[i] {
+			continue
+		}
+		c := w.entry(i)
+		switch {
+		case f.built[i]:
+			if !l.Sound.Known {
+				break
+			}
+			c.Remaining, c.OnSoil, c.ageless = l.Sound.V, false, false
+			c.SoilRate, c.ProductRate = unit.Maybe[unit.Rate]{}, unit.Maybe[unit.Rate]{}
+		case l.Over >= 0 && f.built[l.Over]:
+			a := w.alone[i]
+			c.Remaining, c.OnProduct, c.SoilRate, c.ProductRate = a.r, false, a.soil, unit.Maybe[unit.Rate]{}
+		}
+		out = append(out, c)
+	}
+	for n := range w.repairs {
+		r := &w.repairs[n]
+		if !only(r) || !r.thickness.Known || (r.kind != kindPatch && r.kind != kindReplace) {
+			continue
+		}
+		c := Counted{Location: -1, Label: r.label, Plate: r.plate, OnSoil: true, OnProduct: true, Remaining: r.thickness.V}
+		if r.kind == kindPatch && r.boxed && w.plan != nil {
+			c.critical, c.ring = w.zonesOf(r.plate, w.plan.ZoneOf(r.plate, r.box, w.number(criteria.CriticalZoneWidth)))
+		} else {
+			_, c.ring = w.zonesOf(r.plate, "")
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// entry is a location as a state counts it.
+func (w *work) entry(i int) Counted {
+	l := &w.res.Locations[i]
+	c := Counted{
+		Location: i, Label: l.Label, Plate: l.Plate, OnSoil: l.Side.OnSoil() || l.Over >= 0, OnProduct: l.Side.OnProduct() || l.Over >= 0,
+		Remaining: l.Remaining.V, SoilRate: l.SoilRate, ProductRate: l.ProductRate,
+		ageless: !l.NoRate && !l.Age.Known,
+	}
+	c.critical, c.ring = w.locationZones(l)
+	return c
+}
+
+// asFound is everything that counts.
+func (w *work) asFound() []Counted {
+	out := make([]Counted, 0, len(w.res.Locations))
+	for i := range w.res.Locations {
+		if w.res.Locations[i].Counts {
+			out = append(out, w.entry(i))
+		}
+	}
+	return out
+}
+
+// proposed is the floor with a patch over every location that needs repair.
+func (w *work) proposed() []Counted {
+	var out, patches []Counted
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if !l.Counts {
+			continue
+		}
+		if !w.needs[i] {
+			out = append(out, w.entry(i))
+			continue
+		}
+		if t := w.newPatch(l.Plate); t.Known {
+			c := Counted{Location: -1, Label: l.Label, Plate: l.Plate, OnSoil: true, OnProduct: true, Remaining: t.V}
+			c.critical, c.ring = w.zonesOf(l.Plate, l.Zone)
+			patches = append(patches, c)
+		}
+	}
+	return append(out, patches...)
+}
+
+// findNeeds marks the locations that need repair at as-found rates: thinner
+// than what is required plus what is lost until the target, or than the
+// repair threshold.
+//
+//	r < required + Or·(StPr + UPr)
+func (w *work) findNeeds() {
+	w.needs = make([]bool, len(w.res.Locations))
+	target := w.target()
+	threshold := w.set.Get(criteria.RepairThreshold)
+	required := float64(w.lining.required(unit.Some(target)))
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if !l.Counts || (l.Kind != IndicationAt && l.Kind != ProveUpAt) {
+			continue
+		}
+		need := required
+		critical, ring := w.locationZones(l)
+		need = max(need, float64(critical.V), float64(ring.V))
+		if b := w.basesOf(l.Plate, w.base); b.known() {
+			need += float64(target) * float64(b.soil.V+w.productOver(b, unit.Some(target)))
+		}
+		w.needs[i] = !step.AtLeast(unit.Thickness, float64(l.Remaining.V), need) ||
+			(threshold.Set && !step.AtLeast(unit.Thickness, float64(l.Remaining.V), threshold.Number))
+	}
+	for i := range w.res.Locations {
+		if o := w.res.Locations[i].Over; o >= 0 && w.needs[o] {
+			w.needs[i] = true
+		}
+	}
+}
+
+// target is the years repairs are chosen for.
+func (w *work) target() unit.Years {
+	if d := w.in.Tank.DesiredInterval; d.OK() {
+		return d.Value
+	}
+	return w.set.Years(criteria.PlanningInterval)
+}

@@ -1,0 +1,5 @@
+package assess
+
+func (w *work) writeSteps(states []*state) {}
+
+func (w *work) limitations(states []*state) {}
