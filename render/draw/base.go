@@ -78,9 +78,15 @@ func (f *frame) drawShell() {
 	if plan.Rim > 0 && plan.Rim < plan.Radius {
 		f.circle(Path{Stroke: steel, Width: plain, Class: "rim"}, c, plan.Rim*f.view.k)
 	}
-	r := plan.Radius*f.view.k + heavy/2
-	f.circle(Path{Stroke: ink, Width: heavy, Class: "shell"}, c, r)
-	// Words keep off the heavy line.
+	f.circle(Path{Stroke: ink, Width: heavy, Class: "shell"}, c, plan.Radius*f.view.k+heavy/2)
+}
+
+// keepOffShell keeps words off the heavy line.
+func (f *frame) keepOffShell() {
+	if f.a.Plan.Radius <= 0 {
+		return
+	}
+	c, r := f.view.pt(floor.Point{}), f.a.Plan.Radius*f.view.k+heavy/2
 	for _, p := range ovalPoints(c, r, r, 0) {
 		if b := (rect{p.x, p.y, p.x, p.y}).grow(0.4); b.meets(*f.clip) {
 			f.taken.add(b)

@@ -26,7 +26,12 @@ func (f *frame) drawCompass() {
 	}
 	x := c.x + 11
 	if f.known {
-		f.scaleBar(point{x, r.y1 + 7.4}, r.x2-gutter-x-3)
+		room := r.x2 - gutter - x - 3
+		if f.sheet.tile != nil {
+			room -= r.height()
+		}
+		f.scaleBar(point{x, r.y1 + 7.4}, room)
+		f.keyPlan()
 	}
 	f.label(Label{Text: "Seen from above", X: x, Y: r.y1 + 13.6, Size: wordSize, Paint: ink, Class: "note"})
 	f.label(Label{Text: north, X: x, Y: r.y1 + 17, Size: wordSize, Paint: ink, Class: "note"})

@@ -39,7 +39,12 @@ type frame struct {
 	marks *occupied // of indications; nil: none
 
 	byLabel      map[string]int // plates by folded label
+	tied         map[int]int    // prove-up to its location
+	striped      map[int]bool
 	shownPatches int
+	tracksDrawn  int
+	tracksLost   []string
+	unnamed      []string // fixtures without room for their name
 
 	legend  flow
 	compass rect
@@ -61,6 +66,9 @@ func newFrame(a *rules.Assessment, s Sheet, name, title string) *frame {
 	f := &frame{a: a, sheet: s}
 	if a.Inspection != nil {
 		f.sys = a.Inspection.Units
+	}
+	if s.tile != nil {
+		name += " " + count(s.tile.number)
 	}
 	f.scene = &Scene{Name: name, Title: title, Width: s.Width, Height: s.Height}
 	whole := rect{0, 0, s.Width, s.Height}
@@ -168,15 +176,15 @@ func (f *frame) titleBlock() {
 			scale += " on " + f.sheet.Paper
 		}
 	}
-	number := "1 of 1"
+	number := 1
 	if f.sheet.tile != nil {
-		number = count(f.sheet.tile.number) + " of " + count(f.sheet.tile.of)
+		number = f.sheet.tile.number
 	}
 	rows := [][][2]string{
 		{{"Client", words(t.Client)}, {"Site", words(t.Site)}},
 		{{"Tank", words(t.Tank)}, {"Report", words(t.ReportNumber)}},
 		{{"Revision", words(t.Revision)}, {"Report date", t.ReportDate.Value.String()}},
-		{{"Scale", scale}, {"Sheet", number}},
+		{{"Scale", scale}, {"Sheet", count(number) + " of " + count(max(1, f.sheet.pages))}},
 		{{"Status", Status(f.a)}},
 	}
 	y := b.y1 + 9

@@ -54,7 +54,73 @@ func (v invented) assessment() *rules.Assessment {
 	a := &rules.Assessment{Inspection: in, Plan: plan, Result: &assess.Result{}}
 	a.Result.Plates = make([]assess.PlateResult, len(in.Plates))
 	v.locate(a)
+	v.more(a)
 	return a
+}
+
+// more adds readings, photos, strips, coverage and repairs.
+func (v invented) more(a *rules.Assessment) {
+	g := lcg(11)
+	in, plan := a.Inspection, a.Plan
+	for i := range in.Plates {
+		p := &in.Plates[i]
+		p.MFLScanned, p.HandScanned = given(unit.Percent(94)), given(unit.Percent(6))
+		if i%7 == 3 {
+			p.MFLScanned, p.NotExamined = given(unit.Percent(60)), given(unit.Percent(34))
+			p.ReasonNotExamined = given("heating coil")
+		}
+		if !plan.Plates[i].Placed || len(plan.Plates[i].Cut) == 0 {
+			continue
+		}
+		x, y, _ := plan.FromPlan(i, plan.Plates[i].Label)
+		in.Readings = append(in.Readings, inspection.Reading{
+			Row: inspection.Row{Sheet: "Readings", Number: i + 4}, Plate: p.Label,
+			X: given(unit.Length(x + 150)), Y: given(unit.Length(y - 120)), Thickness: given(unit.Length(5.9 + 0.6*g.next())),
+		})
+		if i%9 == 2 {
+			in.Photos = append(in.Photos, inspection.Photo{
+				Row: inspection.Row{Sheet: "Photos", Number: i + 4}, File: given("p.jpg"), Plate: p.Label, X: given(unit.Length(x)), Y: given(unit.Length(y)),
+				Direction: given([]string{"north", "looking SW", "135", "along the shell"}[i%4]),
+			})
+		}
+	}
+	in.Photos = append(in.Photos, inspection.Photo{File: given("q.jpg"), Plate: in.Plates[0].Label}, inspection.Photo{File: given("r.jpg")})
+	if len(in.Indications) > 3 {
+		in.Photos = append(in.Photos, inspection.Photo{File: given("s.jpg"), Indication: in.Indications[3].ID})
+	}
+	n := len(in.Plates) / 2
+	for i := range 4 {
+		in.Tracks = append(in.Tracks, inspection.Track{
+			Row: inspection.Row{Sheet: "Tracks", Number: i + 4}, Plate: in.Plates[n].Label, Track: given(fmt.Sprint(i + 1)),
+			Offset: given(unit.Length(float64(i) * v.width / 4)), Width: given(unit.Length(v.width / 4)), LargestLoss: given(unit.Percent(10 + 22*float64(i))),
+		})
+	}
+	k := 0
+	for i := range a.Result.Locations {
+		l := &a.Result.Locations[i]
+		if l.Verdict != assess.Repair && l.Verdict != assess.RepairFirst || i%3 == 0 {
+			continue
+		}
+		k++
+		x, y, _ := plan.FromLocal(l.Plate, l.Box.Centre())
+		l.Repair = fmt.Sprintf("R%d", k)
+		r := inspection.Repair{
+			Row: inspection.Row{Sheet: "Planned repairs", Number: k + 4}, Label: given(l.Repair), Kind: given("patch"), Plate: in.Plates[l.Plate].Label,
+			X: given(unit.Length(x)), Y: given(unit.Length(y)), Length: given(unit.Length(l.Box.Length()) + 200), Width: given(unit.Length(l.Box.Width()) + 200),
+			Status: given("planned"), Shape: given("rounded rectangle"),
+		}
+		switch k % 6 {
+		case 1:
+			r.Status = given("completed")
+		case 2:
+			r.Kind = given("weld build-up")
+		case 5:
+			if k < 8 {
+				r.Kind = given("replace plate")
+			}
+		}
+		in.Repairs = append(in.Repairs, r)
+	}
 }
 
 func (v invented) plates(in *inspection.Inspection) {
@@ -155,7 +221,7 @@ func (v invented) locate(a *rules.Assessment) {
 			l.ProveUp, l.Tied = len(in.ProveUps), []int{len(in.ProveUps)}
 			ut := loss + 8*(g.next()-0.5)
 			in.ProveUps = append(in.ProveUps, inspection.ProveUp{ID: given("U" + id), Plate: in.Plates[i].Label, Remaining: given(unit.Length(6.35 * (1 - ut/100)))})
-			res.Sizing.Pairs = append(res.Sizing.Pairs, sizing.Pair{MFL: loss, UT: ut, Nominal: 6.35, Plate: i, Indication: n, ProveUp: l.ProveUp, Side: side.String()})
+			res.Sizing.Pairs = append(res.Sizing.Pairs, sizing.Pair{MFL: math.Round(loss), UT: ut, Nominal: 6.35, Plate: i, Indication: n, ProveUp: l.ProveUp, Side: side.String()})
 		}
 		if loss > 60 {
 			l.Verdict = assess.Repair
@@ -168,6 +234,12 @@ func (v invented) locate(a *rules.Assessment) {
 		pr.Indications++
 		pr.WorstLoss = pr.WorstLoss.Max(unit.Some(unit.Percent(loss)))
 		pr.Worst = pr.Worst.Min(l.Remaining)
+	}
+	if n := len(res.Sizing.Pairs); n > 3 {
+		res.Sizing.All = sizing.Fit{
+			Pairs: n, Slope: unit.Some(unit.Ratio(0.97)), Intercept: unit.Some(unit.Percent(1.1)), ResidualSD: unit.Some(unit.Percent(3)),
+			MeanX: 60, Sxx: float64(n) * 150, MinX: 40, MaxX: 89,
+		}
 	}
 	for i := range res.Plates {
 		pr := &res.Plates[i]

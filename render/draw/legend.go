@@ -71,7 +71,7 @@ func (f *flow) heading(text string) {
 // entry is a swatch with its words. The swatch is drawn around its centre.
 func (f *flow) entry(text string, swatch func(b *board, c point)) {
 	lines := wrap(text, wordSize, false, f.width()-swatchWidth-1)
-	h := max(wordSize*leading*float64(len(lines)), 3.7) + 0.3
+	h := max(wordSize*leading*float64(len(lines))+0.8, 4)
 	r, ok := f.take(h)
 	if !ok {
 		return

@@ -1,11 +1,10 @@
 package draw
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
-
-	"platebook/rules"
 )
 
 func TestLook(t *testing.T) {
@@ -16,15 +15,27 @@ func TestLook(t *testing.T) {
 	for name, v := range map[string]invented{"small": small, "middle": middle, "large": large} {
 		a := v.assessment()
 		t.Log(name, len(a.Inspection.Plates))
-		for kind, fn := range map[string]func(*rules.Assessment, Sheet) *Scene{"plate": PlatePlan, "indication": IndicationPlan} {
-			f, err := os.Create(filepath.Join(dir, name+"-"+kind+".svg"))
-			if err != nil {
-				t.Fatal(err)
+		for kind, fn := range everyPlan {
+			for n, scene := range Sheets(a, A4.Landscape(), fn) {
+				see(t, filepath.Join(dir, fmt.Sprintf("%s-%s-%d.svg", name, kind, n+1)), scene)
 			}
-			if err := fn(a, A4.Landscape()).SVG(f); err != nil {
-				t.Fatal(err)
-			}
-			f.Close()
 		}
+		see(t, filepath.Join(dir, name+"-portrait.svg"), IndicationPlan(a, Letter.Portrait()))
+		see(t, filepath.Join(dir, name+"-a3.svg"), IndicationPlan(a, A3.Landscape()))
+		see(t, filepath.Join(dir, name+"-histogram.svg"), Histogram(a, Sheet{}))
+		see(t, filepath.Join(dir, name+"-sizing.svg"), SizingChart(a, Sheet{}))
+		see(t, filepath.Join(dir, name+"-thumb.svg"), PhotoThumb(a, 0, 40))
+	}
+}
+
+func see(t *testing.T, file string, s *Scene) {
+	t.Helper()
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := s.SVG(f); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -14,7 +14,7 @@ type tag struct {
 	number string
 	value  string
 	paint  Paint
-	under  bool // may stand under marks: painted before them, and avoids them
+	halo   bool
 }
 
 const (
@@ -45,19 +45,15 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 		sort.Float64s(sizes)
 		common = min(max(sizes[len(sizes)/4], leastSize), limit)
 	}
-	// Plates with little room choose first where the others leave them any.
-	order := make([]int, len(tags))
-	for i := range order {
-		order[i] = i
-	}
 	var outside []int
-	for _, i := range order {
+	for i := range holds {
 		h := &holds[i]
 		if h.ok && f.numberInside(h, common, weight) {
 			continue
 		}
 		outside = append(outside, i)
 	}
+	f.keepOffShell()
 	for _, i := range outside {
 		f.numberOutside(&holds[i], min(common, 1.9))
 	}
@@ -217,7 +213,7 @@ func (h *hold) grid() []point {
 }
 
 func (f *frame) writeTag(h *hold, c point, size, angle float64) {
-	l := Label{Text: h.number, X: c.x, Y: c.y, Size: size, Anchor: Centre, Middle: true, Angle: angle, Bold: h.bold, Paint: h.paint, Class: "plate-number"}
+	l := Label{Text: h.number, X: c.x, Y: c.y, Size: size, Anchor: Centre, Middle: true, Angle: angle, Bold: h.bold, Paint: h.paint, Halo: h.halo, Class: "plate-number"}
 	if h.value == "" {
 		f.label(l)
 		return
@@ -228,7 +224,7 @@ func (f *frame) writeTag(h *hold, c point, size, angle float64) {
 	l.X, l.Y = c.x-up*sin, c.y-up*cos
 	f.label(l)
 	down := size * 0.5
-	f.label(Label{Text: h.value, X: c.x + down*sin, Y: c.y + down*cos, Size: size * valueShare, Anchor: Centre, Middle: true, Angle: angle, Paint: h.paint, Class: "plate-value"})
+	f.label(Label{Text: h.value, X: c.x + down*sin, Y: c.y + down*cos, Size: size * valueShare, Anchor: Centre, Middle: true, Angle: angle, Paint: h.paint, Halo: h.halo, Class: "plate-value"})
 }
 
 // numberOutside writes a tag with a leader: outside the shell where the plate

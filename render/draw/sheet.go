@@ -9,7 +9,8 @@ type Sheet struct {
 	Width, Height float64
 	Paper         string // "A4", printed beside the scale; "" for a figure in text
 
-	tile *tile // the part of the floor to show; nil: all of it
+	tile  *tile // the part of the floor to show; nil: all of it
+	pages int   // sheets of the same plan; 0: this one alone
 }
 
 // Paper is a size of paper.

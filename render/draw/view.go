@@ -84,7 +84,7 @@ func extentOf(plan *floor.Plan) extent {
 // count from the top left.
 type tile struct {
 	col, row, n int
-	number, of  int
+	number      int // of the sheet
 }
 
 // ringRoom is kept free round the floor for bearings and numbers, mm of paper.
