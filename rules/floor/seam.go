@@ -133,7 +133,7 @@ func (p *Plan) addButt(pl *Plate, bearing float64, a, b int) {
 type NearSeam struct {
 	Seam     int     // index in Plan.Seams
 	Distance float64 // clear distance from the box to the strip, mm; 0 when it lies over it
-	Extent   Box     // of the strip's part within reach, in the plate's frame
+	Extent   Box     // of the strip's part beside the box, over its full width, in the plate's frame
 }
 
 // SeamsNear are the seams whose strips lie within reach of a box on a plate, in
@@ -158,7 +158,7 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 		if d > reach+slack {
 			continue
 		}
-		if e, ok := p.extentOf(pl, s, b.Grow(reach+slack)); ok {
+		if e, ok := p.extentOf(pl, s, b.Grow(reach+s.width()+slack)); ok {
 			out = append(out, NearSeam{k, d, e})
 		}
 	}
@@ -197,6 +197,17 @@ func (s *Seam) distance(c convex) float64 {
 		far = math.Max(far, math.Hypot(q.X, q.Y))
 	}
 	return gap(c.distance(Point{}), far, s.Inner, s.Outer)
+}
+
+// width of the strip, mm.
+func (s *Seam) width() float64 {
+	switch {
+	case s.Kind == RingSeam:
+		return s.Outer - s.Inner
+	case len(s.Strip) < 3:
+		return 0
+	}
+	return convex(s.Strip).leastWidth()
 }
 
 // extentOf is the extent, in the plate's frame, of the part of a seam's strip
