@@ -3,8 +3,10 @@ package workbook
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
@@ -83,11 +85,33 @@ func (t *table) value(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.
 	switch {
 	case problem != nil:
 		t.cellHit(row, c, ref, text, problemHit(c.def, problem))
+	case c.def.Type == layout.Text && v.state == inspection.Given:
+		if word := openWord(v.word); word != "" {
+			t.cellHit(row, c, ref, text, finding.Hit{Rule: "Q601", Message: fmt.Sprintf("%s holds “%s”", c.def.Header, word)})
+		}
 	case v.state == inspection.Left && c.def.Required:
 		v.state = inspection.Wrong
 		t.cellHit(row, c, ref, text, finding.Hit{Rule: "C301", Message: fmt.Sprintf("%s is “%s”", c.def.Header, text)})
 	}
 	return v
+}
+
+var mayHoldOpenWord = regexp.MustCompile(`(?i)tb[acd]|xxx|\?\?\?`)
+
+// openWord is a word in a text that stands for what is still to come.
+func openWord(text string) string {
+	if !mayHoldOpenWord.MatchString(text) {
+		return ""
+	}
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool {
+		return unicode.IsSpace(r) || strings.ContainsRune(",;:.()[]/“”\"'", r)
+	}) {
+		switch strings.ToLower(word) {
+		case "tbc", "tbd", "tba", "xxx", "???":
+			return word
+		}
+	}
+	return ""
 }
 
 // missing reports a required cell that is empty.

@@ -167,6 +167,13 @@ func (c *criterionRow) parse(d criteria.Definition) (criteria.Value, *cell.Probl
 		n = q.Cell
 	}
 	v, err := d.Number(c.units, n)
+	if err != nil && (q.Value < d.Low || q.Value > d.High) {
+		err = fmt.Errorf("%s, range %s–%s", quantityText(d.Kind, c.units, q.Value),
+			plainText(d.Kind.In(c.units, d.Low)), quantityText(d.Kind, c.units, d.High))
+	}
+	if n != q.Cell {
+		v.Text = plainText(n)
+	}
 	return v, nil, err
 }
 

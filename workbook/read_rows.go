@@ -79,12 +79,13 @@ func (t *table) isTotal(x *xlsx.Row, cells []*xlsx.Cell) bool {
 	if first.Type != cell.String || !totalWords[firstWord(first.Text)] {
 		return false
 	}
-	numbers, empty := 0, 0
+	numbers, empty, needed := 0, 0, 0
 	for i := range t.columns {
 		c := &t.columns[i]
 		if !c.def.Required || c.col == 0 || c.col == first.Col {
 			continue
 		}
+		needed++
 		switch {
 		case cells[i] == nil || cells[i].IsBlank():
 			empty++
@@ -93,6 +94,10 @@ func (t *table) isTotal(x *xlsx.Row, cells []*xlsx.Cell) bool {
 		default:
 			return false
 		}
+	}
+	if needed == 0 { // nothing else to judge by: Minimum thickness is a criterion
+		rest := strings.TrimLeftFunc(strings.TrimSpace(first.Text), unicode.IsLetter)
+		return strings.Trim(rest, " :=.,0123456789") == ""
 	}
 	return empty > 0 || numbers <= 1
 }
@@ -120,7 +125,7 @@ func (t *table) isNote(x *xlsx.Row, cells []*xlsx.Cell) bool {
 		}
 	}
 	text := oneLine(only.Text)
-	if len([]rune(text)) > 24 && strings.Count(text, " ") >= 3 {
+	if len([]rune(text)) > 24 && strings.Count(text, " ") >= 3 && !t.isName(only, text) {
 		return true
 	}
 	for _, name := range t.def.Key {
@@ -131,6 +136,20 @@ func (t *table) isNote(x *xlsx.Row, cells []*xlsx.Cell) bool {
 		}
 	}
 	return false
+}
+
+// isName says whether a long text is one the sheet itself prints: a criterion
+// or a section of the report.
+func (t *table) isName(c *xlsx.Cell, text string) bool {
+	if t.def.Name == "Criteria" {
+		return true
+	}
+	at := t.byCol[c.Col]
+	if at == 0 {
+		return false
+	}
+	_, ok := t.columns[at-1].def.Word(text)
+	return ok
 }
 
 // repeatsHeaders finds a header row printed again at the head of a page.

@@ -169,6 +169,8 @@ func TestRows(t *testing.T) {
 			"S304 Readings A5: “All readings through clean metal only” not read as data"},
 		{"headers again", []string{last, "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date\n" + last},
 			"S304 Readings A4: “Plate” repeats the headers, not read as data"},
+		{"a picture named note", []string{"= Readings", "= Photos\nFile | Plate\nnote.jpg | 3-4\nTotal: 2\n= Readings"},
+			"S304 Photos A3: “Total: 2” not read as data"},
 		{"a stray cell", []string{last, last + "@90\n | | err(#REF!)\n"},
 			"S305 Readings C90: #REF! far below the table"},
 		{"a lone value near is a row", []string{last, last + "\n | | 12\n"}, `
