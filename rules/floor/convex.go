@@ -31,6 +31,21 @@ func (c convex) half(a, b Point, keep float64) convex {
 	}
 	d := minus(b, a)
 	side := func(q Point) float64 { return keep * cross(d, minus(q, a)) }
+	in, off := false, false
+	for _, q := range c {
+		switch v := side(q); {
+		case v > 0:
+			in = true
+		case v < 0:
+			off = true
+		}
+	}
+	switch {
+	case !in:
+		return nil
+	case !off:
+		return c
+	}
 	out := make(convex, 0, len(c)+2)
 	last := c[len(c)-1]
 	was := side(last)

@@ -53,6 +53,12 @@ func (p *Plan) FromLocal(plate int, at Point) (x, y float64, ok bool) {
 //
 //	x = Left + u·cosθ − v·sinθ,  y = Bottom + u·sinθ + v·cosθ
 //	annular: ρ = R − v,  β = start + (180/π)·u/R
+//
+// u, v in the plate's frame, mm; θ Turned; ρ distance from the centre, mm; β
+// bearing, degrees; R inside radius, mm. False for a plate without a place.
+//
+// Source: derived, method section 2.
+// Check: R 15 000, start 40°, X 2500, Y 60 → β 49.5493°, x 11 368.81, y 9692.98.
 func (p *Plan) LocalToPlan(plate int, at Point) (Point, bool) {
 	if !p.has(plate) || !p.Plates[plate].Placed {
 		return Point{}, false
@@ -115,6 +121,9 @@ func (p *Plan) FromPlan(plate int, at Point) (x, y float64, ok bool) {
 //
 //	β = (B0 + atan2(x, y)) mod 360
 //
+// x, y in plan, mm; B0 bearing of the plan's upward direction, degrees. At the
+// centre it is B0.
+//
 // Source: derived, method section 2.
 // Check: x 2625, y −275, B0 30 → 125.981°.
 func (p *Plan) Bearing(at Point) float64 {
@@ -128,6 +137,12 @@ func (p *Plan) FromCentre(at Point) float64 { return math.Hypot(at.X, at.Y) }
 // direction of a bearing; false when Plan up bearing is unusable.
 //
 //	x = ρ·sin(β − B0),  y = ρ·cos(β − B0)
+//
+// ρ distance, mm; β bearing and B0 bearing of the plan's upward direction,
+// degrees.
+//
+// Source: derived, method section 2.
+// Check: inverse of Bearing, TestPositionsComeBack.
 func (p *Plan) AtBearing(radius, bearing float64) (Point, bool) {
 	at := p.polar(radius, bearing)
 	return at, !math.IsNaN(at.X)

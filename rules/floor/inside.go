@@ -71,6 +71,12 @@ func (p *Plan) Inside(plate int, x, y, tol float64) Standing {
 	return Standing{OK: true, Opening: -1}
 }
 
+// OutsideTank says whether a placed plate lies wholly outside the rim: its cut
+// shape is empty.
+func (p *Plan) OutsideTank(plate int) bool {
+	return p.has(plate) && p.Plates[plate].Placed && len(p.Plates[plate].Cut) == 0
+}
+
 // beyond is how far a coordinate lies outside 0 to most.
 func beyond(v, most float64) float64 { return math.Max(0, math.Max(-v, v-most)) }
 

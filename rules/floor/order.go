@@ -11,7 +11,11 @@ import (
 // their number, the rest letter by letter, without case, spaces and leading
 // zeros. "3-9" comes before "3-10", "14" before "14a".
 func NaturalOrder(a, b string) int {
-	a, b = inspection.Fold(a), inspection.Fold(b)
+	return naturally(inspection.Fold(a), inspection.Fold(b))
+}
+
+// naturally compares folded labels.
+func naturally(a, b string) int {
 	for a != "" && b != "" {
 		da, db := digits(a), digits(b)
 		switch {

@@ -11,8 +11,9 @@ import (
 // row is one row of plates of the automatic layout.
 type row struct {
 	label     string
-	plates    []int // by position
-	positions []string
+	key       string   // the label folded
+	plates    []int    // by position
+	positions []string // folded
 	height    float64
 	bottom    float64 // NaN when unknown
 	total     float64 // NaN when a plate's length or position is not known
@@ -100,7 +101,7 @@ func (p *Plan) measure(r *row, plates []inspection.Plate) {
 	}
 	for k := 1; k < len(r.plates); k++ {
 		a, b := &plates[r.plates[k-1]], &plates[r.plates[k]]
-		if a.Position.OK() && b.Position.OK() && NaturalOrder(a.Position.Value, b.Position.Value) == 0 {
+		if a.Position.OK() && b.Position.OK() && r.positions[k-1] == r.positions[k] {
 			r.total = math.NaN()
 			r.say("its row has two plates in one position: %s", a.Label.Value+", "+b.Label.Value)
 		}
@@ -144,19 +145,24 @@ func gather(plates []inspection.Plate) []row {
 		if !ok {
 			k = len(rows)
 			at[key] = k
-			rows = append(rows, row{label: w.RowNo.Value})
+			rows = append(rows, row{label: w.RowNo.Value, key: key})
 		}
 		rows[k].plates = append(rows[k].plates, i)
+		rows[k].positions = append(rows[k].positions, inspection.Fold(w.Position.Value))
 	}
-	sort.SliceStable(rows, func(a, b int) bool { return NaturalOrder(rows[a].label, rows[b].label) < 0 })
+	sort.SliceStable(rows, func(a, b int) bool { return naturally(rows[a].key, rows[b].key) < 0 })
 	for k := range rows {
-		r := &rows[k]
-		sort.SliceStable(r.plates, func(a, b int) bool {
-			return NaturalOrder(plates[r.plates[a]].Position.Value, plates[r.plates[b]].Position.Value) < 0
-		})
-		for _, i := range r.plates {
-			r.positions = append(r.positions, inspection.Fold(plates[i].Position.Value))
-		}
+		sort.Stable(byPosition{&rows[k]})
 	}
 	return rows
+}
+
+// byPosition sorts the plates of a row along it.
+type byPosition struct{ *row }
+
+func (s byPosition) Len() int           { return len(s.plates) }
+func (s byPosition) Less(a, b int) bool { return naturally(s.positions[a], s.positions[b]) < 0 }
+func (s byPosition) Swap(a, b int) {
+	s.plates[a], s.plates[b] = s.plates[b], s.plates[a]
+	s.positions[a], s.positions[b] = s.positions[b], s.positions[a]
 }

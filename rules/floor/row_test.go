@@ -216,3 +216,25 @@ func TestSegmentsByBearing(t *testing.T) {
 		t.Error("placed without an arc")
 	}
 }
+
+func TestEmptyAndOutside(t *testing.T) {
+	p := Place(&inspection.Inspection{})
+	if len(p.Plates) != 0 || p.FloorArea.Known || p.Balance.Known || p.Coverage.NotExamined.Known {
+		t.Errorf("%+v", p)
+	}
+	in := tank(10000, 0)
+	placed(in, "7-9", 6000, 0, 1000, 1000)
+	placed(in, "1", -500, -500, 1000, 1000)
+	p = Place(in)
+	if !p.OutsideTank(0) || p.OutsideTank(1) || p.Plates[0].CutArea != 0 || !p.Plates[0].Placed {
+		t.Errorf("%+v", p.Plates[0])
+	}
+	if s := p.Inside(0, 500, 500, 25); s.Fault != OutsideRim {
+		t.Errorf("%+v", s)
+	}
+	for _, i := range []int{-1, 2} { // no such plate
+		if _, ok := p.ToPlan(i, 0, 0); ok || p.ZoneOf(i, Box{}, 76.2) != "" || p.BoxArea(i, Box{}).Known {
+			t.Error("a plate that is not there")
+		}
+	}
+}

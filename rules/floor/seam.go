@@ -29,7 +29,8 @@ type Seam struct {
 }
 
 // seamGap is how far apart, mm, edges of neighbouring plates may lie and still
-// be welded together: places typed in whole units leave such gaps.
+// be welded together: places typed in whole units leave such gaps. At a skew
+// only a true overlap is a seam.
 //
 // Common practice, no source; equals the default Position tolerance.
 const seamGap = 25

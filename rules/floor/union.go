@@ -8,9 +8,8 @@ import (
 )
 
 // UnionArea is the area of the part of a plate's cut shape that lies under any
-// of the boxes, each place counted once; unknown on a plate without a size, or
-// whose rim is unknown. On a plate without a place the boxes are clipped to the
-// uncut plate only when it is a sump plate.
+// of the boxes, each place counted once; unknown on a plate without a size or
+// place, or whose rim is unknown. A sump plate without a place takes them whole.
 //
 // Source: computational geometry (plane sweep), exact arcs.
 // Check: rect_union.json, area exact on integers, inside a circle relative 1e-9.
