@@ -1,0 +1,279 @@
+// Package photo makes photos ready to print: found beside the workbook, turned
+// upright, scaled to the size they are printed at. The originals are only
+// read.
+package photo
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"github.com/gen2brain/heic"
+	"golang.org/x/image/draw"
+
+	"platebook/render/report"
+)
+
+// Printed four to a page, 1100 pixels on the long side are about 300 to the
+// inch of width: common practice, no source.
+const (
+	longSide  = 1100
+	quality   = 80
+	wanted    = 250 << 10 // bytes of a printed photo
+	maxFile   = 100 << 20 // bytes of an original
+	maxPixels = 120e6
+	maxMemory = 600e6 // bytes of a decoded original
+)
+
+// Meta is what a photo's file tells.
+type Meta struct {
+	Format        string // "JPEG", "PNG", "HEIC"
+	Width, Height int    // of the original, as stored
+	TakenAt       Clock
+}
+
+// Load reads a photo and gives it upright and scaled for print.
+func Load(name string) (*report.Picture, Meta, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, Meta{}, plainError(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, Meta{}, errors.New("this is not a plain file")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, Meta{}, plainError(err)
+	}
+	defer f.Close()
+	return read(f)
+}
+
+// plainError drops the machine's path from an error: the caller knows which
+// file it asked for, and a report must not differ between machines.
+func plainError(err error) error {
+	var p *os.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+func read(r io.Reader) (*report.Picture, Meta, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
+	if err != nil {
+		return nil, Meta{}, plainError(err)
+	}
+	if len(data) > maxFile {
+		return nil, Meta{}, fmt.Errorf("the file is larger than %d MB", maxFile>>20)
+	}
+	if len(data) == 0 {
+		return nil, Meta{}, errors.New("the file is empty")
+	}
+	meta := Meta{Format: format(data)}
+	if meta.Format == "" {
+		return nil, meta, errors.New("this is no JPEG, PNG or HEIC picture")
+	}
+	side, taken := exif(data, meta.Format)
+	meta.TakenAt = taken
+	cfg, err := config(data, meta.Format)
+	if err != nil {
+		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
+	}
+	meta.Width, meta.Height = cfg.Width, cfg.Height
+	if err := sane(cfg); err != nil {
+		return nil, meta, err
+	}
+	src, err := decode(data, meta.Format)
+	if err != nil {
+		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
+	}
+	p, err := printable(upright(scale(src, longSide), side))
+	return p, meta, err
+}
+
+// format tells a picture by its first bytes, whatever its name.
+func format(data []byte) string {
+	switch {
+	case bytes.HasPrefix(data, []byte("\xFF\xD8\xFF")):
+		return "JPEG"
+	case bytes.HasPrefix(data, []byte("\x89PNG\r\n\x1A\n")):
+		return "PNG"
+	case len(data) > 12 && string(data[4:8]) == "ftyp":
+		switch string(data[8:12]) {
+		case "heic", "heix", "hevc", "hevx", "heim", "heis", "mif1", "msf1":
+			return "HEIC"
+		}
+	}
+	return ""
+}
+
+func config(data []byte, format string) (cfg image.Config, err error) {
+	defer recovered(&err)
+	switch format {
+	case "JPEG":
+		return jpeg.DecodeConfig(bytes.NewReader(data))
+	case "PNG":
+		return png.DecodeConfig(bytes.NewReader(data))
+	}
+	return heic.DecodeConfig(bytes.NewReader(data))
+}
+
+func decode(data []byte, format string) (im image.Image, err error) {
+	defer recovered(&err)
+	switch format {
+	case "JPEG":
+		return jpeg.Decode(bytes.NewReader(data))
+	case "PNG":
+		return png.Decode(bytes.NewReader(data))
+	}
+	im, err = heic.Decode(bytes.NewReader(data))
+	if err == nil {
+		// The decoder reads sizes from the header a second time.
+		b := im.Bounds()
+		err = sane(image.Config{ColorModel: im.ColorModel(), Width: b.Dx(), Height: b.Dy()})
+	}
+	return im, err
+}
+
+// recovered makes a decoder's panic over a broken file an error of that file.
+func recovered(err *error) {
+	if r := recover(); r != nil {
+		*err = errors.New("the file is damaged")
+	}
+}
+
+// sane refuses pictures no camera takes, before memory is given to them.
+func sane(cfg image.Config) error {
+	w, h := float64(cfg.Width), float64(cfg.Height)
+	if w < 1 || h < 1 {
+		return errors.New("the picture is empty")
+	}
+	deep := 4.0
+	switch cfg.ColorModel {
+	case color.RGBA64Model, color.NRGBA64Model:
+		deep = 8
+	case color.YCbCrModel:
+		deep = 3
+	case color.GrayModel:
+		deep = 1
+	}
+	if w*h > maxPixels || w*h*deep > maxMemory {
+		return fmt.Errorf("the picture has %d × %d pixels, more than any photo", cfg.Width, cfg.Height)
+	}
+	if max(w, h) > 200*min(w, h) {
+		return fmt.Errorf("the picture has %d × %d pixels, a line and no photo", cfg.Width, cfg.Height)
+	}
+	return nil
+}
+
+// scale brings the long side down to a number of pixels, on white where the
+// picture is clear; a smaller picture stays as large as it is.
+func scale(src image.Image, long int) *image.RGBA {
+	b := src.Bounds()
+	w, h := b.Dx(), b.Dy()
+	if m := max(w, h); m > long {
+		w, h = max(1, (w*long+m/2)/m), max(1, (h*long+m/2)/m)
+	}
+	dst := image.NewRGBA(image.Rect(0, 0, w, h))
+	draw.Draw(dst, dst.Bounds(), image.White, image.Point{}, draw.Src)
+	op := draw.Over
+	if o, ok := src.(interface{ Opaque() bool }); ok && o.Opaque() {
+		op = draw.Src
+	}
+	if w == b.Dx() && h == b.Dy() {
+		draw.Draw(dst, dst.Bounds(), src, b.Min, op)
+		return dst
+	}
+	draw.BiLinear.Scale(dst, dst.Bounds(), src, b, op, nil)
+	return dst
+}
+
+// printable packs a picture as JPEG, in steps down in quality and then in
+// size until it is no larger than a printed photo should be.
+func printable(im *image.RGBA) (*report.Picture, error) {
+	var b bytes.Buffer
+	for _, try := range []struct{ quality, long int }{
+		{quality, longSide}, {70, longSide}, {60, longSide}, {60, longSide * 3 / 4}, {50, longSide / 2},
+	} {
+		b.Reset()
+		if m := max(im.Rect.Dx(), im.Rect.Dy()); m > try.long {
+			im = scale(im, try.long)
+		}
+		if err := jpeg.Encode(&b, im, &jpeg.Options{Quality: try.quality}); err != nil {
+			return nil, fmt.Errorf("the picture cannot be packed: %w", err)
+		}
+		if b.Len() <= wanted {
+			break
+		}
+	}
+	return &report.Picture{JPEG: b.Bytes(), Width: im.Rect.Dx(), Height: im.Rect.Dy()}, nil
+}
+
+// Loaded is one photo of a list, or why there is none.
+type Loaded struct {
+	Name    string
+	Picture *report.Picture
+	Meta    Meta
+	Err     error
+}
+
+// LoadAll finds and loads the photos a workbook in dir names, several at a
+// time; the result is in the order of the names. A file that fails is an error
+// of its own and stops no other.
+func LoadAll(dir string, names []string) []Loaded {
+	out := make([]Loaded, len(names))
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		for i, n := range names {
+			out[i] = Loaded{Name: n, Err: fmt.Errorf("folder %s: %w", filepath.Base(dir), plainError(err))}
+		}
+		return out
+	}
+	defer root.Close()
+	// Decoded originals are large: no more at once than there is memory for.
+	workers := max(1, min(runtime.GOMAXPROCS(0), 4, len(names)))
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			for i := range next {
+				out[i] = loadIn(root, names[i])
+			}
+		})
+	}
+	for i := range names {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	return out
+}
+
+func loadIn(root *os.Root, name string) Loaded {
+	l := Loaded{Name: name}
+	rel, err := find(root, name)
+	if err != nil {
+		l.Err = err
+		return l
+	}
+	f, err := root.Open(filepath.FromSlash(rel))
+	if err != nil {
+		l.Err = fmt.Errorf("%s: %w", name, plainError(err))
+		return l
+	}
+	defer f.Close()
+	if l.Picture, l.Meta, err = read(f); err != nil {
+		l.Picture, l.Err = nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return l
+}
