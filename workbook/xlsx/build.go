@@ -139,7 +139,60 @@ func (d *Draft) build(styleOffset int) (parts, *palette, error) {
 			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
+	if d.Macros {
+		c.all["xl/vbaProject.bin"] = []byte("no macros in it")
+		relate(c.all, "vbaProject", "http://schemas.microsoft.com/office/2006/relationships/vbaProject", "vbaProject.bin", "application/vnd.ms-office.vbaProject")
+		c.all[contentTypes] = bytes.ReplaceAll(c.all[contentTypes], []byte(typeBook), []byte(typeMacroBook))
+	}
+	d.linkParts(c.all)
 	return c.all, pal, nil
+}
+
+const (
+	typeBook      = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
+	typeMacroBook = "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+	relTypes      = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
+)
+
+// relate lists a new part beside the workbook's other parts.
+func relate(all parts, id, kind, target, contentType string) {
+	const rels = "xl/_rels/workbook.xml.rels"
+	all[rels] = before(all[rels], "</Relationships>", fmt.Sprintf(`<Relationship Id="%s" Type="%s" Target="%s"/>`, id, kind, target))
+	all[contentTypes] = before(all[contentTypes], "</Types>", fmt.Sprintf(`<Override PartName="/xl/%s" ContentType="%s"/>`, target, contentType))
+}
+
+// before puts a text in front of the last place where end stands.
+func before(b []byte, end, insert string) []byte {
+	i := bytes.LastIndex(b, []byte(end))
+	if i < 0 {
+		return b
+	}
+	return slices.Concat(b[:i], []byte(insert), b[i:])
+}
+
+// linkParts adds the parts that name other workbooks.
+func (d *Draft) linkParts(all parts) {
+	if len(d.Links) == 0 {
+		return
+	}
+	refs := "<externalReferences>"
+	for i, target := range d.Links {
+		name := fmt.Sprintf("externalLinks/externalLink%d.xml", i+1)
+		id := fmt.Sprintf("link%d", i+1)
+		all["xl/"+name] = []byte(`<?xml version="1.0" encoding="UTF-8" standalone="yes"?><externalLink xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><externalBook xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:id="rId1"><sheetNames><sheetName val="Sheet1"/></sheetNames></externalBook></externalLink>`)
+		all[relsOf("xl/"+name)] = fmt.Appendf(nil, `<?xml version="1.0" encoding="UTF-8" standalone="yes"?><Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="%sexternalLinkPath" Target="%s" TargetMode="External"/></Relationships>`, relTypes, escape(nil, target))
+		relate(all, id, relTypes+"externalLink", name, "application/vnd.openxmlformats-officedocument.spreadsheetml.externalLink+xml")
+		refs += fmt.Sprintf(`<externalReference xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:id="%s"/>`, id)
+	}
+	const book = "xl/workbook.xml"
+	at := "<definedNames>"
+	if !bytes.Contains(all[book], []byte(at)) {
+		at = "<calcPr"
+	}
+	if !bytes.Contains(all[book], []byte(at)) {
+		at = "</workbook>"
+	}
+	all[book] = before(all[book], at, refs+"</externalReferences>")
 }
 
 func (d *Draft) properties(f *excelize.File) error {

@@ -8,7 +8,9 @@ type Draft struct {
 	Title      string
 	Author     string
 	Properties []Property
-	Since1904  bool // dates count from 1904: for a test of such a file
+	Macros     bool     // an empty macro part: for a test of such a file
+	Links      []string // other workbooks that formulas name as [1], [2]: the same
+	Since1904  bool     // dates count from 1904: for a test of such a file
 	sheets     []*NewSheet
 }
 
@@ -33,14 +35,15 @@ func (d *Draft) Sheets() []string {
 
 // NewSheet is a sheet being made. Rows are appended from the top.
 type NewSheet struct {
-	Name      string
-	Tab       string // tab colour, "1F3864"
-	Hidden    bool
-	FreezeRow int // rows that stay in sight
-	FreezeCol int
-	Protected bool // against slips, without a password; Input styles stay unlocked
-	NoGrid    bool // without grid lines
-	Print     Print
+	Name       string
+	Tab        string // tab colour, "1F3864"
+	Hidden     bool
+	VeryHidden bool // for a test of such a file
+	FreezeRow  int  // rows that stay in sight
+	FreezeCol  int
+	Protected  bool // against slips, without a password; Input styles stay unlocked
+	NoGrid     bool // without grid lines
+	Print      Print
 
 	widths  []width
 	columns []columnStyle

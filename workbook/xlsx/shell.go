@@ -49,8 +49,8 @@ func (s *NewSheet) view(f *excelize.File) error {
 			return err
 		}
 	}
-	if s.Hidden {
-		if err := f.SetSheetVisible(s.Name, false); err != nil {
+	if s.Hidden || s.VeryHidden {
+		if err := f.SetSheetVisible(s.Name, false, s.VeryHidden); err != nil {
 			return err
 		}
 	}

@@ -37,6 +37,8 @@ const (
 	Total    // bold with a border above
 	PlainDate
 	PercentShare // 0.45 shown as 45 %
+	ClockTime    // 12:30
+	Struck       // struck through
 	styleCount
 )
 
@@ -136,6 +138,10 @@ func looksOf(s Style) *excelize.Style {
 		return numbered("0.000000")
 	case PercentShare:
 		return numbered("0.0%")
+	case ClockTime:
+		return numbered("hh:mm")
+	case Struck:
+		return &excelize.Style{Font: &excelize.Font{Strike: true}}
 	case Total:
 		return &excelize.Style{Font: &excelize.Font{Bold: true}, Border: borders(1, "top"), Alignment: top}
 	}
