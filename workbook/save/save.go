@@ -5,8 +5,18 @@ package save
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/natefinch/atomic"
 )
+
+// most is how many numbered names are tried beside a target.
+const most = 99
 
 // Save writes a file. write fills a temporary file in the target's folder,
 // which is synced, checked by verify (nil: not checked) and then renamed.
@@ -16,5 +26,181 @@ import (
 // NAME (2).xlsx; final is the name it got, for the message. On an error or
 // when ctx ends nothing is left behind and the old target is untouched.
 func Save(ctx context.Context, path string, inputs []string, write func(io.Writer) error, verify func(path string) error) (final string, err error) {
-	return "", errors.New("not yet")
+	if err := ctx.Err(); err != nil {
+		return "", err
+	}
+	dir, base := filepath.Split(path)
+	if dir == "" {
+		dir = "."
+	}
+	tmp, err := os.CreateTemp(dir, ".platebook-*"+filepath.Ext(base))
+	if err != nil {
+		return "", fmt.Errorf("writing into %s: %w", filepath.Clean(dir), bare(err))
+	}
+	defer func() {
+		tmp.Close()
+		if final == "" {
+			os.Remove(tmp.Name())
+		}
+	}()
+	if err := write(&stopping{ctx, tmp}); err != nil {
+		return "", fmt.Errorf("writing %s: %w", base, err)
+	}
+	if err := tmp.Sync(); err != nil {
+		return "", fmt.Errorf("writing %s: %w", base, bare(err))
+	}
+	if err := tmp.Close(); err != nil {
+		return "", fmt.Errorf("writing %s: %w", base, bare(err))
+	}
+	if err := os.Chmod(tmp.Name(), mode(path)); err != nil {
+		return "", fmt.Errorf("writing %s: %w", base, bare(err))
+	}
+	if verify != nil {
+		if err := verify(tmp.Name()); err != nil {
+			return "", fmt.Errorf("checking %s after writing: %w", base, err)
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return "", err
+	}
+	return place(tmp.Name(), path, inputs)
+}
+
+// place moves the finished file to the first name that can be taken.
+func place(tmp, path string, inputs []string) (string, error) {
+	var last error
+	for n := 1; n <= most; n++ {
+		target := numbered(path, n)
+		switch free, err := mayReplace(target, inputs); {
+		case err != nil:
+			last = err
+			continue
+		case !free:
+			continue
+		}
+		if n > 1 && exists(target) {
+			continue // a numbered file of another day is not ours to replace
+		}
+		if last = atomic.ReplaceFile(tmp, target); last == nil {
+			syncDir(filepath.Dir(target))
+			return target, nil
+		}
+	}
+	if last == nil {
+		last = errors.New("every name beside it is taken")
+	}
+	return "", fmt.Errorf("writing %s: %w", filepath.Base(path), bare(last))
+}
+
+// numbered is NAME (2).xlsx for n = 2 and the path itself for n = 1.
+func numbered(path string, n int) string {
+	if n == 1 {
+		return path
+	}
+	ext := filepath.Ext(path)
+	return fmt.Sprintf("%s (%d)%s", strings.TrimSuffix(path, ext), n, ext)
+}
+
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
+}
+
+// mayReplace says whether a target may be written: it is not there, or it is
+// a plain file that is none of the inputs, neither by name nor through a
+// symbolic or hard link.
+func mayReplace(target string, inputs []string) (bool, error) {
+	link, err := os.Lstat(target)
+	if errors.Is(err, fs.ErrNotExist) {
+		return !sameName(target, inputs), nil
+	}
+	if err != nil {
+		return false, err
+	}
+	if !link.Mode().IsRegular() && link.Mode()&fs.ModeSymlink == 0 {
+		return false, nil // a folder or a device
+	}
+	info, err := os.Stat(target)
+	if err != nil {
+		return false, nil // a link that leads nowhere is not ours to break
+	}
+	if !info.Mode().IsRegular() {
+		return false, nil
+	}
+	for _, in := range inputs {
+		other, err := os.Stat(in)
+		if err == nil && os.SameFile(info, other) {
+			return false, nil
+		}
+	}
+	if sameName(target, inputs) {
+		return false, nil
+	}
+	return writable(target), nil
+}
+
+func sameName(target string, inputs []string) bool {
+	t, err := filepath.Abs(target)
+	if err != nil {
+		return false
+	}
+	for _, in := range inputs {
+		if i, err := filepath.Abs(in); err == nil && i == t {
+			return true
+		}
+	}
+	return false
+}
+
+// writable says whether the old target can be opened for writing: a file that
+// another program holds, or that is protected, stays as it is.
+func writable(target string) bool {
+	f, err := os.OpenFile(target, os.O_WRONLY, 0)
+	if err != nil {
+		return false
+	}
+	return f.Close() == nil
+}
+
+// mode is that of the old target, or that of a new file.
+func mode(path string) fs.FileMode {
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		return info.Mode().Perm()
+	}
+	return 0o644
+}
+
+// syncDir makes the new name itself last through a power cut, where the
+// system can do that.
+func syncDir(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		_ = d.Sync()
+		d.Close()
+	}
+}
+
+// bare takes the temporary file's name out of an error: nobody knows it.
+func bare(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
+	}
+	return err
+}
+
+// stopping ends the writing when the context ends.
+type stopping struct {
+	ctx context.Context
+	w   io.Writer
+}
+
+func (s *stopping) Write(b []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.w.Write(b)
 }
