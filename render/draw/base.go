@@ -25,7 +25,6 @@ func (f *frame) drawPlates(st plateStyle) {
 	if plan == nil {
 		return
 	}
-	laps := st.lap && plan.Lap*f.view.k >= lapShown
 	for i := range plan.Plates {
 		p := &plan.Plates[i]
 		if !p.Placed || len(p.Cut) == 0 {
@@ -40,6 +39,12 @@ func (f *frame) drawPlates(st plateStyle) {
 		}
 		f.shape(Path{Fill: fill, Class: "plate", ID: f.plateName(i), EvenOdd: true}, f.view.shape(visible(p))...)
 	}
+	f.drawEdges(st)
+}
+
+func (f *frame) drawEdges(st plateStyle) {
+	plan := f.a.Plan
+	laps := st.lap && plan.Lap*f.view.k >= lapShown
 	for i := range plan.Plates {
 		p := &plan.Plates[i]
 		if !p.Placed || len(p.Cut) == 0 {
@@ -155,7 +160,7 @@ func (f *frame) nameFixtures() (left []string) {
 			}
 			continue
 		}
-		l := Label{Text: Fit(o.Name, 1.9, false, 30), Size: 1.9, Paint: steel, Halo: true, Class: "fixture-name"}
+		l := Label{Text: Fit(o.Name, 1.9, false, 30), Size: 1.9, Paint: ink, Halo: true, Class: "fixture-name"}
 		if !f.beside(l, b, 0.5) && !f.beside(l, b, 3) {
 			left = append(left, o.Name)
 		}

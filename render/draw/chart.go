@@ -51,7 +51,7 @@ func ticks(low, high float64, n int) []float64 {
 	}
 	var out []float64
 	for i := math.Ceil(low/step - 1e-9); i*step <= high+step*1e-9 && len(out) < 60; i++ {
-		out = append(out, i*step)
+		out = append(out, i*step+0) // a tick at −0 is 0
 	}
 	return out
 }

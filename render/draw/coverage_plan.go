@@ -7,7 +7,7 @@ import (
 
 // CoveragePlan shades each plate by the share of it that was examined.
 func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
-	f := newFrame(a, s, "coverage plan", "Coverage")
+	f := newFrame(a, s, "coverage plan", "Coverage plan")
 	bands := scale{
 		edges: []float64{50, 80, 95, 99.95},
 		names: []string{"under 50 % examined", "50 to under 80 %", "80 to under 95 %", "95 to under 100 %", "100 % examined"},

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"slices"
 	"strings"
 
 	"platebook/rules"
@@ -15,6 +16,7 @@ func IndicationPlan(a *rules.Assessment, s Sheet) *Scene {
 	bands := lossScale(a)
 	spots, unplaced := f.spots(bands)
 	byWorst(spots)
+	f.scene.Items = slices.Grow(f.scene.Items, 2*len(spots)+1000)
 	f.marks = newOccupied(f.taken.area)
 	for i := range spots {
 		f.marks.add(spots[i].box)

@@ -83,8 +83,8 @@ func (f *flow) entry(text string, swatch func(b *board, c point)) {
 // text is a note across the column.
 func (f *flow) text(text string) {
 	lines := wrap(text, wordSize, false, f.width())
-	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.7); ok {
-		f.lines(lines, r.x1, r.y1+0.4)
+	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 1.3); ok {
+		f.lines(lines, r.x1, r.y1+0.8)
 	}
 }
 

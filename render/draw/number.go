@@ -1,8 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"platebook/rules/floor"
 )
@@ -42,7 +43,7 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 	}
 	common := limit
 	if len(sizes) > 0 {
-		sort.Float64s(sizes)
+		slices.Sort(sizes)
 		common = min(max(sizes[len(sizes)/4], leastSize), limit)
 	}
 	var outside []int
@@ -59,8 +60,11 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 	}
 }
 
-// valueShare is the size of a value below a plate's number.
+// valueShare is the size of a value below a plate's number, as long as it
+// stays readable.
 const valueShare = 0.82
+
+func valueSizeFor(size float64) float64 { return max(size*valueShare, leastSize) }
 
 // hold is a plate's outline on paper with the words it has to hold.
 type hold struct {
@@ -72,6 +76,8 @@ type hold struct {
 	box   rect
 	at    point
 	turn  float64 // preferred angle
+
+	places []point
 }
 
 func (f *frame) hold(p *floor.Plate, t tag, bold bool) hold {
@@ -124,7 +130,7 @@ func readable(a float64) float64 {
 
 // numberInside looks for a place within the plate's edges.
 func (f *frame) numberInside(h *hold, common float64, weight func(rect) int) bool {
-	least := leastSize * 0.9
+	least := leastSize
 	angles := []float64{h.turn}
 	if h.turn == 0 {
 		angles = append(angles, 90)
@@ -152,7 +158,7 @@ func nextSize(size, least float64) float64 {
 // numberAt tries the plate's inner point, then a grid over the plate, nearest
 // first. Among equal sizes the place that hides least wins.
 func (f *frame) numberAt(h *hold, size, angle float64, weight func(rect) int) bool {
-	w := max(Width(h.number, size, h.bold), Width(h.value, size*valueShare, false))
+	w := max(Width(h.number, size, h.bold), Width(h.value, valueSizeFor(size), false))
 	high := size * (capHeight + (h.lines-1)*1.0)
 	half := point{w/2 + 0.3, high/2 + 0.3}
 	if angle == 0 && (2*half.x > h.box.width() || 2*half.y > h.box.height()) ||
@@ -197,19 +203,22 @@ func (f *frame) numberAt(h *hold, size, angle float64, weight func(rect) int) bo
 
 // grid is places over the plate's box, nearest to its inner point first.
 func (h *hold) grid() []point {
+	if h.places != nil {
+		return h.places
+	}
 	const n = 9
-	pts := make([]point, 0, n*n)
+	h.places = make([]point, 0, n*n)
 	for i := range n {
 		for j := range n {
-			pts = append(pts, point{
+			h.places = append(h.places, point{
 				h.box.x1 + h.box.width()*(float64(i)+0.5)/n,
 				h.box.y1 + h.box.height()*(float64(j)+0.5)/n,
 			})
 		}
 	}
-	d := func(p point) float64 { return math.Hypot(p.x-h.at.x, p.y-h.at.y) }
-	sort.SliceStable(pts, func(a, b int) bool { return d(pts[a]) < d(pts[b]) })
-	return pts
+	far := func(p point) float64 { return (p.x-h.at.x)*(p.x-h.at.x) + (p.y-h.at.y)*(p.y-h.at.y) }
+	slices.SortStableFunc(h.places, func(a, b point) int { return cmp.Compare(far(a), far(b)) })
+	return h.places
 }
 
 func (f *frame) writeTag(h *hold, c point, size, angle float64) {
@@ -224,7 +233,7 @@ func (f *frame) writeTag(h *hold, c point, size, angle float64) {
 	l.X, l.Y = c.x-up*sin, c.y-up*cos
 	f.label(l)
 	down := size * 0.5
-	f.label(Label{Text: h.value, X: c.x + down*sin, Y: c.y + down*cos, Size: size * valueShare, Anchor: Centre, Middle: true, Angle: angle, Paint: h.paint, Halo: h.halo, Class: "plate-value"})
+	f.label(Label{Text: h.value, X: c.x + down*sin, Y: c.y + down*cos, Size: valueSizeFor(size), Anchor: Centre, Middle: true, Angle: angle, Paint: h.paint, Halo: h.halo, Class: "plate-value"})
 }
 
 // numberOutside writes a tag with a leader: outside the shell where the plate
@@ -238,12 +247,12 @@ func (f *frame) numberOutside(h *hold, size float64) {
 		text += " " + h.value
 	}
 	l := Label{Text: text, Size: size, Anchor: Centre, Middle: true, Bold: h.bold, Paint: ink, Halo: true, Class: "plate-number"}
-	for size := size; ; size = nextSize(size, leastSize*0.9) {
+	for size := size; ; size = nextSize(size, leastSize) {
 		l.Size = size
 		if f.outsideAt(h, l) {
 			return
 		}
-		if size <= leastSize*0.9+1e-9 {
+		if size <= leastSize+1e-9 {
 			break
 		}
 	}

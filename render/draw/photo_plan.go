@@ -52,13 +52,11 @@ func photoPlace(a *rules.Assessment, plateOf func(string) int, i int) (floor.Poi
 // PhotoPlan is where the photos were taken, numbered as in the report, with
 // the direction they look in.
 func PhotoPlan(a *rules.Assessment, s Sheet) *Scene {
-	f := newFrame(a, s, "photo plan", "Photos")
+	f := newFrame(a, s, "photo plan", "Photo plan")
 	f.drawPlates(plateStyle{edge: mist})
 	f.drawShell()
 	f.drawFixtures()
 	f.bearings()
-	f.number(f.numbers(steel), false, 2.4, nil)
-	f.unnamed = f.nameFixtures()
 	var counts [measured + 1]int
 	var lost []string
 	looks := 0
@@ -78,14 +76,17 @@ func PhotoPlan(a *rules.Assessment, s Sheet) *Scene {
 			}
 		}
 	}
+	f.number(f.numbers(steel), false, 2.4, nil)
+	f.unnamed = f.nameFixtures()
+
 	f.legend.heading("Photos")
 	show := func(how stand, text string) {
 		if counts[how] > 0 {
 			f.legend.entry(text+": "+count(counts[how]), func(b *board, c point) { photoCircle(b, c, "7", how) })
 		}
 	}
-	show(measured, "place measured")
-	show(atSpot, "at its indication")
+	counts[measured] += counts[atSpot]
+	show(measured, "at its place")
 	show(onPlate, "somewhere on its plate")
 	if looks > 0 {
 		f.legend.entry("direction the photo looks in", func(b *board, c point) { wedge(b, c, 90) })

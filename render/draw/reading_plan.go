@@ -18,7 +18,7 @@ type reading struct {
 // ReadingPlan is the ultrasonic values at their places: sound metal and
 // prove-ups apart, the thinnest named first.
 func ReadingPlan(a *rules.Assessment, s Sheet) *Scene {
-	f := newFrame(a, s, "reading plan", "Thickness readings")
+	f := newFrame(a, s, "reading plan", "Reading plan")
 	list, lost := f.readings()
 	// The thickest are painted first, so that the thinnest stay visible.
 	sort.SliceStable(list, func(i, j int) bool { return list[i].mm > list[j].mm })

@@ -55,7 +55,7 @@ const leastPatch = 1.6
 // RepairPlanOf shows the given repairs to shape: planned, completed and
 // proposed apart, with their labels; and what needs repair and has none.
 func RepairPlanOf(a *rules.Assessment, s Sheet, works []Work) *Scene {
-	f := newFrame(a, s, "repair plan", "Repairs")
+	f := newFrame(a, s, "repair plan", "Repair plan")
 	whole, lost := f.wholePlates(works)
 	f.drawPlates(plateStyle{edge: steel, fill: func(i int) Paint {
 		if w, ok := whole[i]; ok {

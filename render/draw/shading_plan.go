@@ -6,7 +6,7 @@ import (
 	"platebook/rules/unit"
 )
 
-// none is the fill of a plate without a value, and its words in the legend.
+// none is the fill of a plate without a value.
 var none = paper
 
 // PlateShadingPlan shades each plate by its worst loss; a plate that was
@@ -98,6 +98,7 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 	f.drawPlates(plateStyle{edge: ink, fill: func(i int) Paint { return fills[i] }})
 	if above != nil {
 		above()
+		f.drawEdges(plateStyle{edge: ink})
 	}
 	f.drawShell()
 	f.drawFixtures()

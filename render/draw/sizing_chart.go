@@ -3,20 +3,14 @@ package draw
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"platebook/rules"
 	"platebook/rules/sizing"
+	"platebook/rules/unit"
 )
 
 // SizingChart sets MFL losses against ultrasonic ones: the line of equal
 // values, 10 points either side of it, and the fitted line with the limits in
-// which 95 % of further prove-ups are expected.
-//
-//	y ± t(0.975, n − 2)·s·√(1 + 1/n + (x − x̄)²/Sxx)
-//
-// y the fitted loss, s the residual spread, x̄ and Sxx of the MFL losses;
-// percent of nominal. Drawn over the pairs' own range only.
+// which 95 % of further prove-ups are expected, over the pairs' own range only.
 func SizingChart(a *rules.Assessment, s Sheet) *Scene {
 	c := newChart(a, s, "sizing chart", "MFL against UT")
 	// Equal scales on both axes: the plot is square.
@@ -73,19 +67,20 @@ func (c *chart) fitLines(f sizing.Fit) bool {
 	}
 	line := func(x float64) float64 { return float64(f.Intercept.V) + float64(f.Slope.V)*x }
 	c.line(fitPath, c.at(f.MinX, line(f.MinX)), c.at(f.MaxX, line(f.MaxX)))
-	if !f.ResidualSD.Known || f.Pairs < 3 || !(f.Sxx > 0) {
+	if !f.Line() || f.Pairs < 3 || !(f.Sxx > 0) {
 		return true
 	}
-	n := float64(f.Pairs)
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: n - 2}.Quantile(0.975)
-	for _, sign := range [...]float64{1, -1} {
+	for _, limit := range [...]func(x, p float64) unit.Maybe[unit.Percent]{f.Upper, f.Lower} {
 		var pts []point
 		for i := 0; i <= 48; i++ {
 			x := f.MinX + (f.MaxX-f.MinX)*float64(i)/48
-			d := x - f.MeanX
-			pts = append(pts, c.at(x, line(x)+sign*t*float64(f.ResidualSD.V)*math.Sqrt(1+1/n+d*d/f.Sxx)))
+			if y := limit(x, 0.975); y.Known {
+				pts = append(pts, c.at(x, float64(y.V)))
+			}
 		}
-		c.line(limitPath, pts...)
+		if len(pts) > 1 {
+			c.line(limitPath, pts...)
+		}
 	}
 	return true
 }
@@ -112,7 +107,7 @@ func (c *chart) sizingKey(at point, r sizing.Result, fitted bool) {
 	at = c.key(at, "10 points either side", run(tenPath))
 	if fitted {
 		at = c.key(at, "fit over all pairs", run(fitPath))
-		if r.All.ResidualSD.Known && r.All.Pairs >= 3 {
+		if r.All.Line() {
 			at = c.key(at, "95 % limits of a single prove-up", run(limitPath))
 		}
 	} else {
@@ -132,5 +127,20 @@ func (c *chart) sizingKey(at point, r sizing.Result, fitted bool) {
 			at = c.key(at, sideNames[i]+": "+count(counts[side]), func(b *board, q point) { pairMark(b, q, side) })
 		}
 	}
-	c.key(point{at.x - 7.5, at.y + 1.5}, "above equal values: MFL reads too shallow", func(*board, point) {})
+	at.x -= 7.5
+	at.y += 1.5
+	line := func(text string) { at = c.key(at, text, func(*board, point) {}) }
+	line("above equal values: MFL reads too shallow")
+	f := r.All
+	if f.Pairs > 0 {
+		line("pairs: " + count(f.Pairs))
+	}
+	for _, v := range [...]struct {
+		name  string
+		value unit.Maybe[unit.Percent]
+	}{{"mean of MFL − UT", f.Bias}, {"spread (one standard deviation)", f.SD}, {"worst underestimate", f.WorstUnder}} {
+		if v.value.Known {
+			line(v.name + ": " + unit.Points.TextUnit(unit.SI, float64(v.value.V), 0))
+		}
+	}
 }

@@ -1,8 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"platebook/rules"
 	"platebook/rules/assess"
@@ -113,16 +114,33 @@ func (f *frame) size(m *spot, plan *floor.Plan, l *assess.Location) {
 
 // byWorst orders spots for painting, the worst last, so that it lies on top.
 func byWorst(spots []spot) {
-	sort.SliceStable(spots, func(i, j int) bool {
+	order := make([]int32, len(spots))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortStableFunc(order, func(i, j int32) int {
 		a, b := &spots[i], &spots[j]
-		if a.faint != b.faint {
-			return a.faint
+		switch {
+		case a.faint != b.faint:
+			return before(a.faint)
+		case a.known != b.known:
+			return before(!a.known)
 		}
-		if a.known != b.known {
-			return !a.known
-		}
-		return a.loss < b.loss
+		return cmp.Compare(a.loss, b.loss)
 	})
+	// Only numbers are moved while sorting: a spot is large.
+	sorted := make([]spot, len(spots))
+	for i, n := range order {
+		sorted[i] = spots[n]
+	}
+	copy(spots, sorted)
+}
+
+func before(first bool) int {
+	if first {
+		return -1
+	}
+	return 1
 }
 
 // mark draws a spot: its shape and outline tell the side, its shade the loss.
