@@ -20,6 +20,7 @@ type judge struct {
 	hits   []finding.Hit
 	told   map[string]bool  // pairs already reported as entered twice
 	ids    map[string][]int // indications by folded ID, in sheet order
+	off    []broken         // links that do not hold
 }
 
 func newJudge(in *inspection.Inspection, plan *floor.Plan) *judge {

@@ -1,0 +1,120 @@
+package check
+
+import (
+	"platebook/rules/finding"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+)
+
+// Rows judges rows, rows against each other and against the plan, and the
+// quality record: all that needs no result. Values must have been judged
+// before the plan was drawn. It marks the rows that an error on plate, place
+// or thickness takes out, and takes the place from plates whose place is in
+// error. photos may be nil when the picture files cannot be looked at.
+func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos) []finding.Hit {
+	j := newJudge(in, plan)
+	// plates and places
+	rimHolds := true
+	if in.Sheet("Plates") != nil {
+		rimHolds = j.layout()
+		j.labelsAgainstRows()
+		j.platesCited()
+		j.places(rimHolds)
+	}
+	// labels
+	copied := j.blocks()
+	j.oneLabel(copied)
+	j.twice(copied)
+	j.repeated(copied)
+	j.off = append(j.off, j.indicationsCited()...)
+	j.linksTooFar()
+	// values
+	j.neededForKind()
+	j.aboveNominal()
+	j.ownValues()
+	j.sides()
+	j.unlikeTheRest()
+	j.noExtent()
+	j.throughCoating()
+	j.nominalInDoubt()
+	j.drawnSeries()
+	j.lossOfSound()
+	// coverage, repairs, the rest of the floor
+	j.coverage()
+	j.tracks()
+	j.repairs()
+	j.survey()
+	j.openWelds()
+	j.tank()
+	// the record
+	works := j.works()
+	j.people(works)
+	j.notRecorded()
+	j.instruments(works)
+	j.dates(works)
+	j.signed()
+	j.criteriaChanged()
+	j.photos(photos)
+	j.takeOut()
+	return j.hits
+}
+
+// places and thicknesses whose error takes a row out.
+var takingOut = map[string]bool{
+	"C302": true, "R107": true, "R201": true, "R202": true, "R203": true, "R301": true, "R303": true, "R306": true,
+}
+
+// takeOut marks the rows that an error on plate, place or thickness takes out
+// of the calculation; they are listed. Two rows under one label, a missing
+// prove-up and an impossible side leave a row in.
+func (j *judge) takeOut() {
+	in := j.in
+	rows := make(map[finding.Ref]*inspection.Row)
+	wrong := func(states ...inspection.State) bool {
+		for _, s := range states {
+			if s == inspection.Wrong {
+				return true
+			}
+		}
+		return false
+	}
+	judge := func(r *inspection.Row, plate inspection.Label, states ...inspection.State) {
+		rows[rowRef(r)] = r
+		if !plate.OK() || len(j.plates[inspection.Fold(plate.Value)]) == 0 || wrong(states...) {
+			r.Out = true
+		}
+	}
+	for i := range in.Indications {
+		r := &in.Indications[i]
+		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Loss.State, r.Remaining.State, r.Depth.State)
+		if !r.X.OK() || !r.Y.OK() {
+			r.Out = true // required
+		}
+	}
+	for i := range in.ProveUps {
+		r := &in.ProveUps[i]
+		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Remaining.State, r.Depth.State, r.Sound.State)
+	}
+	for i := range in.Readings {
+		r := &in.Readings[i]
+		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Thickness.State)
+		if !r.Thickness.OK() {
+			r.Out = true
+		}
+	}
+	for i := range in.Repairs {
+		r := &in.Repairs[i]
+		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Length.State, r.Width.State, r.Thickness.State)
+	}
+	for _, h := range silence(j.hits) {
+		if !takingOut[h.Rule] {
+			continue
+		}
+		if r := rows[finding.Ref{Sheet: h.Ref.Sheet, Row: h.Ref.Row}]; r != nil {
+			if h.Rule == "R107" && h.Kind == "Planned repairs" {
+				continue // the repair stands where it stands; its list is wrong
+			}
+			r.Out = true
+		}
+	}
+}
