@@ -207,7 +207,7 @@ func (s *scenario) photos() ([]Photo, []form.Record) {
 		})
 	}
 	w := s.find("9-2")
-	add(seam, []hollow{{330, 244, 9, 7, 190}, {352, 247, 6, 5, 170}}, "W4", form.Record{
+	add(seam, []hollow{{330, 244, 9, 7, 190}, {352, 247, 6, 5, 170}}, "9-2", form.Record{
 		"Plate": "9-2", "X": s.position(w.Length - 25), "Y": s.position(640), "Direction": "north", "Caption": "Porosity in the lap weld 9-2/9-3, weld W4",
 	})
 	add(sump, nil, "S1", form.Record{"Direction": "south", "Caption": "Opening of sump S1"})

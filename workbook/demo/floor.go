@@ -16,7 +16,7 @@ const (
 	radius       = diameter / 2
 	ringWidth    = 30 * 25.4
 	rim          = radius - ringWidth
-	plateLength  = 15 * 304.8
+	plateLength  = 16 * 304.8
 	plateWidth   = 5 * 304.8
 	lap          = 2 * 25.4
 	nominal      = 6.35

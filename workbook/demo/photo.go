@@ -48,7 +48,7 @@ func drawPhoto(seed uint64, v view, hollows []hollow, label string) []byte {
 // tint is the colour at a place: how bright the metal is, and how rusty.
 func tint(seed uint64, v view, hollows []hollow, x, y int) color.RGBA {
 	bright := 112 + (grain(seed, x, y, 64)-128)/5 + (grain(seed+1, x, y, 9)-128)/9 + (grain(seed+2, x*3, y, 5)-128)/14
-	rust := (grain(seed+3, x, y, 90) - 120) * 3 / 2
+	rust := grain(seed+3, x, y, 90) - 118 + (grain(seed+6, x, y, 31)-128)/3 + (grain(seed+8, x, y, 8)-128)/4
 	switch v {
 	case seam:
 		bright, rust = seamTint(seed, y, x, bright, rust)
@@ -64,8 +64,11 @@ func tint(seed uint64, v view, hollows []hollow, x, y int) color.RGBA {
 		if y < 170 {
 			bright += 18 - (170-y)/9
 			rust -= 30
-		} else if y < 196 {
-			bright += 28 - 4*abs(y-183) + (grain(seed+5, x, y, 7)-128)/6
+		} else if y < 200 {
+			bright += 44 - 3*abs(y-182) + 2*abs((x+(y-182)*(y-182)/20)%11-5)
+			rust -= 60
+		} else if y < 214 {
+			bright -= 2 * (214 - y)
 		}
 	}
 	for _, h := range hollows {
@@ -83,9 +86,9 @@ func tint(seed uint64, v view, hollows []hollow, x, y int) color.RGBA {
 	rust = min(120, max(0, rust))
 	bright = min(235, max(12, bright))
 	return color.RGBA{
-		R: uint8(min(255, bright+rust*52/120)),
-		G: uint8(max(0, bright-rust*14/120)),
-		B: uint8(max(0, bright+4-rust*62/120)),
+		R: uint8(min(255, bright+rust*34/120)),
+		G: uint8(max(0, bright-rust*10/120)),
+		B: uint8(max(0, bright+4-rust*44/120)),
 		A: 255,
 	}
 }
@@ -149,7 +152,7 @@ func box(img *image.RGBA, x1, y1, x2, y2 int, c color.RGBA) {
 var chalked = map[rune][5]uint8{
 	'0': {7, 5, 5, 5, 7}, '1': {2, 6, 2, 2, 7}, '2': {7, 1, 7, 4, 7}, '3': {7, 1, 7, 1, 7}, '4': {5, 5, 7, 1, 1},
 	'5': {7, 4, 7, 1, 7}, '6': {7, 4, 7, 5, 7}, '7': {7, 1, 2, 2, 2}, '8': {7, 5, 7, 5, 7}, '9': {7, 5, 7, 1, 7},
-	'A': {2, 5, 7, 5, 5}, 'C': {7, 4, 4, 4, 7}, 'S': {7, 4, 7, 1, 7}, 'W': {5, 5, 5, 7, 5}, '-': {0, 0, 7, 0, 0}, '/': {1, 1, 2, 4, 4},
+	'A': {2, 5, 7, 5, 5}, 'C': {7, 4, 4, 4, 7}, 'S': {7, 4, 7, 1, 7}, '-': {0, 0, 7, 0, 0}, '/': {1, 1, 2, 4, 4},
 }
 
 // chalk writes the label at the upper left.

@@ -55,7 +55,7 @@ var families = []family{
 	{18, "soil", "MFL", "", 0.19, 0.40, around(6100, -2600, 700), ""},
 	{16, "soil", "MFL", "", 0.18, 0.36, around(-3300, -6300, 600), ""},
 	{14, "soil", "MFL", "", 0.20, 0.42, around(3500, 6900, 560), ""},
-	{33, "soil", "MFL", "pit", 0.17, 0.33, anywhere, ""},
+	{31, "soil", "MFL", "pit", 0.17, 0.33, anywhere, ""},
 	{5, "unknown", "MFL", "pit", 0.18, 0.24, anywhere, "Not reached from above"},
 	{9, "product", "visual", "pit", 0.10, 0.22, around(8000, 8000, 1400), "Beside the manway"},
 	{2, "product", "visual", "mechanical", 0.06, 0.11, anywhere, "Gouge from a dropped tool"},
