@@ -25,7 +25,7 @@ type parts map[string][]byte
 // Write writes a workbook of the Draft's sheets alone. The same Draft always
 // gives the same bytes.
 func (d *Draft) Write(w io.Writer) error {
-	all, _, err := d.build(0)
+	all, err := d.build()
 	if err != nil {
 		return err
 	}
@@ -100,9 +100,17 @@ func (c *capture) flush() {
 func (c *capture) AddFS(fs.FS) error { return errors.New("no folders in a workbook") }
 func (c *capture) Close() error      { c.flush(); return nil }
 
-// build makes all parts of the Draft. styleOffset is added to the styles of
-// the cells, for sheets that move into a file with styles of its own.
-func (d *Draft) build(styleOffset int) (parts, *palette, error) {
+// build makes all parts of the Draft.
+func (d *Draft) build() (parts, error) {
+	all, pal, err := d.shells()
+	if err == nil {
+		err = d.fill(all, pal, 0)
+	}
+	return all, err
+}
+
+// shells makes all parts but the rows, columns and hyperlinks of the sheets.
+func (d *Draft) shells() (parts, *palette, error) {
 	if len(d.sheets) == 0 {
 		return nil, nil, errors.New("a workbook without sheets")
 	}
@@ -133,12 +141,6 @@ func (d *Draft) build(styleOffset int) (parts, *palette, error) {
 	if _, err := f.WriteToBuffer(); err != nil {
 		return nil, nil, err
 	}
-	for i, s := range d.sheets {
-		name := "xl/worksheets/sheet" + strconv.Itoa(i+1) + ".xml"
-		if c.all[name], err = s.fill(c.all[name], pal, styleOffset); err != nil {
-			return nil, nil, fmt.Errorf("sheet %s: %w", s.Name, err)
-		}
-	}
 	if d.Macros {
 		c.all["xl/vbaProject.bin"] = []byte("no macros in it")
 		relate(c.all, "vbaProject", "http://schemas.microsoft.com/office/2006/relationships/vbaProject", "vbaProject.bin", "application/vnd.ms-office.vbaProject")
@@ -146,6 +148,19 @@ func (d *Draft) build(styleOffset int) (parts, *palette, error) {
 	}
 	d.linkParts(c.all)
 	return c.all, pal, nil
+}
+
+// fill puts the rows into the shells. offset is added to the styles of the
+// cells, for sheets that move into a file with styles of its own.
+func (d *Draft) fill(all parts, pal *palette, offset int) error {
+	for i, s := range d.sheets {
+		name := "xl/worksheets/sheet" + strconv.Itoa(i+1) + ".xml"
+		var err error
+		if all[name], err = s.fill(all[name], pal, offset); err != nil {
+			return fmt.Errorf("sheet %s: %w", s.Name, err)
+		}
+	}
+	return nil
 }
 
 const (
@@ -315,4 +330,12 @@ func (a Area) String() string {
 		return ref(a.Col1, a.Row1)
 	}
 	return ref(a.Col1, a.Row1) + ":" + ref(a.Col2, a.Row2)
+}
+
+func quote(sheet string) string { return finding.QuoteSheet(sheet) }
+
+// absolute is the range as a defined name writes it: $A$3:$F$20.
+func (a Area) absolute() string {
+	corner := func(col, row int) string { return "$" + finding.ColumnName(col) + "$" + strconv.Itoa(row) }
+	return corner(a.Col1, a.Row1) + ":" + corner(a.Col2, a.Row2)
 }

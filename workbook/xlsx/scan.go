@@ -20,6 +20,8 @@ type scanner struct {
 	pos    int // next byte to read
 	end    int
 	eof    bool
+	gone   int    // bytes that left the window
+	at     int    // where the current tag begins in the part
 	names  []byte // names of the open elements, one after the other
 	starts []int  // where each begins
 	open   bool   // a root element was seen
@@ -56,6 +58,9 @@ func newScanner(r io.Reader) *scanner { return &scanner{r: r, buf: make([]byte, 
 // depth is the number of open elements; inside a start it counts that one.
 func (s *scanner) depth() int { return len(s.starts) }
 
+// after is where the current tag ends in the part.
+func (s *scanner) after() int { return s.gone + s.pos }
+
 // fill reads more bytes behind what is kept from keep on, and gives how far
 // everything moved to the front.
 func (s *scanner) fill(keep int) (moved int, err error) {
@@ -66,6 +71,7 @@ func (s *scanner) fill(keep int) (moved int, err error) {
 		copy(s.buf, s.buf[keep:s.end])
 		s.end -= keep
 		s.pos -= keep
+		s.gone += keep
 	}
 	if s.end == len(s.buf) {
 		if len(s.buf) >= maxToken {
@@ -154,6 +160,7 @@ func (s *scanner) next() error {
 		if err := s.need(&start, 2); err != nil {
 			return err
 		}
+		s.at = s.gone + start
 		switch s.buf[start+1] {
 		case '?':
 			n, err := s.find(&start, 2, "?>")
