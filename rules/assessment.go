@@ -4,6 +4,7 @@ package rules
 
 import (
 	"platebook/rules/assess"
+	"platebook/rules/check"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -20,11 +21,14 @@ const Version = "1"
 type Assessment struct {
 	Inspection *inspection.Inspection
 	Findings   []finding.Finding // folded and in order
-	Counts     Counts
+	Counts     check.Counts
 	Plan       *floor.Plan
 	Result     *assess.Result
 	LeftOut    []inspection.Row // rows taken out by an error, in order
 }
 
-// Counts are of entries; Warnings are the unanswered ones.
-type Counts struct{ Errors, Warnings, Notes, Answered int }
+func (a *Assessment) leave(r inspection.Row) {
+	if r.Out {
+		a.LeftOut = append(a.LeftOut, r)
+	}
+}

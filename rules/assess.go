@@ -1,0 +1,36 @@
+package rules
+
+import (
+	"platebook/rules/assess"
+	"platebook/rules/check"
+	"platebook/rules/finding"
+	"platebook/rules/floor"
+)
+
+// Assess judges an inspection. hits are what the reader found wrong; photos
+// answers for the picture files beside the workbook and may be nil. One bad cell never stops
+// the rest: a row that cannot be used is marked, listed in LeftOut, and
+// everything else is calculated.
+func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment {
+	a := &Assessment{Inspection: in}
+	hits = append(hits[:len(hits):len(hits)], check.Values(in)...)
+	a.Plan = floor.Place(in)
+	hits = append(hits, check.Rows(in, a.Plan, photos)...)
+	a.Result = assess.Assess(in, a.Plan)
+	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
+	a.Findings = check.Arrange(in, hits)
+	a.Counts = check.Count(a.Findings)
+	for i := range in.Indications {
+		a.leave(in.Indications[i].Row)
+	}
+	for i := range in.ProveUps {
+		a.leave(in.ProveUps[i].Row)
+	}
+	for i := range in.Readings {
+		a.leave(in.Readings[i].Row)
+	}
+	for i := range in.Repairs {
+		a.leave(in.Repairs[i].Row)
+	}
+	return a
+}
