@@ -8,9 +8,13 @@ import (
 
 // Box is the extent of a location in the plate's frame: centred on X and Y
 // from the datum corner, length along the plate and width across it, mm.
-// False when the datum corner cannot be converted.
+// False when the datum corner cannot be converted, or a number is beyond any
+// tank.
 func (p *Plan) Box(plate int, x, y, length, width float64) (Box, bool) {
 	at, ok := p.ToLocal(plate, x, y)
+	for _, v := range [4]float64{x, y, length, width} {
+		ok = ok && math.Abs(v) < farthest
+	}
 	if !ok {
 		return Box{}, false
 	}
@@ -95,8 +99,7 @@ func (p *Plan) Outline(plate int, b Box) (Ring, bool) {
 }
 
 func (p *Plan) sectorOutline(pl *Plate, b Box) Ring {
-	span := degrees(b.Length() / p.Radius)
-	n := max(1, int(math.Ceil(span)))
+	n := p.chordsOf(b)
 	out := make(Ring, 0, 2*n+2)
 	// u runs clockwise, so the outer arc is followed backwards
 	for i := n; i >= 0; i-- {
@@ -106,6 +109,12 @@ func (p *Plan) sectorOutline(pl *Plate, b Box) Ring {
 		out = append(out, p.toPlan(pl, Point{b.U1 + b.Length()*float64(i)/float64(n), b.V2}))
 	}
 	return out
+}
+
+// chordsOf is how many chords of about a degree draw a box on an annular plate.
+// A box longer than the ring, from a slip of the pen, takes no more than that.
+func (p *Plan) chordsOf(b Box) int {
+	return int(math.Ceil(math.Max(1, math.Min(360, degrees(b.Length()/p.Radius)))))
 }
 
 // reach is the greatest distance from the tank centre of any part of a box.

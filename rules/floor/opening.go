@@ -13,13 +13,13 @@ func (p *Plan) open(fixtures []inspection.Fixture) {
 	for i := range fixtures {
 		f := &fixtures[i]
 		radius := float64(f.Radius.Value)
-		if !f.Radius.OK() {
+		if !known(f.Radius) {
 			continue
 		}
 		at := Point{}
 		if radius != 0 {
 			var ok bool
-			if !f.Bearing.OK() {
+			if !knownAngle(f.Bearing) {
 				continue
 			}
 			if at, ok = p.AtBearing(radius, float64(f.Bearing.Value)); !ok {
@@ -28,9 +28,9 @@ func (p *Plan) open(fixtures []inspection.Fixture) {
 		}
 		o := Opening{Name: f.Name.Value, Kind: f.Kind.Value, At: at, Row: i}
 		switch {
-		case f.Length.OK() && f.Width.OK():
+		case known(f.Length) && known(f.Width):
 			o.Length, o.Width = float64(f.Length.Value), float64(f.Width.Value)
-		case f.Diameter.OK():
+		case known(f.Diameter):
 			o.Length, o.Width, o.Round = float64(f.Diameter.Value), float64(f.Diameter.Value), true
 		}
 		o.Cuts = inspection.Is(f.Kind, "sump") && o.Length > 0 && o.Width > 0

@@ -30,16 +30,16 @@ func Place(in *inspection.Inspection) *Plan {
 // of unknown width the rim is drawn at the shell and no area is known.
 func (p *Plan) circles(in *inspection.Inspection) {
 	t := &in.Tank
-	if t.Diameter.OK() && t.Diameter.Value > 0 {
+	if known(t.Diameter) && t.Diameter.Value > 0 {
 		p.Radius = float64(t.Diameter.Value) / 2
 	}
-	switch t.PlanUpBearing.State {
-	case inspection.Given:
-		p.UpBearing = float64(t.PlanUpBearing.Value)
-	case inspection.Wrong:
+	switch up := t.PlanUpBearing; {
+	case knownAngle(up):
+		p.UpBearing = float64(up.Value)
+	case up.OK(), up.State == inspection.Wrong:
 		p.UpBearing, p.NorthKnown = math.NaN(), false
 	}
-	if t.Lap.OK() {
+	if known(t.Lap) {
 		p.Lap = math.Max(0, float64(t.Lap.Value))
 	}
 	p.Rim, p.RimKnown = p.Radius, p.Radius > 0
@@ -52,12 +52,21 @@ func (p *Plan) circles(in *inspection.Inspection) {
 		return
 	}
 	width := float64(t.AnnularWidth.Value)
-	if t.AnnularWidth.OK() && ring && width > 0 && width < p.Radius {
+	if known(t.AnnularWidth) && ring && width > 0 && width < p.Radius {
 		p.Rim -= width
 		return
 	}
 	p.RimKnown = false
 }
+
+// farthest is a length, mm, beyond which a number describes no tank: it is an
+// error of its own, and the geometry takes it as unknown.
+const farthest = 1e6
+
+func known(l inspection.Length) bool { return l.OK() && math.Abs(float64(l.Value)) < farthest }
+
+// knownAngle is the same of an angle, which may go round a few times.
+func knownAngle(a inspection.Angle) bool { return a.OK() && math.Abs(float64(a.Value)) < farthest }
 
 // size takes what a plate is, before it has a place.
 func (p *Plan) size(pl *Plate, w *inspection.Plate) {
@@ -71,10 +80,10 @@ func (p *Plan) size(pl *Plate, w *inspection.Plate) {
 	default:
 		pl.Corner = BottomLeft
 	}
-	if w.Length.OK() {
+	if known(w.Length) {
 		pl.Length = float64(w.Length.Value)
 	}
-	if w.Width.OK() {
+	if known(w.Width) {
 		pl.Width = float64(w.Width.Value)
 	}
 	if pl.Sector {
@@ -86,7 +95,7 @@ func (p *Plan) size(pl *Plate, w *inspection.Plate) {
 // sizeSector takes the bearings of an annular plate. Its length is the arc at
 // the shell between them; the Length typed is only checked against it.
 func (p *Plan) sizeSector(pl *Plate, w *inspection.Plate) {
-	if !w.StartBearing.OK() || !w.EndBearing.OK() {
+	if !knownAngle(w.StartBearing) || !knownAngle(w.EndBearing) {
 		return
 	}
 	start, end := float64(w.StartBearing.Value), float64(w.EndBearing.Value)
@@ -114,15 +123,15 @@ func (p *Plan) seat(i int, w *inspection.Plate) {
 	why := pl.Why
 	pl.Origin, pl.Why = Point{}, ""
 	switch {
-	case !pl.Sized && w.Length.OK() && pl.Length > 0:
+	case !pl.Sized && pl.Length > 0:
 		pl.Why = "its Width is not known"
 	case !pl.Sized:
 		pl.Why = "its Length is not known"
-	case w.Turned.State == inspection.Wrong:
+	case w.Turned.State == inspection.Wrong || w.Turned.OK() && !knownAngle(w.Turned):
 		pl.Why = "how far it is turned is not known"
-	case w.Left.State == inspection.Wrong:
+	case w.Left.State == inspection.Wrong || w.Left.OK() && !known(w.Left):
 		pl.Why = "its Left is not known"
-	case w.Bottom.State == inspection.Wrong:
+	case w.Bottom.State == inspection.Wrong || w.Bottom.OK() && !known(w.Bottom):
 		pl.Why = "its Bottom is not known"
 	}
 	if pl.Why != "" {
@@ -154,7 +163,7 @@ func (p *Plan) seat(i int, w *inspection.Plate) {
 
 func (p *Plan) seatSector(pl *Plate, w *inspection.Plate) {
 	switch {
-	case !w.StartBearing.OK() || !w.EndBearing.OK():
+	case !knownAngle(w.StartBearing) || !knownAngle(w.EndBearing):
 		pl.Why = "its bearings are not known"
 	case pl.Start == pl.End:
 		pl.Why = "its bearings are equal"

@@ -3,6 +3,7 @@ package floor
 import (
 	"math"
 	"math/rand"
+	"reflect"
 	"strconv"
 	"testing"
 
@@ -251,4 +252,80 @@ func BenchmarkUnion(b *testing.B) {
 	for b.Loop() {
 		Union(boxes)
 	}
+}
+
+func TestSameInputSamePlan(t *testing.T) {
+	for name, in := range floors() {
+		if a, b := Place(in), Place(in); !reflect.DeepEqual(a, b) {
+			t.Errorf("%s: two plans of one floor differ", name)
+		}
+	}
+}
+
+// TestAbsurdNumbersDoNoHarm types slips of the pen into every field.
+func TestAbsurdNumbersDoNoHarm(t *testing.T) {
+	rng := rand.New(rand.NewSource(11))
+	absurd := []float64{0, -1, 1e-9, 1e9, 1e300, -1e300, math.MaxFloat64, 6000, 25.4, 999999}
+	pick := func() float64 { return absurd[rng.Intn(len(absurd))] }
+	for range 150 {
+		in := bricks(9000, 50, 3000, 1500, 600)
+		sump(in, "S", pick(), pick(), pick(), pick(), pick())
+		switch rng.Intn(4) {
+		case 0:
+			in.Tank.Diameter = mm(pick())
+		case 1:
+			in.Tank.AnnularWidth = mm(pick())
+		case 2:
+			in.Tank.Lap = mm(pick())
+		}
+		for range 6 {
+			w := &in.Plates[rng.Intn(len(in.Plates))]
+			switch rng.Intn(6) {
+			case 0:
+				w.Length = mm(pick())
+			case 1:
+				w.Width = mm(pick())
+			case 2:
+				w.Left = mm(pick())
+			case 3:
+				w.Bottom, w.Left = mm(pick()), mm(pick())
+			case 4:
+				w.Turned, w.Left, w.Bottom = deg(pick()), mm(pick()), mm(pick())
+			case 5:
+				w.StartBearing = deg(pick())
+			}
+		}
+		p := Place(in)
+		for i := range p.Plates {
+			pl := &p.Plates[i]
+			if math.IsNaN(float64(pl.NetArea)) || pl.NetArea < 0 || pl.NetArea > pl.CutArea+1e-9 {
+				t.Fatalf("plate %d: net %v of %v", i, pl.NetArea, pl.CutArea)
+			}
+			b, ok := p.Box(i, pick(), pick(), pick(), pick())
+			if !ok {
+				continue
+			}
+			p.ZoneOf(i, b, 76.2)
+			p.SeamsNear(i, b, 50)
+			p.ToSeam(i, b)
+			p.Inside(i, pick(), pick(), 25)
+			if a := p.BoxArea(i, b); a.Known && (math.IsNaN(float64(a.V)) || float64(a.V) > float64(pl.CutArea)+1e-6 && !pl.Sump) {
+				t.Fatalf("plate %d: %v m² under a box %+v of %+v", i, a.V, b, *pl)
+			}
+		}
+		p.Holes()
+		p.Overlaps()
+		p.ShortRows()
+		p.RingGaps()
+	}
+}
+
+func TestPatchesInTheRing(t *testing.T) {
+	p := Place(bricks(30000, 50, 6000, 1800, 700))
+	i := len(p.Plates) - 12
+	a, b := Box{500, 100, 900, 300}, Box{800, 200, 1200, 400}
+	got := float64(p.PlanUnion([]int{i, i}, []Box{a, b}))
+	closeTo(t, "union", got, float64(p.UnionArea(i, []Box{a, b}).V), 1e-5*got)
+	// derived: φ/2·(ρ2² − ρ1²), φ = 400/15000
+	closeTo(t, "one", float64(p.PlanUnion([]int{i}, []Box{a})), 400.0/15000/2*(14900*14900-14700*14700)/1e6, 1e-12)
 }

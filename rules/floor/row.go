@@ -116,7 +116,7 @@ func (r *row) say(format, what string) {
 
 // lies is a plate's extents along and across its row as it lies.
 func lies(pl *Plate, w *inspection.Plate) (along, across float64) {
-	if w.Turned.OK() {
+	if knownAngle(w.Turned) {
 		if d := whole(float64(w.Turned.Value)); d == 90 || d == 270 {
 			return pl.Width, pl.Length
 		}

@@ -140,7 +140,8 @@ func compare(a, b float64) int {
 // PlanUnion is the area of a union of boxes that stand on different plates,
 // each place counted once and nothing clipped, m². Boxes on plates without a
 // place are summed plate by plate. Boxes on an annular plate count as
-// quadrilaterals of one degree.
+// quadrilaterals of one degree, carried outward so that each has the area of
+// its piece of the ring.
 func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 	var parts []convex
 	var extents []Bounds
@@ -152,6 +153,9 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 		}
 		if pl := &p.Plates[plate]; pl.Placed {
 			for _, c := range p.boxParts(pl, boxes[k]) {
+				if pl.Sector {
+					p.swell(c, boxes[k])
+				}
 				parts = append(parts, c)
 				extents = append(extents, c.bounds())
 			}
@@ -178,4 +182,21 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 		s += Union(loose[plate])
 	}
 	return unit.Area(s / perSquareMetre)
+}
+
+// swell carries a quadrilateral between chords outward from the tank centre
+// until it has the area between the arcs.
+//
+//	f = √(δ/sin δ)
+//
+// δ angle of the chord, radians.
+func (p *Plan) swell(c convex, b Box) {
+	d := b.Length() / p.Radius / float64(p.chordsOf(b))
+	if d <= 0 || d > math.Pi/4 {
+		return
+	}
+	f := math.Sqrt(d / math.Sin(d))
+	for i := range c {
+		c[i] = Point{c[i].X * f, c[i].Y * f}
+	}
 }

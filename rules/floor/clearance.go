@@ -1,0 +1,222 @@
+package floor
+
+import "math"
+
+// NearSeam is a seam near a box.
+type NearSeam struct {
+	Seam     int     // index in Plan.Seams
+	Distance float64 // clear distance from the box to the strip, mm; 0 when it lies over it
+	Extent   Box     // of the strip's part beside the box, over its full width, in the plate's frame
+}
+
+// SeamsNear are the seams whose strips lie within reach of a box on a plate, in
+// the order of Plan.Seams. The box may reach over the plate's edge.
+func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
+	if !p.has(plate) || !p.Plates[plate].Placed {
+		return nil
+	}
+	pl := &p.Plates[plate]
+	parts := p.boxParts(pl, b)
+	extent := partsBounds(parts)
+	var out []NearSeam
+	for k := range p.Seams {
+		s := &p.Seams[k]
+		if !s.extent.meets(extent, reach) {
+			continue
+		}
+		d := math.Inf(1)
+		for _, c := range parts {
+			d = math.Min(d, s.distance(c))
+		}
+		if d > reach+slack {
+			continue
+		}
+		if e, ok := p.extentOf(pl, s, b.Grow(reach+s.width()+slack)); ok {
+			out = append(out, NearSeam{k, d, e})
+		}
+	}
+	return out
+}
+
+// ToSeam is the clear distance from a box to the nearest seam strip, mm, and
+// that seam; infinite and −1 when the floor has no seam or the plate no place.
+func (p *Plan) ToSeam(plate int, b Box) (float64, int) {
+	best, which := math.Inf(1), -1
+	if !p.has(plate) || !p.Plates[plate].Placed {
+		return best, which
+	}
+	for _, c := range p.boxParts(&p.Plates[plate], b) {
+		extent := c.bounds()
+		for k := range p.Seams {
+			s := &p.Seams[k]
+			if !s.extent.meets(extent, best) {
+				continue
+			}
+			if d := s.distance(c); d < best {
+				best, which = d, k
+			}
+		}
+	}
+	return best, which
+}
+
+// distance from a convex outline to the seam's strip.
+func (s *Seam) distance(c convex) float64 {
+	if s.Kind != RingSeam {
+		return apart(c, convex(s.Strip))
+	}
+	far := 0.0
+	for _, q := range c {
+		far = math.Max(far, math.Hypot(q.X, q.Y))
+	}
+	return gap(c.distance(Point{}), far, s.Inner, s.Outer)
+}
+
+// width of the strip, mm.
+func (s *Seam) width() float64 {
+	switch {
+	case s.Kind == RingSeam:
+		return s.Outer - s.Inner
+	case len(s.Strip) < 3:
+		return 0
+	}
+	return convex(s.Strip).leastWidth()
+}
+
+// extentOf is the extent, in the plate's frame, of the part of a seam's strip
+// within a box.
+func (p *Plan) extentOf(pl *Plate, s *Seam, b Box) (Box, bool) {
+	out := Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	add := func(at Point) {
+		out = out.Join(Box{at.X, at.Y, at.X, at.Y})
+	}
+	if pl.Sector && s.Kind == RingSeam {
+		return Box{b.U1, p.Radius - s.Outer, b.U2, p.Radius - s.Inner}, true
+	}
+	for _, c := range p.boxParts(pl, b) {
+		for _, strip := range s.parts(c) {
+			for _, q := range clipLine(strip, c) {
+				add(p.toLocal(pl, q))
+			}
+		}
+	}
+	return out, out.U1 <= out.U2
+}
+
+// parts of the strip near an outline, convex each. The ring's strip is cut
+// into quarter degrees there.
+func (s *Seam) parts(near convex) []convex {
+	if s.Kind != RingSeam {
+		return []convex{convex(s.Strip)}
+	}
+	mid := centroid(near, area(near))
+	ref := degrees(math.Atan2(mid.Y, mid.X))
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, q := range near {
+		a := math.Remainder(degrees(math.Atan2(q.Y, q.X))-ref, 360)
+		lo, hi = math.Min(lo, a), math.Max(hi, a)
+	}
+	if near.has(Point{}, 0) {
+		lo, hi = -180, 180
+	}
+	const step = 0.25
+	var out []convex
+	for a := lo - step; a < hi+step; a += step {
+		s1, c1 := turn(ref + a)
+		s2, c2 := turn(ref + a + step)
+		q := convex{
+			{s.Inner * c1, s.Inner * s1}, {s.Outer * c1, s.Outer * s1},
+			{s.Outer * c2, s.Outer * s2}, {s.Inner * c2, s.Inner * s2},
+		}
+		if s.Inner == s.Outer {
+			q = convex{q[0], q[3]}
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// clipLine is the part of a strip, which may be a line, inside an outline.
+func clipLine(strip, c convex) convex {
+	if len(strip) > 2 && area(strip) > speck {
+		for i := range c {
+			if strip = strip.half(c[i], c[(i+1)%len(c)], 1); strip == nil {
+				return nil
+			}
+		}
+		return strip
+	}
+	if len(strip) < 2 {
+		return nil
+	}
+	a, b := strip[0], strip[len(strip)/2]
+	from, to := 0.0, 1.0
+	d := minus(b, a)
+	for i := range c {
+		e := minus(c[(i+1)%len(c)], c[i])
+		at, rate := cross(e, minus(a, c[i])), cross(e, d)
+		switch {
+		case rate == 0 && at < 0:
+			return nil
+		case rate > 0:
+			from = math.Max(from, -at/rate)
+		case rate < 0:
+			to = math.Min(to, -at/rate)
+		}
+	}
+	if from > to {
+		return nil
+	}
+	return convex{{a.X + from*d.X, a.Y + from*d.Y}, {a.X + to*d.X, a.Y + to*d.Y}}
+}
+
+// boxParts is a box on a plate as convex outlines in plan: one, or on an
+// annular plate one for each degree.
+func (p *Plan) boxParts(pl *Plate, b Box) []convex {
+	if !pl.Sector {
+		c := make(convex, 4)
+		for i, q := range b.corners() {
+			c[i] = p.toPlan(pl, q)
+		}
+		return []convex{c}
+	}
+	n := p.chordsOf(b)
+	parts := make([]convex, n)
+	at := func(i int, v float64) Point {
+		return p.toPlan(pl, Point{b.U1 + b.Length()*float64(i)/float64(n), v})
+	}
+	for i := range parts {
+		parts[i] = convex{at(i+1, b.V1), at(i, b.V1), at(i, b.V2), at(i+1, b.V2)}
+	}
+	return parts
+}
+
+func partsBounds(parts []convex) Bounds {
+	var all []Point
+	for _, c := range parts {
+		all = append(all, c...)
+	}
+	return boundsOf(all)
+}
+
+// ToBox is the clear distance (Euclid, in plan) between boxes on two plates, mm,
+// 0 when they meet; false when a plate has no place and they are not on one
+// plate.
+func (p *Plan) ToBox(plateA int, a Box, plateB int, b Box) (float64, bool) {
+	if !p.has(plateA) || !p.has(plateB) {
+		return 0, false
+	}
+	if plateA == plateB && !p.Plates[plateA].Sector {
+		return a.Apart(b), true
+	}
+	if !p.Plates[plateA].Placed || !p.Plates[plateB].Placed {
+		return 0, false
+	}
+	d := math.Inf(1)
+	for _, s := range p.boxParts(&p.Plates[plateA], a) {
+		for _, t := range p.boxParts(&p.Plates[plateB], b) {
+			d = math.Min(d, apart(s, t))
+		}
+	}
+	return d, true
+}
