@@ -99,7 +99,7 @@ func corrode(plates []*plate, seq *sequence) {
 func (q *pit) estimate(seq *sequence) {
 	miss := min(14, max(-12, 1+5*seq.scatter()))
 	truth := 100 * (1 - q.remaining()/q.plate.nominal)
-	q.loss = int(min(85, max(20, math.Round(truth+miss))))
+	q.loss = int(min(85, max(float64(20+seq.below(5)), math.Round(truth+miss))))
 }
 
 func overSump(x, y float64) bool {

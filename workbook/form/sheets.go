@@ -81,7 +81,7 @@ func (f *filler) table(l *layout.Sheet) error {
 			}
 			row = append(row, e)
 		}
-		s.Row(row...)
+		s.TallRow(rowHeight(l, r), row...)
 	}
 	if l.Name == "Report" {
 		return nil
@@ -98,6 +98,20 @@ func (f *filler) table(l *layout.Sheet) error {
 		s.Row(row...)
 	}
 	return nil
+}
+
+// rowHeight makes room for wrapped texts, in points; 0 is one line.
+func rowHeight(l *layout.Sheet, r Record) float64 {
+	height := 0.0
+	for i := range l.Columns {
+		c := &l.Columns[i]
+		if text, ok := r[c.Header].(string); ok && c.Type == layout.Text {
+			if h := lineHeight(text, columnWidth(c)); h > 15 {
+				height = max(height, h)
+			}
+		}
+	}
+	return height
 }
 
 // frozen is the number of columns that stay in sight: the row key, where it

@@ -103,13 +103,13 @@ func looksOf(s Style) *excelize.Style {
 	case Input:
 		return input(0, top)
 	case InputText:
-		return input(49, top)
+		return input(49, &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1})
 	case InputDate:
-		st := input(0, top)
+		st := input(0, &excelize.Alignment{Vertical: "top", Horizontal: "center"})
 		st.CustomNumFmt = &iso
 		return st
 	case InputWrap:
-		return input(49, wrap)
+		return input(49, &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true})
 	case Bold:
 		return &excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: top}
 	case Good:
