@@ -92,8 +92,10 @@ func (f *frame) keepOffShell() {
 		return
 	}
 	c, r := f.view.pt(floor.Point{}), f.a.Plan.Radius*f.view.k+heavy/2
-	for _, p := range ovalPoints(c, r, r, 0) {
-		if b := (rect{p.x, p.y, p.x, p.y}).grow(0.4); b.meets(*f.clip) {
+	n := max(12, int(2*math.Pi*r/0.7))
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		if b := (rect{c.x + r*cos, c.y + r*sin, c.x + r*cos, c.y + r*sin}).grow(0.4); b.meets(*f.clip) {
 			f.taken.add(b)
 		}
 	}

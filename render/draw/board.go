@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // board puts paths and labels into a scene. While clip is set nothing is
 // drawn outside it: formats without a clipping path need no other care.
@@ -140,6 +143,47 @@ func ovalPoints(c point, ra, rb, turned float64) []point {
 		pts[i] = point{c.x + t*ra*cos + s*rb*sin, c.y - t*ra*sin + s*rb*cos}
 	}
 	return pts
+}
+
+// hatchStep is the distance between hatching lines, mm.
+const hatchStep = 1.5
+
+// hatch draws lines rising to the right within an outline, by the even-odd
+// rule.
+func (b *board) hatch(p Path, rings [][]point) {
+	// Along such a line x + y is constant.
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, r := range rings {
+		for _, q := range r {
+			low, high = min(low, q.x+q.y), max(high, q.x+q.y)
+		}
+	}
+	if !(high > low) || high-low > 4000 {
+		return
+	}
+	var crossings []float64
+	for n := math.Ceil(low/hatchStep/math.Sqrt2 + 1e-9); n*hatchStep*math.Sqrt2 < high; n++ {
+		sum := n * hatchStep * math.Sqrt2
+		crossings = crossings[:0]
+		for _, r := range rings {
+			if len(r) == 0 {
+				continue
+			}
+			last := r[len(r)-1]
+			for _, q := range r {
+				d, e := last.x+last.y-sum, q.x+q.y-sum
+				if (d < 0) != (e < 0) {
+					crossings = append(crossings, last.x+d/(d-e)*(q.x-last.x))
+				}
+				last = q
+			}
+		}
+		slices.Sort(crossings)
+		for i := 1; i < len(crossings); i += 2 {
+			x, y := crossings[i-1], crossings[i]
+			b.line(p, point{x, sum - x}, point{y, sum - y})
+		}
+	}
 }
 
 // box draws a rectangle.

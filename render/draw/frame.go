@@ -41,9 +41,11 @@ type frame struct {
 	byLabel      map[string]int // plates by folded label
 	tied         map[int]int    // prove-up to its location
 	striped      map[int]bool
+	unseen       map[int]bool // plates of which nothing was examined
 	shownPatches int
 	tracksDrawn  int
 	tracksLost   []string
+	toParts      int      // plates numbered on the parts of a split plan only
 	unnamed      []string // fixtures without room for their name
 
 	legend  flow

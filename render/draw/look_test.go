@@ -12,7 +12,7 @@ func TestLook(t *testing.T) {
 	if dir == "" {
 		t.Skip()
 	}
-	for name, v := range map[string]invented{"small": small, "middle": middle, "large": large} {
+	for name, v := range map[string]invented{"small": small, "middle": middle, "american": american, "large": large} {
 		a := v.assessment()
 		t.Log(name, len(a.Inspection.Plates))
 		for kind, fn := range everyPlan {

@@ -47,9 +47,18 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 		common = min(max(sizes[len(sizes)/4], leastSize), limit)
 	}
 	var outside []int
+	// A whole floor that is split into parts leaves small plates to them.
+	whole := f.sheet.tile == nil && f.sheet.pages > 1
 	for i := range holds {
 		h := &holds[i]
 		if h.ok && f.numberInside(h, common, weight) {
+			continue
+		}
+		if whole {
+			h.value, h.lines = "", 1
+			if h.ok && !f.numberInside(h, common, weight) {
+				f.toParts++
+			}
 			continue
 		}
 		outside = append(outside, i)

@@ -127,6 +127,9 @@ func (f *frame) floorNotes(unnamed []string) {
 	if plan.Radius <= 0 && f.known {
 		f.legend.text("Diameter unknown: no shell, no bearings")
 	}
+	if f.toParts > 0 {
+		f.legend.text(plural(f.toParts, "small plate is", "small plates are") + " numbered on the next sheets only")
+	}
 	f.unplaced()
 	f.legend.names("Fixtures without room for their name", unnamed)
 }

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"strings"
+
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/unit"
@@ -12,7 +14,7 @@ var none = paper
 // PlateShadingPlan shades each plate by its worst loss; a plate that was
 // scanned in strips, each strip by its largest.
 func PlateShadingPlan(a *rules.Assessment, s Sheet) *Scene {
-	f := newFrame(a, s, "plate shading plan", "Worst loss by plate")
+	f := newFrame(a, s, "plate shading plan", "Worst loss plan")
 	bands := lossScale(a)
 	value := func(i int) (float64, bool) {
 		if r := f.plateResult(i); r != nil {
@@ -40,7 +42,7 @@ func PlateShadingPlan(a *rules.Assessment, s Sheet) *Scene {
 // MarginPlan shades each plate by its thinnest place's margin over the
 // required thickness.
 func MarginPlan(a *rules.Assessment, s Sheet) *Scene {
-	f := newFrame(a, s, "margin plan", "Margin over required thickness")
+	f := newFrame(a, s, "margin plan", "Margin plan")
 	bands := marginScale(f.sys)
 	value := func(i int) (float64, bool) {
 		if r := f.plateResult(i); r != nil {
@@ -50,7 +52,7 @@ func MarginPlan(a *rules.Assessment, s Sheet) *Scene {
 		return 0, false
 	}
 	text := func(i int, v float64) string {
-		t := unit.Thickness.Text(f.sys, v, 0)
+		t := strings.Replace(unit.Thickness.Text(f.sys, v, 0), "-", "−", 1)
 		if v >= 0 {
 			t = "+" + t
 		}
@@ -58,10 +60,11 @@ func MarginPlan(a *rules.Assessment, s Sheet) *Scene {
 	}
 	counts, blank := f.shadePlates(bands, value, text, nil)
 
-	f.legend.heading("Margin, " + unit.Thickness.Unit(f.sys))
+	f.legend.heading("Margin over required thickness, " + unit.Thickness.Unit(f.sys))
 	f.bandEntries(bands, counts, "plate", "plates")
 	f.blankEntry("margin unknown", blank)
-	f.legend.text("Worst remaining thickness less the required thickness, as found; below the plate's number in " + unit.Thickness.Unit(f.sys) + ", with its band")
+	f.legend.text("Worst remaining thickness less the required thickness, as found")
+	f.legend.text("Below the plate's number: margin and band")
 	f.leftOut()
 	f.closePlan()
 	return f.finish()
@@ -79,6 +82,7 @@ func (f *frame) plateResult(i int) *assess.PlateResult {
 // place.
 func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(int, float64) string, above func()) (counts []int, blank int) {
 	counts = make([]int, len(s.names))
+	f.unseen = map[int]bool{}
 	plan := f.a.Plan
 	if plan == nil {
 		return counts, 0
@@ -88,7 +92,11 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 		v, ok := value(i)
 		if !ok {
 			fills[i] = none
-			blank++
+			if f.notExamined(i) {
+				f.unseen[i] = true
+			} else {
+				blank++
+			}
 			continue
 		}
 		b := s.band(v)
@@ -96,6 +104,11 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 		fills[i] = s.paint(b)
 	}
 	f.drawPlates(plateStyle{edge: ink, fill: func(i int) Paint { return fills[i] }})
+	for i := range plan.Plates {
+		if f.unseen[i] {
+			f.hatch(hatchPath, f.view.shape(visible(&plan.Plates[i])))
+		}
+	}
 	if above != nil {
 		above()
 		f.drawEdges(plateStyle{edge: ink})
@@ -109,6 +122,9 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 			t.value = text(t.plate, v)
 		} else {
 			t.value = "–"
+			if f.unseen[t.plate] {
+				t.value, t.halo = "not examined", true
+			}
 		}
 		t.paint = over(fills[t.plate])
 		if f.striped[t.plate] {
@@ -121,7 +137,26 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 	return counts, blank
 }
 
+// notExamined says whether nothing of a plate was looked at.
+func (f *frame) notExamined(i int) bool {
+	if r := f.plateResult(i); r != nil && r.Examined.Known {
+		return r.Examined.V <= 0
+	}
+	v, ok := f.typedCoverage(i)
+	return ok && v <= 0
+}
+
+// hatchPath is the look of what nobody examined.
+var hatchPath = Path{Stroke: steel, Width: fine, Class: "not-examined"}
+
 func (f *frame) blankEntry(text string, n int) {
+	if len(f.unseen) > 0 {
+		f.legend.entry("not examined: "+plural(len(f.unseen), "plate", "plates"), func(b *board, c point) {
+			r := rect{c.x - 3.2, c.y - 1.5, c.x + 3.2, c.y + 1.5}
+			b.box(Path{Fill: none, Stroke: ink, Width: fine, Class: "band"}, r)
+			b.hatch(hatchPath, [][]point{{{r.x1, r.y1}, {r.x2, r.y1}, {r.x2, r.y2}, {r.x1, r.y2}}})
+		})
+	}
 	if n == 0 {
 		return
 	}
