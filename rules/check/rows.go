@@ -8,15 +8,15 @@ import (
 
 // Rows judges rows, rows against each other and against the plan, and the
 // quality record: all that needs no result. Values must have been judged
-// before the plan was drawn. It marks the rows that an error on plate, place
-// or thickness takes out, and takes the place from plates whose place is in
-// error. photos may be nil when the picture files cannot be looked at.
-func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos) []finding.Hit {
+// before the plan was drawn. It marks the rows that an error on plate, place or
+// thickness takes out, and takes the place from plates whose place is in error.
+// photos may be nil when the picture files cannot be looked at; earlier are
+// the hits so far, since what follows from one of them takes no row out.
+func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ...finding.Hit) []finding.Hit {
 	j := newJudge(in, plan)
 	// plates and places
-	rimHolds := true
 	if in.Sheet("Plates") != nil {
-		rimHolds = j.layout()
+		rimHolds := j.layout()
 		j.labelsAgainstRows()
 		j.platesCited()
 		j.places(rimHolds)
@@ -55,7 +55,7 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos) []finding.
 	j.signed()
 	j.criteriaChanged()
 	j.photos(photos)
-	j.takeOut()
+	j.takeOut(earlier)
 	return j.hits
 }
 
@@ -67,7 +67,7 @@ var takingOut = map[string]bool{
 // takeOut marks the rows that an error on plate, place or thickness takes out
 // of the calculation; they are listed. Two rows under one label, a missing
 // prove-up and an impossible side leave a row in.
-func (j *judge) takeOut() {
+func (j *judge) takeOut(earlier []finding.Hit) {
 	in := j.in
 	rows := make(map[finding.Ref]*inspection.Row)
 	wrong := func(states ...inspection.State) bool {
@@ -106,7 +106,8 @@ func (j *judge) takeOut() {
 		r := &in.Repairs[i]
 		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Length.State, r.Width.State, r.Thickness.State)
 	}
-	for _, h := range silence(j.hits) {
+	all := append(earlier[:len(earlier):len(earlier)], j.hits...)
+	for _, h := range silence(all) {
 		if !takingOut[h.Rule] {
 			continue
 		}
