@@ -199,6 +199,9 @@ func (w *work) counted(f *fate, only func(*repair) bool) []Counted {
 			continue
 		}
 		c := Counted{Location: -1, Label: r.label, Plate: r.plate, OnSoil: true, OnProduct: true, Remaining: r.thickness.V}
+		if f := w.in.Repairs[r.row].Thickness; f.OK() {
+			c.from = cell("r", "", f, unit.Thickness).From
+		}
 		if r.kind == kindPatch && r.boxed && w.plan != nil {
 			c.critical, c.ring = w.zonesOf(r.plate, w.plan.ZoneOf(r.plate, r.box, w.number(criteria.CriticalZoneWidth)))
 		} else {

@@ -29,7 +29,9 @@ func given[T any](b *builder, sheet string, v T) inspection.Field[T] {
 
 func word(b *builder, sheet, v string) inspection.Word { return given(b, sheet, v) }
 
-func mm(b *builder, sheet string, v float64) inspection.Length { return given(b, sheet, unit.Length(v)) }
+func mm(b *builder, sheet string, v float64) inspection.Length {
+	return given(b, sheet, unit.Length(v))
+}
 
 func day(b *builder, sheet, iso string) inspection.Date {
 	d, err := unit.ParseDate(iso)
