@@ -65,7 +65,8 @@ func chord(a, d Point, r float64) (from, to float64, cuts bool) {
 func angle(a, b Point) float64 { return math.Atan2(cross(a, b), a.X*b.X+a.Y*b.Y) }
 
 // region is straight-edged parts, disjoint, of which the metal between two
-// circles about the tank centre counts, less round openings within it.
+// circles about the tank centre counts, less round openings that do not overlap
+// each other.
 type region struct {
 	parts        []convex
 	inner, outer float64 // outer 0: no circle
@@ -94,22 +95,28 @@ func (g region) part(c convex) float64 {
 		s = area(c)
 	}
 	for _, o := range g.round {
-		s -= o.share(c)
+		s -= g.opened(c, o)
 	}
 	return s
 }
 
-// share is the part of an outline within the disc, mm².
-func (o disc) share(c []Point) float64 {
-	b := boundsOf(c)
-	if !b.meets(Bounds{Point{o.at.X - o.r, o.at.Y - o.r}, Point{o.at.X + o.r, o.at.Y + o.r}}, 0) {
+// opened is the area a round opening takes from a part of the region.
+func (g region) opened(c convex, o disc) float64 {
+	if !c.bounds().meets(o.bounds(), 0) {
 		return 0
 	}
-	moved := make([]Point, len(c))
-	for i, q := range c {
-		moved[i] = minus(q, o.at)
+	if g.outer <= 0 {
+		return inDiscs(c, []disc{o})
 	}
-	return inCircle(moved, o.r)
+	s := inDiscs(c, []disc{o, {r: g.outer}})
+	if g.inner > 0 {
+		s -= inDiscs(c, []disc{o, {r: g.inner}})
+	}
+	return s
+}
+
+func (o disc) bounds() Bounds {
+	return Bounds{Point{o.at.X - o.r, o.at.Y - o.r}, Point{o.at.X + o.r, o.at.Y + o.r}}
 }
 
 // polygon is a circle as a convex outline for drawing.

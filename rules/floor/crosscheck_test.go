@@ -77,7 +77,6 @@ func TestAreasAgreeWithPolygonLibrary(t *testing.T) {
 			box, err := geom.Intersection(polygon(t, p.rectangle(pl)), rim)
 			cut, err2 := geom.Difference(must(t, box, err), holes)
 			cut = must(t, cut, err2)
-			// round openings over the rim are polygons of 360 sides on our side
 			closeTo(t, "cut", float64(pl.CutArea), cut.Area()/1e6, 2e-5)
 			net := cut
 			if i > 0 {

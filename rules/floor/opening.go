@@ -78,32 +78,25 @@ func (p *Plan) openedBy(b Bounds) []Opening {
 	return out
 }
 
-// less takes sump openings off a region. A round one that lies clear of the
-// region's circles and of other openings is taken off exactly; else as a polygon of
-// equal area.
+// less takes sump openings off a region, exactly; only a round one that meets
+// another round one is taken as a polygon of equal area.
 func (g region) less(opened []Opening) region {
 	for i, o := range opened {
 		switch {
-		case o.Round && g.clear(o) && alone(opened, i):
-			g.round = append(g.round, disc{o.At, o.Length / 2})
-		case o.Round:
-			g.parts = lessAll(g.parts, disc{o.At, o.Length / 2}.equalArea())
-		default:
+		case !o.Round:
 			g.parts = lessAll(g.parts, o.outline())
+		case alone(opened, i):
+			g.round = append(g.round, disc{o.At, o.Length / 2})
+		default:
+			g.parts = lessAll(g.parts, disc{o.At, o.Length / 2}.equalArea())
 		}
 	}
 	return g
 }
 
-// clear says whether a round opening crosses neither circle of the region.
-func (g region) clear(o Opening) bool {
-	at, r := math.Hypot(o.At.X, o.At.Y), o.Length/2
-	return (g.outer <= 0 || at+r <= g.outer) && (g.inner <= 0 || at-r >= g.inner)
-}
-
 func alone(opened []Opening, i int) bool {
 	for k, o := range opened {
-		if k != i && o.Bounds().meets(opened[i].Bounds(), 0) {
+		if k != i && o.Round && math.Hypot(o.At.X-opened[i].At.X, o.At.Y-opened[i].At.Y) < (o.Length+opened[i].Length)/2 {
 			return false
 		}
 	}

@@ -107,3 +107,21 @@ func TestSumpPlates(t *testing.T) {
 		t.Error("a placed sump plate is in no sum")
 	}
 }
+
+// TestRoundSumpOverEdges takes a round opening off plates, ring and rim at once:
+// whatever it takes from them is its own part of the floor.
+func TestRoundSumpOverEdges(t *testing.T) {
+	in := bricks(20000, 50, 6000, 1800, 900)
+	sump(in, "S1", 40, 9100, 0, 0, 800)  // across the ring's inner edge
+	sump(in, "S2", 60, 9400, 0, 0, 600)  // across a radial seam
+	sump(in, "S3", 200, 3000, 0, 0, 900) // over laps
+	p := Place(in)
+	closeTo(t, "openings", float64(p.OpeningArea), math.Pi*(0.16+0.09+0.2025), 1e-9)
+	closeTo(t, "balance", float64(p.Balance.V), 0, 1e-7)
+	sump(in, "S4", 300, 10000, 0, 0, 700) // across the shell
+	p = Place(in)
+	// lens of circles 10 m and 0.35 m, centres 10 m apart, by its closed form
+	lens := 0.35*0.35*math.Acos(0.35/20) + 100*math.Acos(1-0.35*0.35/200) - 0.35*math.Sqrt(400-0.35*0.35)/2
+	closeTo(t, "with a lens", float64(p.OpeningArea), math.Pi*(0.16+0.09+0.2025)+lens, 1e-9)
+	closeTo(t, "balance", float64(p.Balance.V), 0, 1e-7)
+}
