@@ -72,7 +72,7 @@ func (f *filler) paragraph(s *xlsx.NewSheet, text string, style xlsx.Style) {
 // lineHeight is the height in points of a text wrapped in a column. Merged
 // cells do not grow by themselves.
 func lineHeight(text string, chars float64) float64 {
-	return 15 * math.Ceil(float64(utf8.RuneCountInString(text))/(chars*1.08))
+	return 15 * max(1, math.Ceil(float64(utf8.RuneCountInString(text))/(chars*1.02)))
 }
 
 // Size of the drawing in screen pixels of 96 to the inch, and how many of the

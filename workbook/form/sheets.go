@@ -22,6 +22,9 @@ var ruled = map[string]int{"Plates": 60, "Indications": 120, "Prove-ups": 60, "R
 
 const ruledElsewhere = 25
 
+// portraitWidth is how many characters a page carries upright.
+const portraitWidth = 110
+
 // table writes a sheet of columns.
 func (f *filler) table(l *layout.Sheet) error {
 	hint := "Dark headings are needed."
@@ -31,6 +34,7 @@ func (f *filler) table(l *layout.Sheet) error {
 	}
 	s := f.sheet(l, hint)
 	header := make([]xlsx.Entry, len(l.Columns))
+	across := 0.0
 	for i := range l.Columns {
 		c := &l.Columns[i]
 		style := xlsx.Header
@@ -42,6 +46,9 @@ func (f *filler) table(l *layout.Sheet) error {
 		}
 		header[i] = xlsx.Text(c.Title(f.system), style)
 		s.Width(i+1, i+1, columnWidth(c))
+		if !c.Seldom {
+			across += columnWidth(c)
+		}
 		s.ColumnStyle(i+1, i+1, columnStyle(c))
 		f.list(s, c, i+1, layout.HeaderRow+1, lastListRow)
 	}
@@ -50,6 +57,7 @@ func (f *filler) table(l *layout.Sheet) error {
 		s.Width(len(l.Columns)+i+1, len(l.Columns)+i+1, 12)
 	}
 	s.TallRow(46, header...)
+	s.Print.Landscape = across > portraitWidth
 	if firstSeldom >= 0 {
 		s.Group(firstSeldom+1, len(l.Columns), true)
 	}
@@ -185,15 +193,17 @@ func (f *filler) list(s *xlsx.NewSheet, c *layout.Column, col, first, last int) 
 	s.List(l)
 }
 
+// Widths of Item, Value, Unit and Note in characters.
+var itemWidths = [...]float64{42, 38, 9, 42}
+
 // items writes a sheet of Item, Value, Unit, Note under bold headings.
 func (f *filler) items(l *layout.Sheet) error {
 	s := f.sheet(l, "Bold items are needed.")
 	s.Print.Landscape = false
 	s.TallRow(20, xlsx.Text("Item", xlsx.HeaderKey), xlsx.Text("Value", xlsx.HeaderKey), xlsx.Text("Unit", xlsx.Header), xlsx.Text("Note", xlsx.Header))
-	s.Width(1, 1, 42)
-	s.Width(2, 2, 34)
-	s.Width(3, 3, 9)
-	s.Width(4, 4, 46)
+	for i, w := range itemWidths {
+		s.Width(i+1, i+1, w)
+	}
 	var record Record
 	if rs := f.entries[l.Name]; len(rs) > 0 {
 		record = rs[0]
@@ -223,7 +233,13 @@ func (f *filler) items(l *layout.Sheet) error {
 		if c.Required {
 			style = xlsx.Bold
 		}
-		row := s.Row(xlsx.Text(c.Header, style), value, xlsx.Text(c.ItemUnit(f.system), xlsx.Muted), note)
+		height := 0.0
+		if text, ok := record[c.Header].(string); ok {
+			if h := lineHeight(text, itemWidths[1]); h > 15 {
+				height = h
+			}
+		}
+		row := s.TallRow(height, xlsx.Text(c.Header, style), value, xlsx.Text(c.ItemUnit(f.system), xlsx.Muted), note)
 		f.list(s, c, 2, row, row)
 	}
 	if seen != len(record) {
