@@ -45,7 +45,9 @@ func (t *setter) strip(c report.Cover) {
 		}
 		t.add(p)
 	}
-	t.status(c.Status)
+	if c.Status != t.report.Running.Status {
+		t.status(c.Status)
+	}
 	t.pairs(c.Lines)
 	if len(c.Signatures) > 0 {
 		t.signatures(c.Signatures)

@@ -1,5 +1,7 @@
 package pdf
 
+import "platebook/render/draw"
+
 // piece is a strip of the page that is never broken.
 type piece struct {
 	height float64
@@ -8,6 +10,7 @@ type piece struct {
 	draw   func(s *sheet, y float64)
 	head   *piece // repeated above the piece when it starts a page
 	place  *place // where it comes to lie, for bookmarks and contents
+	title  string // of a heading, for a drawing sheet that follows it
 }
 
 // flow fills pages with pieces from the top.
@@ -27,30 +30,29 @@ type paper struct {
 	left, right, top, bottom float64 // margins; the head and foot lie in them
 }
 
-func newPaper(letter bool, head float64) paper {
-	p := paper{w: 210, h: 297, left: 20, right: 17, top: 9 + head, bottom: 18}
+func newPaper(letter bool, r *running) paper {
+	size := draw.A4
 	if letter {
-		p.w, p.h = 215.9, 279.4
+		size = draw.Letter
 	}
+	p := paper{left: 20, right: 17, bottom: 18}
+	p.w, p.h = size.Size()
+	p.top = r.head(nil, p.left, p.w-p.right, headTop) + 5
 	return p
 }
 
 func (p paper) width() float64 { return p.w - p.left - p.right }
 func (p paper) body() float64  { return p.h - p.top - p.bottom }
-func (p paper) turned() paper {
-	p.w, p.h = p.h, p.w
-	return p
-}
 
-func (f *flow) sheet(p paper) *sheet {
-	s := &sheet{w: p.w, h: p.h, faces: f.faces, pictures: f.pictures}
+func (f *flow) sheet(w, h float64) *sheet {
+	s := &sheet{w: w, h: h, faces: f.faces, pictures: f.pictures}
 	f.sheets = append(f.sheets, s)
 	return s
 }
 
 func (f *flow) newPage() *sheet {
 	f.open, f.y = true, f.paper.top
-	return f.sheet(f.paper)
+	return f.sheet(f.paper.w, f.paper.h)
 }
 
 // endPage makes what follows start on a new page.
@@ -124,28 +126,4 @@ func (f *flow) put(p piece, spaced bool) {
 		p.draw(s, f.y)
 	}
 	f.y += p.height
-}
-
-// whole sets a drawing on a page of its own, with the headings that wait for
-// it above.
-func (f *flow) whole(p paper, draw func(s *sheet, top float64), at *place) {
-	s := f.sheet(p)
-	y := p.top
-	for _, h := range f.pending {
-		if y > p.top {
-			y += h.space
-		}
-		if h.place != nil {
-			h.place.sheet, h.place.y = s, y
-		}
-		if h.draw != nil {
-			h.draw(s, y)
-		}
-		y += h.height
-	}
-	if at != nil {
-		at.sheet, at.y = s, p.top
-	}
-	f.pending, f.open = nil, false
-	draw(s, y)
 }

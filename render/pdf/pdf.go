@@ -66,10 +66,10 @@ type document struct {
 }
 
 func layOut(r *report.Report, f *faces) document {
-	head := newRunning(f, r.Running, newPaper(r.Letter, 0))
-	p := newPaper(r.Letter, head.height)
+	head := newRunning(f, r.Running)
+	p := newPaper(r.Letter, head)
 	pics := &pictures{names: map[[32]byte]string{}}
-	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r}
+	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r, running: head}
 	if r.Strip {
 		t.strip(r.Cover)
 	} else {

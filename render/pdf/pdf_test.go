@@ -276,7 +276,11 @@ func TestNothingOverlaps(t *testing.T) {
 				for _, run := range s.runs {
 					w := f.of(run.bold).width(run.text, run.size)
 					b := box{run.x, run.y - run.size*pt*capHeight, run.x + w, run.y + run.size*pt*0.05}
-					if b.x1 < d.paper.left-0.01 || b.x2 > s.w-d.paper.right+0.2 || b.y1 < 5 || b.y2 > s.h-6 {
+					left, right := d.paper.left, d.paper.right
+					if s.drawing {
+						left, right = draw.MarginSide, draw.MarginSide
+					}
+					if b.x1 < left-0.01 || b.x2 > s.w-right+0.2 || b.y1 < 4 || b.y2 > s.h-5 {
 						if bad++; bad < 6 {
 							t.Errorf("page %d: %.50q leaves the frame: %.1f", n+1, run.text, b)
 						}
@@ -472,7 +476,9 @@ func TestReadBack(t *testing.T) {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("pdftotext is not installed")
 	}
-	for name, r := range shapes() {
+	all := shapes()
+	for _, name := range []string{"sample", "long", "wide"} {
+		r := all[name]
 		t.Run(name, func(t *testing.T) {
 			file, info := writeForTest(t, r)
 			path := filepath.Join(t.TempDir(), "r.pdf")
@@ -555,7 +561,7 @@ func TestWordsStayOnThePage(t *testing.T) {
 			for k := range b {
 				b[k], _ = strconv.ParseFloat(m[k+1], 64)
 			}
-			if b[0] < 15*mm || b[2] > w-12*mm || b[1] < 4*mm || b[3] > h-4*mm {
+			if b[0] < 11*mm || b[2] > w-11*mm || b[1] < 3*mm || b[3] > h-3*mm {
 				t.Errorf("page %d: a word at %v leaves the page of %v × %v", i+1, b, w, h)
 			}
 			words++
@@ -566,10 +572,52 @@ func TestWordsStayOnThePage(t *testing.T) {
 	}
 }
 
+var lookAt = flag.String("look", "", "a folder to write the reports of the tests into, to be looked at")
+
 func TestLook(t *testing.T) {
+	if *lookAt == "" {
+		t.Skip("no folder given")
+	}
 	for name, r := range shapes() {
-		file, info := writeForTest(t, r)
-		t.Log(name, info.Pages, len(file))
-		os.WriteFile("/tmp/spike_pdf/"+name+".pdf", file, 0o644)
+		file, _ := writeForTest(t, r)
+		if err := os.WriteFile(filepath.Join(*lookAt, name+".pdf"), file, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// A sheet drawn for the page's room prints at its true size, below a heading
+// and beside a status; one that must shrink says so; a large one gets A3.
+func TestSheetsKeepTheirScale(t *testing.T) {
+	for _, c := range []struct {
+		room   draw.Sheet
+		letter bool
+		w, h   float64
+	}{
+		{draw.A4.Landscape(), false, 297, 210}, {draw.A4.Portrait(), false, 210, 297}, {draw.Letter.Landscape(), true, 279.4, 215.9},
+		{draw.Letter.Portrait(), true, 215.9, 279.4}, {draw.A3.Landscape(), false, 420, 297}, {draw.A3.Portrait(), true, 297, 420},
+	} {
+		r := sampleReport()
+		r.Letter = c.letter
+		r.Sections = []report.Section{{Number: 8, Name: "Floor", Blocks: []report.Block{
+			report.Heading{Level: 2, Text: "Indication plan"},
+			report.Figure{Sheet: true, Scene: sampleScene("plan", c.room.Width, c.room.Height, 3), Caption: "Plan"},
+		}}}
+		d, _ := layOutForTest(t, r)
+		s := d.sheets[len(d.sheets)-1]
+		if s.w != c.w || s.h != c.h {
+			t.Errorf("%+v: page of %v × %v", c.room, s.w, s.h)
+		}
+		for _, run := range s.runs {
+			if strings.Contains(run.text, "% of its size") {
+				t.Errorf("%+v: %s", c.room, run.text)
+			}
+		}
+	}
+	r := sampleReport()
+	r.Sections = []report.Section{{Blocks: []report.Block{report.Figure{Sheet: true, Scene: sampleScene("plan", 600, 300, 3), Caption: "Plan"}}}}
+	d, _ := layOutForTest(t, r)
+	if last := d.sheets[len(d.sheets)-1]; !slices.ContainsFunc(last.runs, func(r run) bool { return strings.Contains(r.text, "% of its size") }) {
+		t.Error("a drawing that was shrunk does not say so")
 	}
 }

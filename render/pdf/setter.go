@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"strconv"
+	"strings"
 
 	"platebook/render/report"
 )
@@ -10,6 +11,7 @@ import (
 type setter struct {
 	*flow
 	report  *report.Report
+	running *running
 	figures int
 	entries []entry
 }
@@ -75,7 +77,7 @@ func (t *setter) section(sec report.Section) {
 			s.text(t.paper.left+indent, y+5.4, st.size, true, deep, l)
 		}}
 		if i == 0 {
-			p.space, p.place = 10, at
+			p.space, p.place, p.title = 10, at, strings.TrimLeft(number+"  "+t.faces.clean(sec.Name), " ")
 		}
 		t.add(p)
 	}
@@ -137,7 +139,7 @@ func (t *setter) heading(b report.Heading) {
 			s.text(t.paper.left, y+st.lead*0.76, st.size, true, st.ink, l)
 		}}
 		if i == 0 {
-			p.space, p.place = space, at
+			p.space, p.place, p.title = space, at, t.faces.clean(b.Text)
 		}
 		t.add(p)
 	}

@@ -58,6 +58,7 @@ type sheet struct {
 	runs     []run
 	links    []link
 	pictures *pictures
+	drawing  bool // a page for one drawing, with narrow margins
 	own      bool // the text is written here too, maroto leaves the page blank
 }
 
