@@ -150,12 +150,6 @@ func (t *table) parse(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.
 		}
 		plain := p == nil && x.Type == cell.Number && !t.date1904 && x.Number == math.Trunc(x.Number)
 		return found{state: stateOf(day.State), number: float64(day.Value), plain: plain, scale: 1}, p
-	case layout.Word:
-		said, p := cell.ParseWord(x.Raw, c.def.Words, c.def.Aliases)
-		return found{state: stateOf(said.State), word: said.Value}, p
-	case layout.Label:
-		said, p := cell.ParseLabel(x.Raw, t.date1904)
-		return found{state: stateOf(said.State), word: said.Value}, p
 	case layout.Labels:
 		if t.def.Name == "Answers" {
 			return t.parseKeys(x)
@@ -163,8 +157,37 @@ func (t *table) parse(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.
 		labels, state, p := cell.ParseLabels(x.Raw, t.date1904)
 		return found{state: stateOf(state), labels: labels}, p
 	}
-	said, p := cell.ParseText(x.Raw, t.date1904)
-	return found{state: stateOf(said.State), word: said.Value}, p
+	return t.parseSaid(c, x)
+}
+
+// manyTexts bounds what a column remembers of its texts.
+const manyTexts = 4096
+
+// parseSaid reads a word, a label or a text. The same few names stand in
+// thousands of rows, so what a text gave is remembered.
+func (t *table) parseSaid(c *column, x *xlsx.Cell) (found, *cell.Problem) {
+	plain := x.Type == cell.String && !x.NoStored
+	if v, ok := c.seen[x.Text]; ok && plain {
+		return v, nil
+	}
+	var said cell.Said
+	var p *cell.Problem
+	switch c.def.Type {
+	case layout.Word:
+		said, p = cell.ParseWord(x.Raw, c.def.Words, c.def.Aliases)
+	case layout.Label:
+		said, p = cell.ParseLabel(x.Raw, t.date1904)
+	default:
+		said, p = cell.ParseText(x.Raw, t.date1904)
+	}
+	v := found{state: stateOf(said.State), word: said.Value}
+	if plain && p == nil && len(c.seen) < manyTexts {
+		if c.seen == nil {
+			c.seen = map[string]found{}
+		}
+		c.seen[x.Text] = v
+	}
+	return v, p
 }
 
 // parseKeys divides finding keys at semicolons alone: a key may hold a comma.

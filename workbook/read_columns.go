@@ -16,11 +16,13 @@ type column struct {
 	col    int // 0: the sheet has none
 	twin   int // a second column of the same meaning, 0 for none
 	head   heading
+	folded string // head, for comparing
 	want   cell.Want
 	broken bool // its values are unknown: missing though required, twice there, or of a wrong unit
 	noUnit bool // neither the header nor Units says in what it is written
 	bare   bool // no unit in the header: Units decides
 	tally  tally
+	seen   map[string]found // what its texts gave
 }
 
 // lost says that nothing can be known of the column's values.
@@ -43,7 +45,7 @@ func (t *table) mapColumns() {
 		case c == nil:
 			unknown = append(unknown, head)
 		case c.col == 0:
-			c.col, c.head = head.col, head
+			c.col, c.head, c.folded = head.col, head, foldHeader(head.text)
 		default:
 			t.twins(c, head)
 		}

@@ -162,8 +162,10 @@ func (t *table) repeatsHeaders(x *xlsx.Row) bool {
 			continue
 		}
 		filled++
-		if foldHeader(headerText(c.Raw)) == foldHeader(t.columns[at-1].head.text) {
+		if c.Type == cell.String && foldHeader(c.Text) == t.columns[at-1].folded {
 			same++
+		} else if filled == 1 {
+			return false // the usual row, for little
 		}
 	}
 	return same >= 2 && 2*same > filled
