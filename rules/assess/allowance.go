@@ -143,8 +143,8 @@ func (w *work) estimates(ind *inspection.Indication, at *place) []candidate {
 		case a == 0 && c.basis == ByMFL && expr == exprLossPoints:
 			c.expr, c.inputs = exprLoss, append(inputs, at.from)
 		case f != nil && c.basis == ByAllowance && expr == exprLossPoints:
-			c.expr, c.inputs = exprLossAllowed, append(inputs, at.from)
-			c.inputs = append(c.inputs, w.lineInputs(f, loss)...)
+			c.expr = exprLossAllowed
+			c.inputs = append(append(append(make([]step.Input, 0, 10), inputs...), at.from), w.lineInputs(f, loss)...)
 		default:
 			in := w.criterion("a", criteria.SizingAllowance)
 			if c.basis == ByMFL || f != nil {
@@ -168,13 +168,16 @@ func (w *work) estimates(ind *inspection.Indication, at *place) []candidate {
 
 // lineInputs are the constants of a sizing line for a live formula.
 func (w *work) lineInputs(f *sizing.Fit, loss float64) []step.Input {
+	if in := w.lines[f]; in != nil && f.Covers(loss) {
+		return in
+	}
 	text := "regression of " + strconv.Itoa(f.Pairs) + " pairs"
 	a := constant("a", "least allowance within the pairs' range", 0, unit.Share, text)
 	if !f.Covers(loss) {
 		a = w.criterion("a", criteria.SizingAllowance)
 	}
 	a.Kind = unit.Share
-	return []step.Input{
+	in := []step.Input{
 		a,
 		constant("b0", "intercept", float64(f.Intercept.V), unit.Share, text),
 		constant("b1", "slope", float64(f.Slope.V), unit.None, text),
@@ -184,4 +187,8 @@ func (w *work) lineInputs(f *sizing.Fit, loss float64) []step.Input {
 		constant("x_m", "mean MFL loss", f.MeanX, unit.Share, text),
 		constant("Sxx", "spread of the MFL losses", f.Sxx, unit.None, text),
 	}
+	if f.Covers(loss) {
+		w.lines[f] = in
+	}
+	return in
 }

@@ -4,6 +4,7 @@ import (
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/sizing"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -16,7 +17,7 @@ func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
 		set = criteria.Defaults(in.Units)
 	}
 	w := &work{
-		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{},
+		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{}, lines: map[*sizing.Fit][]step.Input{},
 	}
 	w.readPlates()
 	w.readLining()

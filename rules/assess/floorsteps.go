@@ -1,6 +1,8 @@
 package assess
 
 import (
+	"slices"
+
 	"platebook/rules/criteria"
 	"platebook/rules/std/api653_5"
 	"platebook/rules/step"
@@ -120,7 +122,7 @@ func (w *work) sizingSteps() {
 		s.Branch = "of the worst estimate, " + l.Label
 		if fit := w.fitOf(l.Nominal.V); fit != nil {
 			s.Formula = step.Parse("max(a, b0 + b1*x + q*s*sqrt(1 + 1/n + (x - x_m)^2/Sxx) - x)")
-			s.Inputs = append(w.lineInputs(fit, float64(l.Loss.V)), constant("x", "MFL loss", float64(l.Loss.V), unit.Share, l.Label))
+			s.Inputs = append(slices.Clone(w.lineInputs(fit, float64(l.Loss.V))), constant("x", "MFL loss", float64(l.Loss.V), unit.Share, l.Label))
 		}
 	}
 	w.keep(step.New(s))

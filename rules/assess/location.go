@@ -217,8 +217,8 @@ func (w *work) judgeValue(l *Location, at *place, v value) {
 		s.Branch = "not proved up: estimate minus allowance"
 	case len(v.top) > 1:
 		s.Branch = "least of " + strconv.Itoa(len(v.top)) + " values of one rank"
-	case v.all > 1:
-		s.Branch = string(c.basis) + " counts before estimates"
+	case len(l.Tied) > 0 && c.proveUp >= 0:
+		s.Branch = "proved up: " + string(c.basis) + " counts before estimates"
 	}
 	l.Step = s
 }
@@ -253,7 +253,10 @@ func (w *work) candidates(i int, at *place) []candidate {
 	own := *at
 	own.sound, own.soundFrom = sound, soundFrom
 	if screening(ind) {
-		return append(out, w.estimates(ind, &own)...)
+		if len(out) > 0 {
+			return out // a prove-up of either kind counts before any estimate
+		}
+		return w.estimates(ind, &own)
 	}
 	return append(out, w.measured(ind, &own)...)
 }

@@ -173,7 +173,7 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 
 // counted lists what a state rests on after repair.
 func (w *work) counted(f *fate, only func(*repair) bool) []Counted {
-	var out []Counted
+	out := make([]Counted, 0, len(w.res.Locations)+len(w.repairs))
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
 		if !l.Counts || f.out[i] {
@@ -200,7 +200,7 @@ func (w *work) counted(f *fate, only func(*repair) bool) []Counted {
 		}
 		c := Counted{Location: -1, Label: r.label, Plate: r.plate, OnSoil: true, OnProduct: true, Remaining: r.thickness.V}
 		if f := w.in.Repairs[r.row].Thickness; f.OK() {
-			c.from = cell("r", "", f, unit.Thickness).From
+			c.from = source(f)
 		}
 		if r.kind == kindPatch && r.boxed && w.plan != nil {
 			c.critical, c.ring = w.zonesOf(r.plate, w.plan.ZoneOf(r.plate, r.box, w.number(criteria.CriticalZoneWidth)))
@@ -237,7 +237,8 @@ func (w *work) asFound() []Counted {
 
 // proposed is the floor with a patch over every location that needs repair.
 func (w *work) proposed() []Counted {
-	var out, patches []Counted
+	out := make([]Counted, 0, len(w.res.Locations))
+	var patches []Counted
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
 		if !l.Counts {

@@ -182,7 +182,7 @@ type Counted struct {
 	critical    unit.Maybe[unit.Length] // requirement of the critical zone, when held against it
 	ring        unit.Maybe[unit.Length] // the same of the annular ring
 	ageless     bool                    // wants a rate, but the metal's age is not known
-	from        step.Source             // the cell of a reading or of a new thickness
+	from        *step.Source            // the cell of a reading or of a new thickness
 }
 
 // ZoneResult is the critical zone or the annular ring, as found.

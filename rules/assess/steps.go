@@ -531,8 +531,8 @@ func (w *work) projectedStep(id, title string, s *state, n need, used []step.Inp
 func (w *work) placeInput(c Counted) step.Input {
 	in := step.Input{Symbol: "r", Title: "remaining at " + c.Label, Value: float64(c.Remaining), Known: true, Kind: unit.Thickness, From: step.Source{Text: c.Label}}
 	if c.Location < 0 {
-		if c.from.Ref.IsCell() {
-			in.From = c.from
+		if c.from != nil {
+			in.From = *c.from
 		}
 		return in
 	}

@@ -46,10 +46,7 @@ const (
 
 // value is what a location's thickness comes from before pairs: the
 // candidates of the rank that counts, least first.
-type value struct {
-	top []candidate
-	all int // candidates of every rank
-}
+type value struct{ top []candidate }
 
 func (v value) known() bool { return len(v.top) > 0 }
 
@@ -63,7 +60,7 @@ func weigh(all []candidate, side Side) value {
 		}
 		best = min(best, all[i].rank)
 	}
-	v := value{all: len(all)}
+	v := value{top: all[:0]}
 	for _, c := range all {
 		if c.rank == best {
 			v.top = append(v.top, c)
@@ -85,7 +82,7 @@ func weigh(all []candidate, side Side) value {
 
 // without drops candidates of the given prove-ups, where others are left.
 func (v value) without(drop []int) value {
-	out := value{all: v.all}
+	var out value
 	for _, c := range v.top {
 		if c.proveUp < 0 || c.basis != ByUT || !slices.Contains(drop, c.proveUp) {
 			out.top = append(out.top, c)

@@ -23,6 +23,7 @@ type work struct {
 	loose    []int          // prove-ups tied to no counting indication
 	values   []value        // how each location's thickness came about, before pairs
 	fits     []nominalFit
+	lines    map[*sizing.Fit][]step.Input // a fit's constants, within its range
 	formulas map[string]step.Formula
 	floorAge unit.Maybe[unit.Years]
 	probesOf [][]probe     // UT prove-ups with a place, by plate
@@ -95,6 +96,11 @@ func cell[T ~float64](symbol, title string, f inspection.Field[T], k unit.Kind) 
 		Symbol: symbol, Title: title, Value: float64(f.Value), Known: f.OK(), Kind: k,
 		From: step.Source{Ref: f.Ref, Plain: f.Plain, Scale: f.Scale},
 	}
+}
+
+// source is a length's cell.
+func source(f inspection.Length) *step.Source {
+	return &step.Source{Ref: f.Ref, Plain: f.Plain, Scale: f.Scale}
 }
 
 func dateCell(symbol, title string, f inspection.Date) step.Input {

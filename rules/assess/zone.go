@@ -277,7 +277,7 @@ func (w *work) zoneReadings() {
 			}
 			w.zoned = append(w.zoned, Counted{
 				Location: -1, Label: row.Key, Plate: k, Remaining: max(0, row.Thickness.Value), critical: critical, ring: ring,
-				from: cell("r", "", row.Thickness, unit.Thickness).From,
+				from: source(row.Thickness),
 			})
 		}
 	}

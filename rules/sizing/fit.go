@@ -65,6 +65,7 @@ func Compare(pairs []Pair) Fit {
 	f.Slope = unit.Some(unit.Ratio(slope))
 	f.Intercept = unit.Some(unit.Percent(meanY - slope*f.MeanX))
 	f.ResidualSD = unit.Some(unit.Percent(math.Sqrt(sse / (n - 2))))
+	f.t95 = f.T(0.95)
 	return f
 }
 
@@ -123,6 +124,9 @@ func (f Fit) half(x, p float64) float64 {
 func (f Fit) T(p float64) float64 {
 	if f.Pairs < 3 {
 		return math.NaN()
+	}
+	if p == 0.95 && f.t95 != 0 {
+		return f.t95
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(f.Pairs - 2)}.Quantile(p)
 }

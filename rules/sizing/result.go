@@ -28,6 +28,7 @@ type Fit struct {
 	ResidualSD unit.Maybe[unit.Percent] // s
 	MeanX, Sxx float64
 	MinX, MaxX float64
+	t95        float64 // T(0.95), asked for at every estimate
 }
 
 // Group is a Fit of one nominal, technician or side.
