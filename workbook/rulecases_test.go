@@ -1,0 +1,213 @@
+package workbook_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"platebook/rules"
+	"platebook/rules/check"
+	"platebook/rules/finding"
+	"platebook/rules/unit"
+	"platebook/workbook"
+	"platebook/workbook/textbook"
+)
+
+// The cases of the rules stand in testdata/rules, one file per code: the clean
+// workbook of testdata/clean-si.txt with edits.
+//
+//	good:            the rule is silent here, and so is every error and warning
+//	bad:             the rule fires, with no other error or warning but those named
+//	{C104}           in an edit: the finding expected at this cell
+//	want C104 Prove-ups!F2:F11   expected at a range, on a sheet ("Prove-ups") or the file ("file")
+//	also R305        a further error or warning that the same edits bring about
+//	photo NAME missing | broken | 2019-03-02   what is found of a picture
+//	folder NAME NAME                           the pictures in the photos folder
+//	text                                       another workbook than the clean one follows
+//
+// All other lines are edits of the readable form of workbooks.
+type ruleCase struct {
+	rule, name string
+	bad        bool
+	edits      []string
+	want       []string // "C104 Prove-ups!F2:F11"
+	also       []string
+	photos     fakePhotos
+}
+
+// fakePhotos finds every picture unless a case says otherwise.
+type fakePhotos struct {
+	missing, broken map[string]bool
+	taken           map[string]unit.Date
+	folder          []string
+}
+
+func (f fakePhotos) Picture(name string) check.Picture {
+	return check.Picture{Found: !f.missing[name], Readable: !f.broken[name], Taken: f.taken[name]}
+}
+
+func (f fakePhotos) Folder() []string { return f.folder }
+
+func readRuleCases(t *testing.T) []ruleCase {
+	t.Helper()
+	files, err := filepath.Glob("../testdata/rules/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no cases", err)
+	}
+	slices.Sort(files)
+	var all []ruleCase
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rule := strings.TrimSuffix(filepath.Base(file), ".txt")
+		var c *ruleCase
+		for n, line := range strings.Split(string(text), "\n") {
+			line = strings.TrimSpace(line)
+			head, rest, _ := strings.Cut(line, " ")
+			switch {
+			case line == "" || strings.HasPrefix(line, "#"):
+				continue
+			case head == "good:" || head == "bad:":
+				all = append(all, ruleCase{rule: rule, bad: head == "bad:", photos: fakePhotos{
+					missing: map[string]bool{}, broken: map[string]bool{}, taken: map[string]unit.Date{},
+				}})
+				c = &all[len(all)-1]
+				c.name = fmt.Sprintf("%s/%s%d", rule, strings.TrimSuffix(head, ":"), n+1)
+				continue
+			case c == nil:
+				t.Fatalf("%s:%d: before the first good: or bad:", file, n+1)
+			case head == "want":
+				c.want = append(c.want, rest)
+			case head == "also":
+				c.also = append(c.also, strings.Fields(rest)...)
+			case head == "folder":
+				c.photos.folder = strings.Fields(rest)
+			case head == "photo":
+				name, what, _ := strings.Cut(rest, " ")
+				switch what {
+				case "missing":
+					c.photos.missing[name] = true
+				case "broken":
+					c.photos.broken[name] = true
+				default:
+					d, err := unit.ParseDate(what)
+					if err != nil {
+						t.Fatalf("%s:%d: %v", file, n+1, err)
+					}
+					c.photos.taken[name] = d
+				}
+			default:
+				c.edits = append(c.edits, line)
+			}
+		}
+	}
+	return all
+}
+
+func assessText(t *testing.T, clean string, edits []string, photos check.Photos) (*rules.Assessment, []textbook.Expected) {
+	t.Helper()
+	book, err := textbook.Parse(clean)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := book.Edit(strings.Join(edits, "\n")); err != nil {
+		t.Fatal(err)
+	}
+	data, err := book.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := workbook.OpenBytes(context.Background(), "case.xlsx", data, workbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rules.Assess(b.Inspection, b.Hits, photos), book.Expected()
+}
+
+// stands says whether a finding is the one wanted at a place.
+func stands(f finding.Finding, rule, place string) bool {
+	if f.Rule != rule {
+		return false
+	}
+	if place == "file" {
+		return f.Ref.Sheet == ""
+	}
+	return f.Place() == place || f.LastRow == 0 && f.Ref.String() == place
+}
+
+func describe(a *rules.Assessment, least finding.Severity) string {
+	var b bytes.Buffer
+	for _, f := range a.Findings {
+		if f.Severity >= least {
+			fmt.Fprintf(&b, "\n\t%s: %s %s: %s [%s]", f.Place(), f.Severity, f.Rule, f.Message, f.Key)
+		}
+	}
+	return b.String()
+}
+
+func TestCleanWorkbookHasNoFaults(t *testing.T) {
+	clean, err := os.ReadFile("../testdata/clean-si.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, _ := assessText(t, string(clean), nil, fakePhotos{})
+	if a.Counts.Errors+a.Counts.Warnings > 0 || len(a.LeftOut) > 0 {
+		t.Errorf("%+v, %d rows left out%s", a.Counts, len(a.LeftOut), describe(a, finding.Warning))
+	}
+}
+
+func TestRuleCases(t *testing.T) {
+	clean, err := os.ReadFile("../testdata/clean-si.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range readRuleCases(t) {
+		t.Run(c.name, func(t *testing.T) {
+			a, expected := assessText(t, string(clean), c.edits, c.photos)
+			if !c.bad {
+				for _, f := range a.Findings {
+					if f.Rule == c.rule || f.Severity >= finding.Warning {
+						t.Errorf("%s %s at %s: %s", f.Severity, f.Rule, f.Place(), f.Message)
+					}
+				}
+				return
+			}
+			wanted := map[string]bool{c.rule: true}
+			want := func(rule, place string) {
+				wanted[rule] = true
+				if !slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return stands(f, rule, place) }) {
+					t.Errorf("no %s at %s; found:%s", rule, place, describe(a, finding.Note))
+				}
+			}
+			for _, e := range expected {
+				want(e.Rule, e.Ref.String())
+			}
+			for _, w := range c.want {
+				rule, place, _ := strings.Cut(w, " ")
+				want(rule, place)
+			}
+			if len(expected)+len(c.want) == 0 {
+				t.Error("the case expects nothing")
+			}
+			seen := make(map[string]bool)
+			for _, f := range a.Findings {
+				seen[f.Rule] = true
+				if f.Severity >= finding.Warning && !wanted[f.Rule] && !slices.Contains(c.also, f.Rule) {
+					t.Errorf("besides: %s %s at %s: %s", f.Severity, f.Rule, f.Place(), f.Message)
+				}
+			}
+			for _, code := range c.also {
+				if !seen[code] {
+					t.Errorf("%s is named as a consequence and does not occur", code)
+				}
+			}
+		})
+	}
+}
