@@ -210,6 +210,9 @@ func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, o
 	}
 	if n.op == "neg" {
 		b.WriteString(map[bool]string{true: "-", false: "−"}[sheet])
+		if sheet {
+			p = precedence["^"] + 1 // a spreadsheet takes -a^2 for (-a)^2
+		}
 		n.args[0].print(b, name, sheet, p)
 		return
 	}

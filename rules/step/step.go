@@ -62,9 +62,11 @@ type Limit struct {
 	From   Source
 }
 
-// Tolerances by kind, within which a value at its limit passes.
+// Tolerance is the slack of a kind, in stored units, within which a value at
+// its limit passes.
+//
 // Source: derived (rounding of a double never decides a verdict).
-func tolerance(k unit.Kind) float64 {
+func Tolerance(k unit.Kind) float64 {
 	switch k {
 	case unit.Share, unit.Points, unit.Time, unit.None, unit.Statistic:
 		return 1e-9
@@ -73,10 +75,10 @@ func tolerance(k unit.Kind) float64 {
 }
 
 // AtLeast is value ≥ limit with the kind's tolerance.
-func AtLeast(k unit.Kind, value, limit float64) bool { return value-limit >= -tolerance(k) }
+func AtLeast(k unit.Kind, value, limit float64) bool { return value-limit >= -Tolerance(k) }
 
 // AtMost is value ≤ limit with the kind's tolerance.
-func AtMost(k unit.Kind, value, limit float64) bool { return limit-value >= -tolerance(k) }
+func AtMost(k unit.Kind, value, limit float64) bool { return limit-value >= -Tolerance(k) }
 
 // New evaluates a formula over its inputs, in the units an SI workbook prints
 // (metres for a Height, millimetres for a Thickness), which are the units its

@@ -26,6 +26,16 @@ func TestFormulaFacesAgree(t *testing.T) {
 	}
 }
 
+// A spreadsheet reads -a^2 as (-a)^2, and a-b as a sum within a product.
+func TestSpreadsheetSigns(t *testing.T) {
+	self := func(s string) string { return s }
+	for src, want := range map[string]string{"-a^2": "-(a^2)", "b - -a^2": "b--(a^2)", "-(a + b)": "-(a+b)", "(-a)^2": "(-a)^2"} {
+		if got := Parse(src).Spreadsheet(self); got != want {
+			t.Errorf("%s: %q, want %q", src, got, want)
+		}
+	}
+}
+
 func TestUnknownInputLeavesStepUnknown(t *testing.T) {
 	s := New(Step{ID: "x", Formula: Parse("a + b"), Inputs: []Input{Constant("a", 1, unit.None, "test"), {Symbol: "b"}}})
 	if s.Known || s.Why != "b is not known" {
