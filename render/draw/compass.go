@@ -16,15 +16,22 @@ func (f *frame) drawCompass() {
 	if f.a.Plan == nil {
 		return
 	}
-	up := f.a.Plan.UpBearing
+	// A plate drawn along its own length has its own up.
+	up := math.Mod(f.a.Plan.UpBearing-f.turned+720, 360)
 	c := point{r.x1 + gutter + 8, r.y1 + r.height()/2}
 	north := "Plan up is bearing " + unit.Round(up, 1) + "°"
-	if math.IsNaN(up) {
+	switch {
+	case f.unrolled:
+		north = "Unrolled along the shell, shell on top"
+	case math.IsNaN(up):
 		north = "North unknown"
-	} else {
+	default:
 		f.north(c, 6.4, up)
 	}
 	x := c.x + 11
+	if f.unrolled {
+		x = r.x1 + gutter + 2
+	}
 	if f.known {
 		room := r.x2 - gutter - x - 3
 		if f.sheet.tile != nil {

@@ -45,6 +45,8 @@ type frame struct {
 	shownPatches int
 	tracksDrawn  int
 	tracksLost   []string
+	turned       float64  // of the drawing against the plan, degrees anticlockwise
+	unrolled     bool     // drawn along the shell: no one north
 	toParts      int      // plates numbered on the parts of a split plan only
 	unnamed      []string // fixtures without room for their name
 
@@ -182,19 +184,24 @@ func (f *frame) titleBlock() {
 	if f.sheet.tile != nil {
 		number = f.sheet.tile.number
 	}
+	status, caution := "STATUS NOT GIVEN", true
+	if f.a.Inspection != nil {
+		status, caution = f.a.Standing()
+	}
 	rows := [][][2]string{
 		{{"Client", words(t.Client)}, {"Site", words(t.Site)}},
 		{{"Tank", words(t.Tank)}, {"Report", words(t.ReportNumber)}},
 		{{"Revision", words(t.Revision)}, {"Report date", t.ReportDate.Value.String()}},
 		{{"Scale", scale}, {"Sheet", count(number) + " of " + count(max(1, f.sheet.pages))}},
-		{{"Status", Status(f.a)}},
+		{{"Status", status}},
 	}
 	y := b.y1 + 9
 	for i, row := range rows {
 		w := b.width() / float64(len(row))
 		for j, c := range row {
 			x := b.x1 + float64(j)*w
-			f.cell(rect{x, y, x + w, y + cellHeight}, c[0], c[1], i == len(rows)-1)
+			loud := i == len(rows)-1
+			f.cell(rect{x, y, x + w, y + cellHeight}, c[0], c[1], loud, loud && caution)
 			if j > 0 {
 				f.line(line, point{x, y}, point{x, y + cellHeight})
 			}
@@ -208,14 +215,14 @@ func words(f inspection.Text) string { return strings.Join(strings.Fields(f.Valu
 
 // cell writes a caption and its value; a long value is set smaller, then in
 // two lines, and only then shortened.
-func (f *frame) cell(r rect, caption, value string, loud bool) {
+func (f *frame) cell(r rect, caption, value string, loud, caution bool) {
 	f.label(Label{Text: caption, X: r.x1 + gutter, Y: r.y1 + 2.4, Size: captionSize, Paint: steel, Class: "caption"})
 	if value == "" {
 		value = "–"
 	}
 	room := r.width() - 2*gutter
 	l := Label{X: r.x1 + gutter, Y: r.y2 - 1.6, Size: valueSize, Bold: loud, Paint: ink, Class: "value"}
-	if loud && value != "FINAL" {
+	if caution {
 		l.Paint = accent
 	}
 	for l.Size > 1.8 && Width(value, l.Size, loud) > room {
@@ -238,35 +245,4 @@ func (f *frame) cell(r rect, caption, value string, loud bool) {
 		f.label(l)
 		l.Y += 1.9
 	}
-}
-
-// Status is the report's status as every page says it: a preliminary report
-// counts what is missing, a final one is withheld by errors and by warnings
-// without an answer.
-func Status(a *rules.Assessment) string {
-	var word string
-	if a.Inspection != nil && a.Inspection.Tank.ReportStatus.OK() {
-		word = a.Inspection.Tank.ReportStatus.Value
-	}
-	left := ""
-	if n := len(a.LeftOut); n > 0 {
-		left = ": " + plural(n, "row left out", "rows left out")
-	}
-	switch word {
-	case "final":
-		if a.Counts.Errors+a.Counts.Warnings == 0 {
-			return "FINAL"
-		}
-		var why []string
-		if n := a.Counts.Errors; n > 0 {
-			why = append(why, plural(n, "error", "errors"))
-		}
-		if n := a.Counts.Warnings; n > 0 {
-			why = append(why, plural(n, "open warning", "open warnings"))
-		}
-		return "FINAL WITHHELD: " + strings.Join(why, ", ")
-	case "draft", "preliminary":
-		return strings.ToUpper(word) + left
-	}
-	return "STATUS NOT GIVEN" + left
 }

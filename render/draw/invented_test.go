@@ -88,6 +88,23 @@ func (v invented) more(a *rules.Assessment) {
 	if len(in.Indications) > 3 {
 		in.Photos = append(in.Photos, inspection.Photo{File: given("s.jpg"), Indication: in.Indications[3].ID})
 	}
+	for i := range in.Plates {
+		p := &plan.Plates[i]
+		if i%4 != 1 || !p.Placed || len(p.Cut) == 0 {
+			continue
+		}
+		x, y, _ := plan.FromPlan(i, p.Label)
+		in.Visual = append(in.Visual, inspection.Visual{
+			Row: inspection.Row{Sheet: "Visual", Number: i + 4}, ID: given(fmt.Sprintf("V%d", i)), Plate: in.Plates[i].Label,
+			X: given(unit.Length(x - 300)), Y: given(unit.Length(y - 200)), Weight: given([]string{"note", "monitor", "repair"}[i/4%3]),
+		})
+		in.Welds = append(in.Welds, inspection.Weld{
+			Row: inspection.Row{Sheet: "Welds", Number: i + 4}, ID: given(fmt.Sprintf("W%d", i)), Seam: given(in.Plates[i].Label.Value + "/x"),
+			X: given(unit.Length(x)), Y: given(unit.Length(0)), Result: given([]string{"accepted", "rejected", "retested accepted"}[i/4%3]),
+		})
+	}
+	in.Welds = append(in.Welds, inspection.Weld{ID: given("W0"), Seam: given("shell-to-floor"), Bearing: given(unit.Angle(75)), Result: given("accepted")},
+		inspection.Weld{ID: given("W99"), Seam: given("nowhere")})
 	n := len(in.Plates) / 2
 	for i := range 4 {
 		in.Tracks = append(in.Tracks, inspection.Track{

@@ -88,6 +88,14 @@ func (f *flow) text(text string) {
 	}
 }
 
+// row is a line of a list, closely set.
+func (f *flow) row(text string) {
+	lines := wrap(text, wordSize, false, f.width())
+	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.3); ok {
+		f.lines(lines, r.x1, r.y1+0.3)
+	}
+}
+
 // names lists what would be lost otherwise, as many as fit in three lines.
 func (f *flow) names(lead string, names []string) {
 	if len(names) == 0 {

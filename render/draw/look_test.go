@@ -20,6 +20,11 @@ func TestLook(t *testing.T) {
 				see(t, filepath.Join(dir, fmt.Sprintf("%s-%s-%d.svg", name, kind, n+1)), scene)
 			}
 		}
+		for i := range a.Plan.Plates {
+			if s := PlateDetail(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (i%17 == 3 || i == len(a.Plan.Plates)-1 || i == 0) {
+				see(t, filepath.Join(dir, fmt.Sprintf("%s-detail-%d.svg", name, i)), s)
+			}
+		}
 		see(t, filepath.Join(dir, name+"-portrait.svg"), IndicationPlan(a, Letter.Portrait()))
 		see(t, filepath.Join(dir, name+"-a3.svg"), IndicationPlan(a, A3.Landscape()))
 		see(t, filepath.Join(dir, name+"-histogram.svg"), Histogram(a, Sheet{}))

@@ -72,6 +72,11 @@ func everyScene(t *testing.T, see func(t *testing.T, a *rules.Assessment, s *Sce
 			}
 		}
 		t.Run(name+"/charts", func(t *testing.T) {
+			for i := range a.Plan.Plates {
+				if s := PlateDetail(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (name != "large" || i%40 == 0) {
+					see(t, a, s)
+				}
+			}
 			see(t, a, Histogram(a, Sheet{}))
 			see(t, a, SizingChart(a, Sheet{}))
 			if s := PhotoThumb(a, 0, 40); s != nil {
@@ -277,6 +282,7 @@ func TestGoldens(t *testing.T) {
 		for kind, plan := range everyPlan {
 			scenes[name+"-"+kind] = plan(a, A4.Landscape())
 		}
+		scenes[name+"-detail"] = PlateDetail(a, A4.Landscape(), len(a.Plan.Plates)-1, PlannedWork(a))
 		scenes[name+"-histogram"] = Histogram(a, Sheet{})
 		scenes[name+"-sizing"] = SizingChart(a, Sheet{})
 	}
