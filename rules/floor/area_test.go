@@ -55,7 +55,7 @@ func TestAreasWithinCircles(t *testing.T) {
 	seen := map[string]int{}
 	for _, c := range set.Cases {
 		centre := Point{c.Circle[0], c.Circle[1]}
-		got := math.NaN()
+		var got float64
 		switch c.Kind {
 		case "rect_in_circle":
 			q := rect(c.Rect[0], c.Rect[1], c.Rect[2], c.Rect[3])

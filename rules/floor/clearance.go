@@ -125,8 +125,10 @@ func (s *Seam) parts(near convex) []convex {
 		s1, c1 := turn(ref + a)
 		s2, c2 := turn(ref + a + step)
 		q := convex{
-			{s.Inner * c1, s.Inner * s1}, {s.Outer * c1, s.Outer * s1},
-			{s.Outer * c2, s.Outer * s2}, {s.Inner * c2, s.Inner * s2},
+			{s.Inner * c1, s.Inner * s1},
+			{s.Outer * c1, s.Outer * s1},
+			{s.Outer * c2, s.Outer * s2},
+			{s.Inner * c2, s.Inner * s2},
 		}
 		if s.Inner == s.Outer {
 			q = convex{q[0], q[3]}

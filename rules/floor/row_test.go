@@ -91,28 +91,59 @@ func TestUnusableFieldsAreNotGuessed(t *testing.T) {
 		why    string // of the plate spoilt
 		plate  int
 	}{
-		"length wrong": {func(in *inspection.Inspection) { in.Plates[4].Length = wrong[unit.Length]("3,000") },
-			[]bool{true, true, true, false, false, false, true}, "its Length is not known", 4},
-		"length blank": {func(in *inspection.Inspection) { in.Plates[4].Length = inspection.Length{} },
-			[]bool{true, true, true, false, false, false, true}, "its Length is not known", 4},
-		"width wrong": {func(in *inspection.Inspection) { in.Plates[4].Width = wrong[unit.Length]("?") },
-			[]bool{true, true, true, true, false, true, true}, "its Width is not known", 4},
-		"all widths of a row": {func(in *inspection.Inspection) { in.Plates[0].Width = inspection.Length{} },
-			make([]bool, 7), "its Width is not known", 0},
-		"position wrong": {func(in *inspection.Inspection) { in.Plates[1].Position = wrong[string]("2-Jan") },
-			[]bool{true, false, false, true, true, true, true}, "the Position of 2-1 in its row is not known", 1},
-		"position twice": {func(in *inspection.Inspection) { in.Plates[1].Position = given("2") },
-			[]bool{true, false, false, true, true, true, true}, "its row has two plates in one position: 2-1, 2-2", 1},
-		"left wrong": {func(in *inspection.Inspection) { in.Plates[1].Left = wrong[unit.Length]("x") },
-			[]bool{true, false, true, true, true, true, true}, "its Left is not known", 1},
-		"turned wrong": {func(in *inspection.Inspection) { in.Plates[1].Turned = wrong[unit.Angle]("x") },
-			[]bool{true, false, true, true, true, true, true}, "how far it is turned is not known", 1},
-		"turned 90 in a row": {func(in *inspection.Inspection) { in.Plates[0].Turned = deg(45) },
-			[]bool{false, true, true, true, true, true, true}, "a turned plate needs Left and Bottom", 0},
-		"lap wrong": {func(in *inspection.Inspection) { in.Tank.Lap = wrong[unit.Length]("x") },
-			make([]bool, 7), "the Lap is not known", 0},
-		"row blank": {func(in *inspection.Inspection) { in.Plates[6].RowNo = inspection.Label{} },
-			[]bool{true, true, true, true, true, true, false}, "it has neither Row and Position nor Left and Bottom", 6},
+		"length wrong": {
+			func(in *inspection.Inspection) { in.Plates[4].Length = wrong[unit.Length]("3,000") },
+			[]bool{true, true, true, false, false, false, true},
+			"its Length is not known", 4,
+		},
+		"length blank": {
+			func(in *inspection.Inspection) { in.Plates[4].Length = inspection.Length{} },
+			[]bool{true, true, true, false, false, false, true},
+			"its Length is not known", 4,
+		},
+		"width wrong": {
+			func(in *inspection.Inspection) { in.Plates[4].Width = wrong[unit.Length]("?") },
+			[]bool{true, true, true, true, false, true, true},
+			"its Width is not known", 4,
+		},
+		"all widths of a row": {
+			func(in *inspection.Inspection) { in.Plates[0].Width = inspection.Length{} },
+			make([]bool, 7), "its Width is not known", 0,
+		},
+		"position wrong": {
+			func(in *inspection.Inspection) { in.Plates[1].Position = wrong[string]("2-Jan") },
+			[]bool{true, false, false, true, true, true, true},
+			"the Position of 2-1 in its row is not known", 1,
+		},
+		"position twice": {
+			func(in *inspection.Inspection) { in.Plates[1].Position = given("2") },
+			[]bool{true, false, false, true, true, true, true},
+			"its row has two plates in one position: 2-1, 2-2", 1,
+		},
+		"left wrong": {
+			func(in *inspection.Inspection) { in.Plates[1].Left = wrong[unit.Length]("x") },
+			[]bool{true, false, true, true, true, true, true},
+			"its Left is not known", 1,
+		},
+		"turned wrong": {
+			func(in *inspection.Inspection) { in.Plates[1].Turned = wrong[unit.Angle]("x") },
+			[]bool{true, false, true, true, true, true, true},
+			"how far it is turned is not known", 1,
+		},
+		"turned 90 in a row": {
+			func(in *inspection.Inspection) { in.Plates[0].Turned = deg(45) },
+			[]bool{false, true, true, true, true, true, true},
+			"a turned plate needs Left and Bottom", 0,
+		},
+		"lap wrong": {
+			func(in *inspection.Inspection) { in.Tank.Lap = wrong[unit.Length]("x") },
+			make([]bool, 7), "the Lap is not known", 0,
+		},
+		"row blank": {
+			func(in *inspection.Inspection) { in.Plates[6].RowNo = inspection.Label{} },
+			[]bool{true, true, true, true, true, true, false},
+			"it has neither Row and Position nor Left and Bottom", 6,
+		},
 	} {
 		in := sixMetre()
 		c.spoil(in)
