@@ -112,7 +112,7 @@ func exists(path string) bool {
 func mayReplace(target string, inputs []string) (bool, error) {
 	link, err := os.Lstat(target)
 	if errors.Is(err, fs.ErrNotExist) {
-		return !sameName(target, inputs), nil
+		return true, nil // nothing there that could be lost, an input neither
 	}
 	if err != nil {
 		return false, err
