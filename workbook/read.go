@@ -133,6 +133,7 @@ func (r *reader) readTabs(ctx context.Context, tabs []tab, findings *tab, opt Op
 		r.ins.AsOf = r.ins.Tank.ReportDate.Value
 	}
 	r.gather(tabs)
+	r.otherJobs(tabs)
 	r.aboutFile()
 	return nil
 }

@@ -116,7 +116,7 @@ func openWord(text string) string {
 
 // missing reports a required cell that is empty.
 func (t *table) missing(row *dataRow, c *column, x *xlsx.Cell, ref finding.Ref) {
-	if !c.def.Required || c.broken {
+	if !c.def.Required || c.lost() {
 		return
 	}
 	what := " is empty"
@@ -229,6 +229,9 @@ func (t *table) parseNumber(n int, row *dataRow, c *column, x *xlsx.Cell, ref fi
 	if h, out := t.outOfRange(c, q.Value); out {
 		v.state = inspection.Wrong
 		h.Worth = worth(c.def, q.Value)
+		if !t.def.Items && needsUnit(c.def.Kind) {
+			h.Related = []finding.Related{{Ref: t.headRef(c.head), Text: "unit"}}
+		}
 		t.cellHit(row, c, ref, typedText(x.Raw, t.date1904), h)
 		return v, nil
 	}

@@ -177,7 +177,13 @@ func (v vocabulary) header(rows []xlsx.Row) header {
 	}
 	if len(rows) == 1 {
 		for i := range rows[0].Cells {
-			add(rows[0].Cells[i].Col, h.first, headerText(rows[0].Cells[i].Raw))
+			c := &rows[0].Cells[i]
+			if text := headerText(c.Raw); text != "" || c.IsBlank() {
+				add(c.Col, h.first, text)
+			} else { // 2014 heads a column too, if none that is known
+				text = typedText(c.Raw, c.Since1904)
+				h.headings = append(h.headings, heading{col: c.Col, row: h.first, text: text, name: text})
+			}
 		}
 	} else {
 		up, low := rows[0].Cells, rows[1].Cells

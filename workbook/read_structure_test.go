@@ -106,6 +106,8 @@ func TestHeaders(t *testing.T) {
 			"Side | Remaining thickness (mm) | Plate no. | Y (mm) | X (mm) | Indication ID | ID\nsoil | 3.5 | 3-4 | 615 | 2455 | 17 | U44"}, ""},
 		{"extra columns are listed", []string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | Weather\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | rain"},
 			"S105: not read: Weather"},
+		{"a year heads a column", []string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | 2014\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | 6.3"},
+			"S105: not read: 2014"},
 		{"required column missing", []string{head, "Pl. | X (mm) | Y (mm) | Thickness (mm) | By | Date\n"}, `
 			S105: not read: Pl.
 			S201 Readings Readings: no column Plate; found: Pl., X (mm), Y (mm), Thickness (mm), By, Date`},
@@ -224,6 +226,8 @@ func TestItems(t *testing.T) {
 		{"twice, one blank", []string{"Site | East", "Site |\nSite | West"}, ""},
 		{"unit beside, in the name, or none", []string{"Diameter | 30 | m", "Diameter (m) | 30", "Shell height | 14.6 | m", "Shell height | 14.6"},
 			"S206 Tank A17: Shell height read as m (Units: SI)"},
+		{"two columns of values", []string{"Item | Value | Unit | Note", "Item | Value | Unit | Value"}, "S202 Tank D1: Value (B1), Value (D1) mean the same"},
+		{"a column more", []string{"Item | Value | Unit | Note", "Item | Value | Unit | Note | Checked by"}, "S105: not read: Checked by"},
 		{"unit of another kind", []string{"Diameter | 30 | m", "Diameter | 30 | kg"},
 			"S205 Tank A16: “Diameter”: kg is no length"},
 		{"two units", []string{"Diameter | 30 | m", "Diameter (ft) | 30 | m"},

@@ -117,8 +117,8 @@ func (t *table) spread(row *dataRow, cells []*xlsx.Cell) {
 	for i := range row.Cells {
 		c := &row.Cells[i]
 		at := t.byCol[c.Col]
-		if at == 0 || cells[at-1] != nil && cells[at-1].Col == t.columns[at-1].col && !cells[at-1].IsBlank() {
-			continue
+		if at == 0 || cells[at-1] != nil && !cells[at-1].IsBlank() {
+			continue // of two columns of one meaning, the filled cell
 		}
 		cells[at-1] = c
 	}

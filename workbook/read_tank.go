@@ -67,10 +67,21 @@ func (l *itemList) findColumns() bool {
 	for _, h := range l.header.headings {
 		at := map[string]*int{"Item": &l.item, "Value": &l.value, "Unit": &l.unit}
 		if h.def == nil {
+			l.extra = append(l.extra, h)
 			continue
 		}
-		if p := at[h.def.Header]; p != nil && *p == 0 {
+		switch p := at[h.def.Header]; {
+		case p == nil:
+		case *p == 0:
 			*p = h.col
+		default:
+			first := heading{col: *p, row: h.row}
+			l.hit(finding.Hit{
+				Rule: "S202", Ref: l.headRef(h), Column: h.def.Header, Value: h.text,
+				Related: []finding.Related{{Ref: l.headRef(first), Text: "the other column"}},
+				Message: fmt.Sprintf("%s (%s), %s (%s) mean the same", h.def.Header, l.headRef(first).Cell(), h.def.Header, l.headRef(h).Cell()),
+			})
+			return false
 		}
 	}
 	for _, need := range []struct {
