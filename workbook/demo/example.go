@@ -80,7 +80,7 @@ func (s *scenario) tank() form.Record {
 		"First-course thickness as built": s.thickness(12.7), "First-course thickness now": s.thickness(12.2),
 		"Shell steel": "A36", "Joint efficiency": 0.85,
 
-		"Nominal thickness": s.thickness(nominal), "Floor installed": unit.NewDate(2004, 6, 15), "Lap": s.size(lap), "Floor slope": "single slope",
+		"Nominal thickness": s.thickness(nominal), "Floor installed": unit.NewDate(1992, 6, 15), "Lap": s.size(lap), "Floor slope": "single slope",
 		"Foundation": "Concrete ring wall, oiled sand pad", "Annular ring": "yes", "Annular nominal thickness": s.to(ringNominal, 0.001, 0.001),
 		"Annular width inside the shell": s.size(ringWidth), "Projection outside the shell": s.size(2 * 25.4),
 		"Release-prevention barrier": "no", "Leak detection": "no", "Reinforced lining over 1.27 mm / 0.05 in": "no", "Lining": "none", "Cathodic protection": "none",
@@ -167,7 +167,7 @@ func (s *scenario) visualRows() []form.Record {
 	return []form.Record{
 		place(form.Record{"ID": "V1", "Item": "dent", "Observation": "Shallow dent, 180 mm (7 in) across, no crack", "Weight": "note"}, "11-3", 1900, 500),
 		place(form.Record{"ID": "V2", "Item": "weld", "Observation": "Undercut at a lap weld, 60 mm (2.4 in) long, below the limit", "Weight": "note"}, "6-3", 2100, 60),
-		place(form.Record{"ID": "V3", "Item": "support", "Observation": "Pad of the column seal-welded all around, sound", "Weight": "note"}, column.Label, -column.left+250, -column.bottom+250),
+		place(form.Record{"ID": "V3", "Item": "support", "Observation": "Pad of the column seal-welded all around, sound", "Weight": "note"}, column.Label, min(250-column.left, column.Length-100), min(250-column.bottom, column.Width-100)),
 		{"ID": "V4", "Item": "sump", "Observation": "Collar of the sump sound, light scale at the bottom", "Weight": "note", "Photo": "photo-10.jpg"},
 		{"ID": "V5", "Item": "coating", "Observation": "Floor bare, light even scale, blast cleaned before scanning", "Weight": "note"},
 		place(form.Record{"ID": "V6", "Item": "bulge", "Observation": "Soft spot underfoot, about 0.6 m (2 ft) across", "Weight": "monitor"}, "13-2", 1500, 700),

@@ -48,15 +48,15 @@ func towardsSump(s *sequence) (float64, float64) {
 // spots in the sand pad, water standing along the low line to the sump, and
 // single pits from below.
 var families = []family{
-	{30, "soil", "MFL", "", 0.17, 0.31, byShell(195, 325, 130, 700), ""},
+	{30, "soil", "MFL", "", 0.16, 0.29, byShell(195, 325, 130, 700), ""},
 	{5, "soil", "hand scan", "pit", 0.12, 0.17, byShell(200, 320, 45, 70), ""},
-	{46, "product", "MFL", "", 0.18, 0.36, towardsSump, ""},
-	{20, "soil", "MFL", "", 0.20, 0.44, around(-5200, 3100, 650), ""},
-	{18, "soil", "MFL", "", 0.19, 0.40, around(6100, -2600, 700), ""},
-	{16, "soil", "MFL", "", 0.18, 0.36, around(-3300, -6300, 600), ""},
-	{14, "soil", "MFL", "", 0.20, 0.42, around(3500, 6900, 560), ""},
-	{31, "soil", "MFL", "pit", 0.17, 0.33, anywhere, ""},
-	{5, "unknown", "MFL", "pit", 0.18, 0.24, anywhere, "Not reached from above"},
+	{46, "product", "MFL", "", 0.15, 0.29, towardsSump, ""},
+	{20, "soil", "MFL", "", 0.18, 0.40, around(-5200, 3100, 650), ""},
+	{18, "soil", "MFL", "", 0.18, 0.37, around(6100, -2600, 700), ""},
+	{16, "soil", "MFL", "", 0.18, 0.33, around(-3300, -6300, 600), ""},
+	{14, "soil", "MFL", "", 0.18, 0.38, around(3500, 6900, 560), ""},
+	{32, "soil", "MFL", "pit", 0.16, 0.29, anywhere, ""},
+	{4, "unknown", "MFL", "pit", 0.14, 0.18, anywhere, "Not reached from above"},
 	{9, "product", "visual", "pit", 0.10, 0.22, around(8000, 8000, 1400), "Beside the manway"},
 	{2, "product", "visual", "mechanical", 0.06, 0.11, anywhere, "Gouge from a dropped tool"},
 	{2, "product", "MFL", "not relevant", 0.02, 0.05, anywhere, "Weld spatter, ground off"},
@@ -109,29 +109,30 @@ func overSump(x, y float64) bool {
 
 func overColumn(x, y float64) bool { return math.Hypot(x, y) < 400 }
 
-// worst deepens one pit of the largest wet spot, so that the example has a
-// place that governs, and makes one on the ring a case for the engineer.
+// worst deepens three pits, so that a proved place governs on each side and
+// one on the ring is a case for the engineer.
 func worst(all []*pit) {
-	var soil, ring *pit
+	var soil, product, ring *pit
+	deeper := func(q, than *pit) bool { return than == nil || q.depth > than.depth }
 	for _, q := range all {
-		if q.side != "soil" || q.method != "MFL" {
-			continue
-		}
-		if q.plate.Type == "annular" {
-			if ring == nil || q.depth > ring.depth {
-				ring = q
-			}
-		} else if soil == nil || q.depth > soil.depth {
+		switch {
+		case q.method != "MFL" || q.kind != "pit":
+		case q.side == "soil" && q.plate.Type == "annular" && deeper(q, ring):
+			ring = q
+		case q.side == "soil" && q.plate.Type != "annular" && deeper(q, soil):
 			soil = q
+		case q.side == "product" && deeper(q, product):
+			product = q
 		}
 	}
-	soil.depth, soil.loss = 0.50*soil.plate.nominal, 53
-	ring.depth, ring.loss = 0.40*ring.plate.nominal, 44
+	soil.depth, soil.loss = 0.45*soil.plate.nominal, 48
+	product.depth, product.loss = 0.34*product.plate.nominal, 37
+	ring.depth, ring.loss = 0.41*ring.plate.nominal, 43
 }
 
 // record gives every indication its number, finder and day, and decides which
 // are proved up: all from the prove-up threshold on, all but one in the
-// critical zone, and every third of the others.
+// critical zone, those whose estimate could govern, and some of the rest.
 func record(all []*pit, seq *sequence) {
 	left := true
 	for i, q := range all {
@@ -142,18 +143,20 @@ func record(all []*pit, seq *sequence) {
 			q.by = "M. Ito"
 		case "visual":
 			q.by, q.date = "P. Stone", day(24)
+		case "UT":
+			q.by, q.date = "A. Day", day(24)
 		}
 		critical := q.plate.Type == "annular" && q.y-q.width/2 <= 76.2
 		switch {
-		case q.kind == "not relevant", q.kind == "mechanical", q.method == "visual":
+		case q.kind == "not relevant", q.kind == "mechanical", q.method == "visual", q.method == "UT":
 		case critical && left:
 			left = false
 			q.remarks = "Prove-up outstanding: scaffold foot in the way"
-		case q.loss >= 40, critical:
+		case critical, q.loss >= 40, q.side == "unknown", q.side == "soil" && q.loss >= 31, q.plate.Type == "annular" && q.loss >= 28:
 			q.prove = "UT"
-		case q.side == "product" && seq.below(3) == 0:
-			q.prove = "gauge"
-		case q.side != "unknown" && seq.below(5) < 2:
+		case q.side == "product" && q.loss >= 23:
+			q.prove = []string{"gauge", "UT"}[seq.below(2)]
+		case seq.below(6) == 0:
 			q.prove = "UT"
 		}
 	}
@@ -166,8 +169,6 @@ func scanner(p *plate) (string, unit.Date) {
 		return "M. Ito", day(22)
 	case p.Type == "annular":
 		return "M. Ito", day(23)
-	case p.Type == "sump":
-		return "A. Day", day(24)
 	case p.Row <= 5:
 		return "J. Roe", day(20)
 	case p.Row <= 11:

@@ -60,7 +60,10 @@ func (s *scenario) plateRows() []form.Record {
 		case "annular":
 			r["Start bearing"], r["End bearing"], r["Instrument"] = p.Start, p.End, "MFL-2"
 		case "sump":
-			r["Nominal"], r["Instrument"], r["Remarks"] = s.thickness(ringNominal), "UT-1", "Bottom of sump S1"
+			r["Nominal"], r["Remarks"] = s.to(ringNominal, 0.001, 0.001), "Bottom of sump S1, gridded with UT-1"
+			delete(r, "Scanned by")
+			delete(r, "Scan date")
+			delete(r, "Instrument")
 		default:
 			r["Row"], r["Position"] = strconv.Itoa(p.Row), strconv.Itoa(p.Position)
 		}
@@ -177,7 +180,7 @@ func (s *scenario) trackRows() []form.Record {
 	var rows []form.Record
 	picked := 0
 	for _, p := range s.plates {
-		if p.Type != "rectangular" || p.Row != 9 || picked == 3 {
+		if p.Type != "rectangular" || p.Row != 11 || picked == 3 {
 			continue
 		}
 		picked++

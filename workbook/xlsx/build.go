@@ -147,6 +147,7 @@ func (d *Draft) shells() (parts, *palette, error) {
 		c.all[contentTypes] = bytes.ReplaceAll(c.all[contentTypes], []byte(typeBook), []byte(typeMacroBook))
 	}
 	d.linkParts(c.all)
+	c.all[contentTypes] = sortedDefaults(c.all[contentTypes])
 	return c.all, pal, nil
 }
 
