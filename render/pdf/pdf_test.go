@@ -504,6 +504,10 @@ func TestReadBack(t *testing.T) {
 					}
 				}
 			}
+			// A label's light outline is no second label.
+			if n := strings.Count(string(out), "in-37"); name != "wide" && n != 1 {
+				t.Errorf("a label is found %d times", n)
+			}
 			all := squeeze(string(out))
 			f, _ := loadFaces()
 			lost := 0

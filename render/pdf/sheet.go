@@ -168,9 +168,10 @@ func (s *sheet) label(w *bytes.Buffer, l draw.Run) {
 	b = append(number(b, l.X), ' ')
 	b = append(number(b, l.Y), " Tm\n"...)
 	if l.Halo {
-		b = append(b, "1 Tr 1 1 1 RG 1 j "...)
+		// The outline stands for no text: a search finds the label once.
+		b = append(b, "/Span <</ActualText ()>> BDC 1 Tr 1 1 1 RG 1 j "...)
 		b = append(number(b, l.Size*0.22), " w [] 0 d "...)
-		b = append(append(b, shown...), " Tj 0 Tr\n"...)
+		b = append(append(b, shown...), " Tj 0 Tr EMC\n"...)
 		// Showing text moves on by its width: back to the start.
 		b = append(number(b, 0), " 0 Td\n"...)
 	}
