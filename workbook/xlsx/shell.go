@@ -34,7 +34,8 @@ func (s *NewSheet) shell(f *excelize.File) error {
 func (s *NewSheet) view(f *excelize.File) error {
 	p := &excelize.SheetPropsOptions{}
 	if s.Tab != "" {
-		p.TabColorRGB = &s.Tab
+		opaque := "FF" + s.Tab // alpha, red, green, blue
+		p.TabColorRGB = &opaque
 	}
 	if s.Print.FitWidth {
 		yes := true
