@@ -263,6 +263,40 @@ func TestEachWordIsPrintedOnce(t *testing.T) {
 	}
 }
 
+// A number is never broken over two lines: read by halves it is another
+// number.
+func TestNumbersAreNeverBroken(t *testing.T) {
+	for name, r := range shapes() {
+		d, _ := layOutForTest(t, r)
+		whole := map[string]bool{}
+		for _, s := range d.sheets {
+			for _, run := range s.runs {
+				for _, w := range strings.Fields(run.text) {
+					whole[w] = true
+				}
+			}
+		}
+		bad := 0
+		for _, sec := range r.Sections {
+			for _, b := range sec.Blocks {
+				table, ok := b.(report.Table)
+				if !ok {
+					continue
+				}
+				for _, row := range table.Rows {
+					for _, w := range strings.Fields(strings.Join(row.Cells, " ")) {
+						if strings.ContainsAny(w, "0123456789") && !whole[w] {
+							if bad++; bad < 5 {
+								t.Errorf("%s: %s is broken", name, w)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
 type box struct{ x1, y1, x2, y2 float64 }
 
 // No run leaves the page's frame and none lies on another.

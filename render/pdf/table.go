@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"fmt"
 	"strings"
 
 	"platebook/render/report"
@@ -26,86 +27,163 @@ type grid struct {
 }
 
 // columns shares the width: as the table asks, but each column at least as
-// wide as its longest word, so that no number is ever broken. Where that is
-// too much for the page, type gets smaller, then the widest give way.
-func (t *setter) columns(b report.Table, cells [][]string) grid {
+// wide as its longest word. Where that is too much for the page, type gets
+// smaller, then long words are broken, numbers never.
+func (t *setter) columns(b report.Table) grid {
 	g := grid{look: normalLook, columns: b.Columns, left: t.paper.left, width: t.paper.width()}
 	if b.Dense {
 		g.look = denseLook
 	}
-	n := len(b.Columns)
-	need := make([]float64, n)
-	for {
-		sum := 0.0
-		for c := range n {
-			need[c] = 0
-			for _, line := range strings.Split(t.faces.clean(b.Columns[c].Head), "\n") {
-				need[c] = max(need[c], t.faces.bold.longest(line, g.size))
-			}
-		}
-		for i, row := range cells {
-			if b.Rows[i].Group {
-				continue
-			}
-			f := t.faces.of(b.Rows[i].Bold)
-			for c, text := range row[:min(n, len(row))] {
-				need[c] = max(need[c], f.longest(text, g.size))
-			}
-		}
-		for c := range n {
-			// An overlong word in a column of words may be broken.
-			if b.Columns[c].Align == report.Left {
-				need[c] = min(need[c], g.width*0.3)
-			}
-			need[c] += 2*g.side + 0.05
-			sum += need[c]
-		}
-		if sum <= g.width || g.size <= 6 {
-			break
-		}
-		g.size -= 0.5
-		g.lead = g.size * 0.45
-		g.side = max(0.6, g.side-0.2)
+	need, hard := t.needs(b, g)
+	for sum(need) > g.width && g.size > smallestSize {
+		g = g.smaller()
+		need, hard = t.needs(b, g)
 	}
-	g.w = share(b.Columns, need, g.width)
-	g.x = make([]float64, n)
+	g.w = share(b.Columns, need, hard, g.width)
+	g.x = make([]float64, len(g.w))
 	x := g.left
-	for c := range n {
+	for c := range g.w {
 		g.x[c] = x
 		x += g.w[c]
 	}
 	return g
 }
 
+// smallestSize is the least type a table shrinks to, in points.
+const smallestSize = 6.3
+
+func (g grid) smaller() grid {
+	g.size = max(smallestSize, g.size-0.5)
+	g.lead = g.size * 0.45
+	g.side = max(0.8, g.side-0.2)
+	return g
+}
+
+// needs is the width of each column's longest word, and of its longest number
+// or label with a digit in it, which is never broken.
+func (t *setter) needs(b report.Table, g grid) (need, hard []float64) {
+	n := len(b.Columns)
+	need, hard = make([]float64, n), make([]float64, n)
+	for c, col := range b.Columns {
+		for _, line := range strings.Split(t.faces.clean(col.Head), "\n") {
+			need[c] = max(need[c], t.faces.bold.longest(line, g.size))
+		}
+	}
+	for _, row := range b.Rows {
+		if row.Group {
+			continue
+		}
+		f := t.faces.of(row.Bold)
+		for c, text := range row.Cells[:min(n, len(row.Cells))] {
+			w := f.longest(text, g.size)
+			need[c] = max(need[c], w)
+			if w <= hard[c] || !strings.ContainsAny(text, "0123456789") {
+				continue
+			}
+			for _, word := range strings.Fields(text) {
+				if strings.ContainsAny(word, "0123456789") && len(word) <= 24 {
+					hard[c] = max(hard[c], f.width(word, g.size))
+				}
+			}
+		}
+	}
+	for c := range n {
+		// An overlong word in a column of words may be broken.
+		if b.Columns[c].Align == report.Left {
+			need[c] = max(hard[c], min(need[c], g.width*0.3))
+		}
+		need[c] += 2*g.side + 0.05
+		hard[c] += 2*g.side + 0.05
+	}
+	return need, hard
+}
+
+func sum(all []float64) float64 {
+	s := 0.0
+	for _, v := range all {
+		s += v
+	}
+	return s
+}
+
+// parts splits a table whose numbers do not fit the page side by side into
+// tables that do, the first column repeated in each.
+func (t *setter) parts(b report.Table) []report.Table {
+	g := grid{look: normalLook, columns: b.Columns, left: t.paper.left, width: t.paper.width()}
+	if b.Dense {
+		g.look = denseLook
+	}
+	for g.size > smallestSize {
+		g = g.smaller()
+	}
+	_, hard := t.needs(b, g)
+	if sum(hard) <= g.width || len(hard) < 3 {
+		return []report.Table{b}
+	}
+	var out []report.Table
+	n := len(b.Columns)
+	for from := 1; from < n; {
+		to, room := from+1, g.width-hard[0]-hard[from]
+		for to < n && hard[to] <= room {
+			room -= hard[to]
+			to++
+		}
+		p := report.Table{Dense: b.Dense, Caption: strings.TrimLeft(fmt.Sprintf("%s (columns %d to %d of %d)", b.Caption, from+1, to, n), " ")}
+		p.Columns = append([]report.Column{b.Columns[0]}, b.Columns[from:to]...)
+		for _, r := range b.Rows {
+			row := r
+			if !r.Group {
+				row.Cells = nil
+				if len(r.Cells) > 0 {
+					row.Cells = append(row.Cells, r.Cells[0])
+				}
+				if from < len(r.Cells) {
+					row.Cells = append(row.Cells, r.Cells[from:min(to, len(r.Cells))]...)
+				}
+			}
+			p.Rows = append(p.Rows, row)
+		}
+		if to == n {
+			p.Note = b.Note
+		}
+		out = append(out, p)
+		from = to
+	}
+	return out
+}
+
 // share divides a width by the columns' shares, none below its need while the
-// needs fit; else the widest needs are cut down to a common cap.
-func share(columns []report.Column, need []float64, width float64) []float64 {
+// needs fit; else the widest needs are cut down to a common cap, though not
+// below what must stay whole.
+func share(columns []report.Column, need, hard []float64, width float64) []float64 {
 	n := len(columns)
 	w := make([]float64, n)
-	fixed := make([]bool, n)
-	total := 0.0
-	for _, v := range need {
-		total += v
-	}
-	if total > width {
+	if sum(need) > width {
+		capped := func(limit float64) {
+			for c := range w {
+				w[c] = max(hard[c], min(need[c], limit))
+			}
+		}
 		low, high := 0.0, width
 		for range 60 {
 			limit := (low + high) / 2
-			sum := 0.0
-			for _, v := range need {
-				sum += min(v, limit)
-			}
-			if sum > width {
+			if capped(limit); sum(w) > width {
 				high = limit
 			} else {
 				low = limit
 			}
 		}
-		for c, v := range need {
-			w[c] = min(v, low)
+		capped(low)
+		// Even the least does not fit: only a table of one or two columns with
+		// overlong labels comes here, and those are broken.
+		if s := sum(w); s > width {
+			for c := range w {
+				w[c] *= width / s
+			}
 		}
 		return w
 	}
+	fixed := make([]bool, n)
 	for range n {
 		rest, shares := width, 0.0
 		for c := range n {
@@ -153,22 +231,31 @@ func (g grid) line(s *sheet, c int, y float64, bold bool, k ink, text string) {
 }
 
 func (t *setter) table(b report.Table) {
-	if len(b.Columns) == 0 {
+	n := len(b.Columns)
+	if n == 0 {
 		return
 	}
-	cells := make([][]string, len(b.Rows))
+	rows := make([]report.Row, len(b.Rows))
 	for i, r := range b.Rows {
-		cells[i] = make([]string, len(r.Cells))
+		rows[i] = r
+		rows[i].Cells = make([]string, len(r.Cells))
 		for c, text := range r.Cells {
-			cells[i][c] = t.faces.clean(text)
+			rows[i].Cells[c] = t.faces.clean(text)
 		}
 		// A cell beyond the last column joins it: nothing is dropped.
-		if n := len(b.Columns); len(cells[i]) > n && !r.Group {
-			cells[i][n-1] = strings.Join(cells[i][n-1:], " ")
-			cells[i] = cells[i][:n]
+		if cells := rows[i].Cells; len(cells) > n && !r.Group {
+			cells[n-1] = strings.Join(cells[n-1:], " ")
+			rows[i].Cells = cells[:n]
 		}
 	}
-	g := t.columns(b, cells)
+	b.Rows = rows
+	for _, p := range t.parts(b) {
+		t.wholeTable(p)
+	}
+}
+
+func (t *setter) wholeTable(b report.Table) {
+	g := t.columns(b)
 	caption := style{8.8, 4.3, true, black}
 	if b.Caption != "" {
 		lines := t.wrap(b.Caption, caption, g.width)
@@ -191,12 +278,12 @@ func (t *setter) table(b report.Table) {
 	}
 	limit := t.paper.body() - again.height - 4
 	var pieces []piece
-	for i, r := range b.Rows {
+	for _, r := range b.Rows {
 		if r.Group {
-			pieces = append(pieces, t.group(g, cells[i], &again))
+			pieces = append(pieces, t.group(g, r.Cells, &again))
 			continue
 		}
-		pieces = append(pieces, t.row(g, r, cells[i], &again, limit)...)
+		pieces = append(pieces, t.row(g, r, r.Cells, &again, limit)...)
 	}
 	if n := len(pieces); n > 0 {
 		last := pieces[n-1].draw
