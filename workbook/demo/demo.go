@@ -68,7 +68,7 @@ func Write(ctx context.Context, dir string) (paths []string, err error) {
 		book Book
 	}{{SIName, si}, {USName, us}, {MistakesName, bad}} {
 		path := filepath.Join(dir, b.name)
-		final, err := save.Save(ctx, path, present(path), func(w io.Writer) error { return b.book.Write(w) }, nil)
+		final, err := save.Save(ctx, path, []string{path}, func(w io.Writer) error { return b.book.Write(w) }, nil)
 		if err != nil {
 			return paths, err
 		}
@@ -82,17 +82,9 @@ func writePhoto(ctx context.Context, path string, data []byte) error {
 	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, data) {
 		return nil
 	}
-	_, err := save.Save(ctx, path, present(path), func(w io.Writer) error {
+	_, err := save.Save(ctx, path, []string{path}, func(w io.Writer) error {
 		_, err := w.Write(data)
 		return err
 	}, nil)
 	return err
-}
-
-// present is the path when a file is there that must not be lost.
-func present(path string) []string {
-	if _, err := os.Lstat(path); err != nil {
-		return nil
-	}
-	return []string{path}
 }
