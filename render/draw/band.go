@@ -2,6 +2,7 @@ package draw
 
 import (
 	"slices"
+	"strconv"
 
 	"platebook/rules"
 	"platebook/rules/criteria"
@@ -73,6 +74,20 @@ func (s scale) band(v float64) int {
 		n++
 	}
 	return n
+}
+
+// text prints a value with the fewest decimals, from the given ones up, that
+// leave it in its own band: 1.996 must not stand as 2.00 under "1 to under 2".
+// factor is the stored value of one printed unit.
+func (s scale) text(v, factor float64, decimals int) string {
+	for extra := range 4 {
+		t := unit.Round(v/factor, decimals+extra)
+		back, err := strconv.ParseFloat(t, 64)
+		if err == nil && s.band(back*factor) == s.band(v) {
+			return t
+		}
+	}
+	return unit.Round(v/factor, decimals+4)
 }
 
 // paint is a band's shade: the worst is the darkest.

@@ -178,10 +178,11 @@ func (f *frame) beside(l Label, b rect, gap float64) bool {
 	up, down := b.y1-gap-h/2, b.y2+gap+h/2
 	right, left := b.x2+gap, b.x1-gap
 	l.Middle = true
-	for _, s := range [...]struct {
+	type side struct {
 		x, y float64
 		a    Anchor
-	}{
+	}
+	places := [...]side{
 		{right, c.y, Start},
 		{left, c.y, End},
 		{c.x, up, Centre},
@@ -190,7 +191,12 @@ func (f *frame) beside(l Label, b rect, gap float64) bool {
 		{right - gap/2, down, Start},
 		{left + gap/2, up, End},
 		{left + gap/2, down, End},
-	} {
+	}
+	if l.Class == "fixture-name" {
+		// A fixture often stands on a seam: its name goes off the seam's line.
+		places = [...]side{places[4], places[5], places[6], places[7], places[0], places[1], places[2], places[3]}
+	}
+	for _, s := range places {
 		l.X, l.Y, l.Anchor = s.x, s.y, s.a
 		box := l.box().grow(0.15)
 		if !f.taken.free(box) || f.marks != nil && f.marks.overlap(box, 1) > 0 {
@@ -299,11 +305,18 @@ func (f *frame) unplaced() {
 	if plan == nil {
 		return
 	}
-	var names []string
+	var names, why []string
 	for i := range plan.Plates {
 		if p := &plan.Plates[i]; !p.Placed || len(p.Cut) == 0 {
 			names = append(names, f.plateName(i))
+			if p.Why != "" {
+				why = append(why, f.plateName(i)+" ("+p.Why+")")
+			}
 		}
+	}
+	// A few are told with the reason; many would fill the sheet.
+	if len(why) == len(names) && len(names) <= 3 {
+		names = why
 	}
 	f.legend.names("Plates without a place in plan", names)
 }

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"platebook/rules"
 	"platebook/rules/unit"
 )
@@ -9,7 +11,7 @@ import (
 func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
 	f := newFrame(a, s, "coverage plan", "Coverage plan")
 	bands := scale{
-		edges: []float64{50, 80, 95, 99.95},
+		edges: []float64{50, 80, 95, 100},
 		names: []string{"under 50 % examined", "50 to under 80 %", "80 to under 95 %", "95 to under 100 %", "100 % examined"},
 	}
 	value := func(i int) (float64, bool) {
@@ -19,8 +21,7 @@ func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
 		return f.typedCoverage(i)
 	}
 	text := func(i int, v float64) string {
-		// 99.96 prints as 100.0 but is not all of it.
-		return unit.Round(v, 0) + " % " + bands.letter(bands.band(v))
+		return bands.text(v, 1, 0) + " % " + bands.letter(bands.band(v))
 	}
 	counts, blank := f.shadePlates(bands, value, text, nil)
 
@@ -71,7 +72,7 @@ func (f *frame) reasons(value func(int) (float64, bool)) {
 	var order []string
 	for i := range f.a.Inspection.Plates {
 		v, ok := value(i)
-		if ok && v >= 99.95 {
+		if ok && v >= 100-1e-9 {
 			continue
 		}
 		why := words(f.a.Inspection.Plates[i].ReasonNotExamined)
@@ -90,6 +91,10 @@ func (f *frame) reasons(value func(int) (float64, bool)) {
 		return
 	}
 	f.legend.heading("Why not all")
+	const none = "no reason given"
+	if i := slices.Index(order, none); i >= 0 {
+		order = append(slices.Delete(order, i, i+1), none)
+	}
 	for _, why := range order {
 		f.legend.names(Fit(why, wordSize, false, 1.5*f.legend.width()), by[why])
 	}

@@ -307,3 +307,20 @@ func TestMarksStandAtTheirPlace(t *testing.T) {
 		t.Errorf("the scale is 1:%g", n)
 	}
 }
+
+// A printed value never stands under another band's letter.
+func TestValuesPrintInTheirBand(t *testing.T) {
+	m := marginScale(unit.SI)
+	for _, c := range []struct {
+		v    float64
+		want string
+	}{{1.996, "1.996"}, {2, "2.00"}, {-0.001, "-0.001"}, {0, "0.00"}, {1.2345, "1.23"}} {
+		if got := m.text(c.v, 1, 2); got != c.want {
+			t.Errorf("%g prints as %s, want %s", c.v, got, c.want)
+		}
+	}
+	l := lossScale(&rules.Assessment{})
+	if got := l.text(39.7, 1, 0); got != "39.7" {
+		t.Errorf("39.7 prints as %s", got)
+	}
+}

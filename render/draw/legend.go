@@ -80,11 +80,42 @@ func (f *flow) entry(text string, swatch func(b *board, c point)) {
 	f.lines(lines, r.x1+swatchWidth+0.5, r.y1+1.9-wordSize*capHeight/2)
 }
 
+// item is a small swatch with a word or two.
+type item struct {
+	text   string
+	swatch func(b *board, c point)
+}
+
+// items sets several short entries in a line, as many as fit.
+func (f *flow) items(list []item) {
+	const swatch, gap = 4.5, 3.5
+	for len(list) > 0 {
+		r, ok := f.take(4)
+		if !ok {
+			f.lost += len(list) - 1
+			return
+		}
+		x := r.x1 + 0.8
+		n := 0
+		for _, it := range list {
+			w := swatch + Width(it.text, wordSize, false)
+			if n > 0 && x+w > r.x2 {
+				break
+			}
+			it.swatch(f.board, point{x + 1.6, r.y1 + 1.9})
+			f.label(Label{Text: it.text, X: x + swatch, Y: r.y1 + 1.9 + wordSize*capHeight/2, Size: wordSize, Paint: ink, Class: "note"})
+			x += w + gap
+			n++
+		}
+		list = list[n:]
+	}
+}
+
 // text is a note across the column.
 func (f *flow) text(text string) {
 	lines := wrap(text, wordSize, false, f.width())
-	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 1.3); ok {
-		f.lines(lines, r.x1, r.y1+0.8)
+	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.9); ok {
+		f.lines(lines, r.x1, r.y1+0.6)
 	}
 }
 

@@ -86,7 +86,14 @@ type hold struct {
 	at    point
 	turn  float64 // preferred angle
 
-	places []point
+	places []seat
+	arc    []seat // on an annular plate, along the shell
+}
+
+// seat is a place for letters and their angle.
+type seat struct {
+	at   point
+	turn float64
 }
 
 func (f *frame) hold(p *floor.Plate, t tag, bold bool) hold {
@@ -104,7 +111,12 @@ func (f *frame) hold(p *floor.Plate, t tag, bold bool) hold {
 	}
 	h.at = f.view.pt(p.Label)
 	if p.Sector {
-		h.turn = f.tangent(p)
+		h.turn = f.tangent(p, 0.5)
+		for _, t := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			if at, ok := f.a.Plan.AtBearing(f.a.Plan.Radius-p.Width/2, p.Start+t*sectorSpan(p)); ok {
+				h.arc = append(h.arc, seat{f.view.pt(at), f.tangent(p, t)})
+			}
+		}
 	} else if d := math.Mod(p.Turned, 180); d != 0 && math.Abs(d) != 90 {
 		h.turn = readable(d)
 	}
@@ -112,13 +124,18 @@ func (f *frame) hold(p *floor.Plate, t tag, bold bool) hold {
 	return h
 }
 
-// tangent is the angle of letters along the shell in the middle of a sector.
-func (f *frame) tangent(p *floor.Plate) float64 {
+// tangent is the angle of letters along the shell, at a share of a sector.
+func (f *frame) tangent(p *floor.Plate, share float64) float64 {
+	return readable(-(p.Start + share*sectorSpan(p) - f.a.Plan.UpBearing))
+}
+
+// sectorSpan is the degrees from a sector's first seam to its last.
+func sectorSpan(p *floor.Plate) float64 {
 	span := math.Mod(p.End-p.Start, 360)
 	if span < 0 {
 		span += 360
 	}
-	return readable(-(p.Start + span/2 - f.a.Plan.UpBearing))
+	return span
 }
 
 // readable turns an angle by half a turn where letters would stand on their
@@ -174,15 +191,12 @@ func (f *frame) numberAt(h *hold, size, angle float64, weight func(rect) int) bo
 		angle == 90 && (2*half.y > h.box.width() || 2*half.x > h.box.height()) {
 		return false
 	}
-	best, found, cost := point{}, false, math.MaxInt
-	try := func(c point) bool {
-		if f.clip != nil && !f.clip.holds(c) {
+	best, found, cost := seat{}, false, math.MaxInt
+	try := func(s seat) bool {
+		if f.clip != nil && !f.clip.holds(s.at) || !boxInside(h.rings, s.at, half, s.turn) {
 			return false
 		}
-		if !boxInside(h.rings, c, half, angle) {
-			return false
-		}
-		r := turnedBox(c, half, angle)
+		r := turnedBox(s.at, half, s.turn)
 		if f.clip != nil && !r.within(*f.clip) || f.taken.overlap(r, 1) > 0 {
 			return false
 		}
@@ -191,42 +205,48 @@ func (f *frame) numberAt(h *hold, size, angle float64, weight func(rect) int) bo
 			n = weight(r)
 		}
 		if n < cost {
-			best, found, cost = c, true, n
+			best, found, cost = s, true, n
 		}
 		return cost == 0
 	}
-	if !try(h.at) {
-		for _, c := range h.grid() {
-			if try(c) {
-				break
-			}
+	seats := h.arc
+	if len(seats) == 0 && !try(seat{h.at, angle}) {
+		seats = h.grid(angle)
+	}
+	for _, s := range seats {
+		if try(s) {
+			break
 		}
 	}
 	if !found {
 		return false
 	}
-	f.writeTag(h, best, size, angle)
-	f.taken.add(turnedBox(best, half, angle))
+	f.writeTag(h, best.at, size, best.turn)
+	f.taken.add(turnedBox(best.at, half, best.turn))
 	return true
 }
 
 // grid is places over the plate's box, nearest to its inner point first.
-func (h *hold) grid() []point {
-	if h.places != nil {
-		return h.places
-	}
-	const n = 9
-	h.places = make([]point, 0, n*n)
-	for i := range n {
-		for j := range n {
-			h.places = append(h.places, point{
-				h.box.x1 + h.box.width()*(float64(i)+0.5)/n,
-				h.box.y1 + h.box.height()*(float64(j)+0.5)/n,
-			})
+func (h *hold) grid(angle float64) []seat {
+	if h.places == nil {
+		const n = 9
+		h.places = make([]seat, 0, n*n)
+		for i := range n {
+			for j := range n {
+				h.places = append(h.places, seat{at: point{
+					h.box.x1 + h.box.width()*(float64(i)+0.5)/n,
+					h.box.y1 + h.box.height()*(float64(j)+0.5)/n,
+				}})
+			}
 		}
+		far := func(s seat) float64 {
+			return (s.at.x-h.at.x)*(s.at.x-h.at.x) + (s.at.y-h.at.y)*(s.at.y-h.at.y)
+		}
+		slices.SortStableFunc(h.places, func(a, b seat) int { return cmp.Compare(far(a), far(b)) })
 	}
-	far := func(p point) float64 { return (p.x-h.at.x)*(p.x-h.at.x) + (p.y-h.at.y)*(p.y-h.at.y) }
-	slices.SortStableFunc(h.places, func(a, b point) int { return cmp.Compare(far(a), far(b)) })
+	for i := range h.places {
+		h.places[i].turn = angle
+	}
 	return h.places
 }
 

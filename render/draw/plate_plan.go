@@ -87,26 +87,31 @@ func (f *frame) fixtureEntries() {
 	}
 	out := Path{Fill: paper, Stroke: ink, Width: plain}
 	in := Path{Stroke: ink, Width: hair}
+	var list []item
 	if seen["sump"] {
-		f.legend.entry("Sump", func(b *board, c point) {
-			b.circle(out, c, 1.5)
-			b.circle(in, c, 1.1)
-		})
+		list = append(list, item{"sump", func(b *board, c point) {
+			b.circle(out, c, 1.4)
+			b.circle(in, c, 1)
+		}})
 	}
 	if seen["column"] || seen["support"] {
-		f.legend.entry("Column, support", func(b *board, c point) {
+		list = append(list, item{"column, support", func(b *board, c point) {
 			b.circle(out, c, 1.2)
 			b.line(in, point{c.x - 1.2, c.y}, point{c.x + 1.2, c.y})
 			b.line(in, point{c.x, c.y - 1.2}, point{c.x, c.y + 1.2})
-		})
+		}})
 	}
 	if seen["manway"] || seen["nozzle"] {
-		f.legend.entry("Manway, nozzle", func(b *board, c point) {
+		list = append(list, item{"manway, nozzle", func(b *board, c point) {
 			b.circle(out, c, 1.2)
 			b.line(in, point{c.x - 0.85, c.y - 0.85}, point{c.x + 0.85, c.y + 0.85})
 			b.line(in, point{c.x - 0.85, c.y + 0.85}, point{c.x + 0.85, c.y - 0.85})
-		})
+		}})
 	}
+	if seen["other"] {
+		list = append(list, item{"other fixture", func(b *board, c point) { b.circle(out, c, 1.2) }})
+	}
+	f.legend.items(list)
 }
 
 // floorNotes says what the plan leaves out and what it takes for granted.

@@ -23,7 +23,7 @@ func PlateShadingPlan(a *rules.Assessment, s Sheet) *Scene {
 		}
 		return 0, false
 	}
-	text := func(i int, v float64) string { return unit.Round(v, 0) + " % " + bands.letter(bands.band(v)) }
+	text := func(i int, v float64) string { return bands.text(v, 1, 0) + " % " + bands.letter(bands.band(v)) }
 	counts, blank := f.shadePlates(bands, value, text, func() { f.drawTracks(bands) })
 
 	f.legend.heading("Worst loss, share of nominal thickness")
@@ -52,7 +52,7 @@ func MarginPlan(a *rules.Assessment, s Sheet) *Scene {
 		return 0, false
 	}
 	text := func(i int, v float64) string {
-		t := strings.Replace(unit.Thickness.Text(f.sys, v, 0), "-", "−", 1)
+		t := strings.Replace(bands.text(v, unit.Thickness.Factor(f.sys), unit.Thickness.Decimals(f.sys)), "-", "−", 1)
 		if v >= 0 {
 			t = "+" + t
 		}

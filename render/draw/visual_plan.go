@@ -62,7 +62,7 @@ func VisualPlan(a *rules.Assessment, s Sheet) *Scene {
 	if unlabelled > 0 {
 		f.legend.text(plural(unlabelled, "mark has", "marks have") + " no room for a number; see the tables")
 	}
-	f.legend.names("Without a place on the plan", lost)
+	f.legend.names("Without a place on the plan, by number", lost)
 	f.leftOut()
 	f.legend.heading("Plan")
 	f.datumNotes()
