@@ -54,6 +54,9 @@ func cellXML(b []byte, e Entry, col, row int, p *palette, offset int) []byte {
 	if e.kind == entryNumber && (math.IsNaN(e.number) || math.IsInf(e.number, 0)) {
 		e.kind = entryBlank
 	}
+	if e.kind == entryText && e.formula == "" && e.text == "" {
+		e.kind = entryBlank
+	}
 	if e.kind == entryBlank && e.formula == "" && e.Style == Normal {
 		return b
 	}

@@ -1,0 +1,137 @@
+package workbook
+
+import (
+	"strconv"
+
+	"platebook/rules/finding"
+	"platebook/rules/unit"
+	"platebook/workbook/xlsx"
+)
+
+// Columns of the Plate results sheet.
+const (
+	plateLabel = iota + 1
+	plateType
+	plateShown // nominal in the workbook's units
+	plateSound
+	plateSoundFrom
+	plateAge
+	plateWorst
+	plateWorstAt
+	plateWorstSoil
+	plateWorstProduct
+	plateWorstLoss
+	plateThreshold
+	plateRequired
+	plateMargin
+	plateInterval
+	plateIndications
+	plateProved
+	plateRepairs
+	plateExamined
+	plateArea
+	plateNominal // mm: what the calculation refers to
+)
+
+const firstPlate = 5
+
+func (rs *results) layPlates() {}
+
+func (rs *results) plateCell(col, plate int) string {
+	return at(rs.plates.Name, col, firstPlate+plate)
+}
+
+func (rs *results) writePlates() {
+	s := rs.plates
+	u := " (" + unit.Thickness.Unit(rs.sys) + ")"
+	s.Row(xlsx.Text("Plate results", xlsx.Title))
+	s.Row(xlsx.Text("As found, plate by plate. The interval of a plate is its least, by the requirement of its zones, capped like the adopted one.", xlsx.Muted))
+	s.Skip(1)
+	head := []string{
+		"Plate", "Type", "Nominal" + u, "Sound metal" + u, "Sound metal from", "Age (years)", "Worst" + u, "Worst at", "Worst soil side" + u, "Worst product side" + u,
+		"Worst loss (%)", "Scan threshold" + u, "Required" + u, "Margin" + u, "Interval (years)", "Indications", "Proved up", "Repairs", "Examined (%)",
+		"Area covered (" + unit.AreaKind.Unit(rs.sys) + ")", "t_nom (mm)",
+	}
+	cells := make([]xlsx.Entry, len(head))
+	for i, h := range head {
+		cells[i] = xlsx.Text(h, xlsx.Header)
+	}
+	cells[plateNominal-1].Style = xlsx.HeaderOpt
+	s.Row(cells...)
+	s.Width(1, len(head), 12)
+	s.FreezeRow, s.FreezeCol = firstPlate-1, 1
+	s.Print.TitleRows = strconv.Itoa(firstPlate - 1)
+	for i := range rs.a.Result.Plates {
+		rs.writePlate(i, len(head))
+	}
+}
+
+func (rs *results) writePlate(i, width int) {
+	row := firstPlate + i
+	p, in := &rs.a.Result.Plates[i], &rs.a.Inspection.Plates[i]
+	cells := make([]xlsx.Entry, width)
+	set := func(col int, e xlsx.Entry) { cells[col-1] = e }
+	thick, factor := fixed(unit.Thickness, rs.sys, 0), unit.Thickness.Factor(rs.sys)
+	length := func(col int, v unit.Maybe[unit.Length]) {
+		if v.Known {
+			set(col, xlsx.Number(float64(v.V)/factor, thick))
+		}
+	}
+	set(plateLabel, xlsx.Text(in.Label.Text, xlsx.Bold))
+	set(plateType, xlsx.Text(in.Type.Or(in.Type.Text), xlsx.Normal))
+	if p.Nominal.Known {
+		set(plateNominal, rs.nominal(i))
+		cell := finding.ColumnName(plateNominal) + strconv.Itoa(row)
+		if factor != 1 {
+			cell += "/" + literal(factor)
+		}
+		set(plateShown, xlsx.Live(cell, float64(p.Nominal.V)/factor, thick))
+	}
+	length(plateSound, p.Sound)
+	set(plateSoundFrom, xlsx.Text(string(p.SoundFrom), xlsx.Normal))
+	if p.Age.Known {
+		set(plateAge, rs.ageOf(float64(p.Age.V)))
+	}
+	length(plateWorst, p.Worst)
+	set(plateWorstAt, xlsx.Text(p.WorstAt, xlsx.Normal))
+	length(plateWorstSoil, p.WorstSoil)
+	length(plateWorstProduct, p.WorstProduct)
+	if p.WorstLoss.Known {
+		set(plateWorstLoss, xlsx.Number(float64(p.WorstLoss.V), xlsx.Percent1))
+	}
+	length(plateThreshold, p.Threshold)
+	length(plateRequired, p.Required)
+	length(plateMargin, p.Margin)
+	if p.Interval.Known {
+		set(plateInterval, downToTenth(float64(p.Interval.V)))
+	}
+	set(plateIndications, xlsx.Number(float64(p.Indications), xlsx.Whole))
+	set(plateProved, xlsx.Number(float64(p.ProvedUp), xlsx.Whole))
+	set(plateRepairs, xlsx.Number(float64(p.Repairs), xlsx.Whole))
+	if p.Examined.Known {
+		set(plateExamined, xlsx.Number(float64(p.Examined.V), xlsx.Percent1))
+	}
+	if rs.a.Plan != nil && i < len(rs.a.Plan.Plates) && rs.a.Plan.Plates[i].Placed {
+		set(plateArea, xlsx.Number(unit.AreaKind.In(rs.sys, float64(rs.a.Plan.Plates[i].NetArea)), xlsx.Fixed2))
+	}
+	rs.plates.Row(cells...)
+}
+
+// nominal is a plate's nominal thickness in mm, live from the cell it was
+// typed in: its own, the ring's or the floor's.
+func (rs *results) nominal(i int) xlsx.Entry {
+	v := float64(rs.a.Result.Plates[i].Nominal.V)
+	p, t := &rs.a.Inspection.Plates[i], &rs.a.Inspection.Tank
+	own := p.Nominal
+	switch {
+	case own.OK():
+	case p.Type.Or("") == "annular" && t.AnnularNominal.OK():
+		own = t.AnnularNominal
+	default:
+		own = t.NominalThickness
+	}
+	if f, ok := rs.plainLength(own, v); ok {
+		return xlsx.Live(f, v, xlsx.Fixed3)
+	}
+	return xlsx.Number(v, xlsx.Fixed3)
+}
