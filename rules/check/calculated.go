@@ -7,6 +7,7 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/step"
 	"platebook/rules/unit"
@@ -27,6 +28,9 @@ func (r *resultJudge) rates() {
 	t := &r.in.Tank
 	found := &r.res.AsFound
 	if !found.SoilRate.Known && !found.ProductRate.Known {
+		if t.FloorInstalled.State == inspection.Wrong || t.InspectionEnd.State == inspection.Wrong || !r.floorKnown() || !r.plan.Coverage.NotExamined.Known {
+			return // follows from what is reported there
+		}
 		why := "no corrosion rate"
 		for _, id := range []string{"rate.soil.as_found", "rate.product.as_found", "rate.age"} {
 			if s := r.res.Steps.Find(id); s != nil && !s.Known && s.Why != "" {
@@ -213,7 +217,7 @@ func (r *resultJudge) unevenSurvey() {
 func (r *resultJudge) notJudged() {
 	t := &r.in.Tank
 	width := r.in.Criteria.Get(criteria.CriticalZoneWidth)
-	if !r.res.CriticalZone.Min.Known && r.plan.Radius > 0 && len(r.in.Plates) > 0 {
+	if !r.res.CriticalZone.Min.Known && r.plan.Radius > 0 && len(r.in.Plates) > 0 && r.floorKnown() && !r.lostInZone(width.Number) {
 		r.put(NotJudged("critical.required", fmt.Sprintf("no reading within %s of the shell", r.thick(unit.Length(width.Number))), width.Ref))
 	}
 	for i := range r.in.Plates {
@@ -271,7 +275,7 @@ func (r *resultJudge) governing() {
 		{"thickness.product." + state.State.String(), state.ProductMinAt, state.ProductMin},
 	} {
 		l := at[m.label]
-		if l == nil || !m.min.Known || !l.Remaining.Known {
+		if l == nil || !m.min.Known || !l.Remaining.Known || l.Indication < 0 && l.ProveUp < 0 {
 			continue
 		}
 		var from finding.Ref
@@ -280,10 +284,20 @@ func (r *resultJudge) governing() {
 		} else if l.ProveUp >= 0 {
 			from = r.in.ProveUps[l.ProveUp].ID.Ref
 		}
+		unnamed := false
+		if l.Indication >= 0 {
+			side := r.in.Indications[l.Indication].Side
+			if r.excuses[l.Indication] || l.Side == assess.Unknown && !side.OK() {
+				continue // its prove-up or its side is in error, and reported so
+			}
+			unnamed = l.Side == assess.Unknown
+		} else {
+			unnamed = l.Side == assess.Unknown && r.in.ProveUps[l.ProveUp].Side.State != inspection.Wrong
+		}
 		switch {
 		case l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance:
 			r.put(NotJudged(m.id, fmt.Sprintf("%s of %s governs and is an estimate: prove it up", r.thick(m.min.V), l.Label), from))
-		case l.Side == assess.Unknown:
+		case unnamed:
 			r.put(NotJudged(m.id, fmt.Sprintf("%s of %s governs and its side is unknown", r.thick(m.min.V), l.Label), from))
 		}
 	}
@@ -348,4 +362,42 @@ func (r *resultJudge) policy() {
 	case v.Text == "block" && estimated > 0:
 		r.put(finding.Hit{Rule: "K106", Message: fmt.Sprintf("%d unproved", estimated), Related: see("policy", v.Ref)})
 	}
+}
+
+// floorKnown says whether the floor's areas are known and balance: else where
+// the shell stands over the plates is not known, and said elsewhere.
+func (r *resultJudge) floorKnown() bool {
+	b := r.plan.Balance
+	if !b.Known || math.Abs(float64(b.V)) > r.in.Criteria.Number(criteria.AreaBalance)+1e-9 {
+		return false
+	}
+	for i := range r.plan.Plates {
+		if p := &r.plan.Plates[i]; p.Why != "" && !p.Sump {
+			return false
+		}
+	}
+	return true
+}
+
+// lostInZone says whether a row with an error may be what was measured in the
+// critical zone.
+func (r *resultJudge) lostInZone(width float64) bool {
+	lost := false
+	r.spots(func(s spot) {
+		if lost || s.kind != "Indications" && s.kind != "Prove-ups" && s.kind != "Readings" {
+			return
+		}
+		plate := r.plate(*s.plate)
+		if !s.row.Out && (plate < 0 || r.nominal(plate) > 0) {
+			return
+		}
+		if plate < 0 || !s.x.OK() || !s.y.OK() {
+			lost = true
+			return
+		}
+		box, ok := r.plan.Box(plate, float64(s.x.Value), float64(s.y.Value), 0, 0)
+		zone := r.plan.ZoneOf(plate, box, width)
+		lost = !ok || zone == "" || zone == floor.Critical
+	})
+	return lost
 }

@@ -15,11 +15,7 @@ import (
 // T101) and says whether the places in plan hold against the rim.
 func (j *judge) layout() (rimHolds bool) {
 	j.samePosition()
-	faults := j.tooLarge()
 	for _, o := range j.plan.Overlaps() {
-		if faults[o.A] || faults[o.B] || j.in.Plates[o.A].Label.State == inspection.Wrong {
-			continue
-		}
 		a, b := &j.in.Plates[o.A], &j.in.Plates[o.B]
 		h := pairOf("R208", "Plates", &a.Row, &b.Row, a.Label.Ref, b.Label.Ref, "%s, %s overlap %s, lap %s",
 			a.Label.Text, b.Label.Text, j.size(o.By), j.size(j.plan.Lap))
@@ -29,7 +25,7 @@ func (j *judge) layout() (rimHolds bool) {
 	}
 	j.ring()
 	outside := j.outside()
-	unsure := j.has("R206", "R207", "R208", "R210") || j.sizesInError() || j.has("C104:Plates") ||
+	unsure := j.has("R207", "R208", "R210") || j.sizesInError() ||
 		len(outside) > 0 && 10*len(outside) < 3*len(j.in.Plates)
 	balanced := unsure || !j.unbalanced()
 	if balanced {
@@ -45,7 +41,9 @@ func (j *judge) layout() (rimHolds bool) {
 	}
 	j.noLap()
 	j.doubtPlaces(outside)
-	return balanced
+	// without the lap, or with a ring that is not there, the rim is not where
+	// the plates are cut
+	return balanced && !j.has("R212", "R210:Tank")
 }
 
 // has says whether a hit of one of the rules stands; "C104:Plates" of a sheet.
@@ -100,20 +98,20 @@ func (j *judge) samePosition() {
 	}
 }
 
-// tooLarge looks for plates larger than the tank (R206); their size is unknown.
-func (j *judge) tooLarge() map[int]bool {
-	faults := make(map[int]bool)
+// tooLarge looks for plates larger than the tank (R206). Their size becomes
+// unknown: a row with one of them cannot be laid out.
+func (j *judge) tooLarge() {
 	d := j.in.Tank.Diameter
 	if !d.OK() || d.Value <= 0 {
-		return faults
+		return
 	}
 	for i := range j.in.Plates {
 		p := &j.in.Plates[i]
-		limit, of := float64(d.Value)+j.plan.Lap, "diameter "+j.text(unit.Height, float64(d.Value))
+		limit, of := float64(d.Value)+float64(j.in.Tank.Lap.Or(0)), "diameter "+j.text(unit.Height, float64(d.Value))
 		sizes := []struct {
 			name string
-			f    inspection.Length
-		}{{"Length", p.Length}, {"Width", p.Width}}
+			f    *inspection.Length
+		}{{"Length", &p.Length}, {"Width", &p.Width}}
 		if inspection.Is(p.Type, "annular") {
 			sizes = sizes[:1]
 			limit, of = math.Pi*float64(d.Value), "circumference "+j.text(unit.Height, math.Pi*float64(d.Value))
@@ -124,12 +122,11 @@ func (j *judge) tooLarge() map[int]bool {
 			}
 			h := onRow("R206", "Plates", &p.Row, s.f.Ref, p.Label.Ref, s.f.Text, "%s %s, %s", s.name, j.size(float64(s.f.Value)), of)
 			h.Related = see("diameter", d.Ref)
+			s.f.State = inspection.Wrong
 			j.put(h)
-			faults[i] = true
 			break
 		}
 	}
-	return faults
 }
 
 // ring judges the annular ring (R210).
@@ -345,13 +342,7 @@ func (j *judge) doubtPlaces(outside []int) {
 		}
 	}
 	for _, h := range j.hits {
-		switch h.Rule {
-		case "R206":
-			for _, i := range j.plates[inspection.Fold(h.Subject)] {
-				j.plan.Plates[i].Sized = false
-			}
-			doubt(h.Subject, "its size is in error")
-		case "R207", "R208":
+		if h.Rule == "R207" || h.Rule == "R208" {
 			a, b, _ := strings.Cut(h.Subject, " ~ ")
 			doubt(a, "its place is in error")
 			doubt(b, "its place is in error")

@@ -278,6 +278,8 @@ func (j *judge) indicationsCited() []broken {
 			}
 			unknown[g] = append(unknown[g], l)
 			continue
+		case given && !j.anyOn(at, plate) && j.anyOn(at, -1):
+			continue // that indication's own plate is unknown, and reported so
 		case given && !j.anyOn(at, plate):
 			b := broken{l, -1}
 			where := j.in.Indications[at[0]].Plate.Text

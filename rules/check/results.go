@@ -23,6 +23,7 @@ func Results(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) []
 			r.byIndication[l.Indication] = l
 		}
 	}
+	r.excuses = r.excused()
 	r.unproved()
 	rescan := r.rescan()
 	r.apart(rescan)
@@ -36,6 +37,7 @@ type resultJudge struct {
 	*judge
 	res          *assess.Result
 	byIndication map[int]*assess.Location
+	excuses      map[int]bool // indications whose missing prove-up follows from another fault
 }
 
 // nearBroken is how near a prove-up whose link is broken may lie to an
@@ -112,7 +114,6 @@ func (r *resultJudge) excused() map[int]bool {
 // unproved looks for scan estimates that should have been proved up (R307,
 // R308).
 func (r *resultJudge) unproved() {
-	excused := r.excused()
 	threshold := r.in.Criteria.Get(criteria.ProveUpThreshold)
 	width := r.in.Criteria.Get(criteria.CriticalZoneWidth)
 	hasSheet := r.in.Sheet("Indications") != nil
@@ -120,7 +121,7 @@ func (r *resultJudge) unproved() {
 		o := &r.in.Indications[i]
 		l := r.byIndication[i]
 		scanned := inspection.Is(o.Method, "MFL") || inspection.Is(o.Method, "hand scan")
-		if !hasSheet || l == nil || !scanned || !o.Loss.OK() || inspection.Is(o.Kind, "not relevant") || excused[i] || r.byUT(l) {
+		if !hasSheet || l == nil || !scanned || !o.Loss.OK() || inspection.Is(o.Kind, "not relevant") || r.excuses[i] || r.byUT(l) {
 			continue
 		}
 		switch loss := float64(o.Loss.Value); {

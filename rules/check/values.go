@@ -13,11 +13,12 @@ import (
 
 // Values judges values against what they can be, before a plan is drawn from
 // them: the units of columns (C104), of a person or a day (C105), few percent
-// left (C106), percent scales (C110). A value in error becomes unknown, so
+// left (C106), percent scales (C110), plates larger than the tank (R206). A value in error becomes unknown, so
 // that nothing is placed, drawn or calculated from it.
 func Values(in *inspection.Inspection) []finding.Hit {
 	j := newJudge(in, nil)
 	j.unitsOfSizes()
+	j.tooLarge()
 	j.unitsOfThickness()
 	j.unitsOfPlaces()
 	j.fewPercent()
