@@ -243,6 +243,11 @@ func (b *builder) desired(years float64) *builder {
 	return b
 }
 
+func (b *builder) jurisdiction(years float64) *builder {
+	b.in.Tank.JurisdictionLimit = given(b, "Tank", unit.Years(years))
+	return b
+}
+
 func (b *builder) lining(what, installed string, life float64) *builder {
 	t := &b.in.Tank
 	t.Lining, t.LiningInstalled = word(b, "Tank", what), day(b, "Tank", installed)
