@@ -32,6 +32,7 @@ func Example(system unit.System) (Book, error) {
 	record(all, &seq)
 	s := &scenario{rule: rule{system}, plates: plates, pits: all, seq: seq}
 	photos, photoRows := s.photos()
+	proveUps := s.proveUpRows()
 	title := "Invented example: tank T-7"
 	return Book{
 		Photos: photos,
@@ -40,7 +41,7 @@ func Example(system unit.System) (Book, error) {
 			"Tank":             {s.tank()},
 			"Plates":           s.plateRows(),
 			"Indications":      s.indicationRows(),
-			"Prove-ups":        s.proveUpRows(),
+			"Prove-ups":        proveUps,
 			"Readings":         s.readingRows(),
 			"Photos":           photoRows,
 			"Tracks":           s.trackRows(),
@@ -54,6 +55,7 @@ func Example(system unit.System) (Book, error) {
 			"Checks":           s.checkRows(),
 			"Criteria":         s.criteriaRows(),
 			"Report":           sectionTexts,
+			"Answers":          s.answerRows(),
 		}},
 	}, nil
 }
@@ -67,7 +69,7 @@ func (s *scenario) tank() form.Record {
 	}
 	return form.Record{
 		"Report number": "EX-2026-007", "Revision": "0", "Report status": "preliminary",
-		"Client": "Example terminal", "Client, note": "This whole workbook is an invented example",
+		"Client": "Example terminal (invented)", "Client, note": "This whole workbook is an invented example",
 		"Site": "Example harbour, tank farm east", "Tank": "T-7",
 		"Type of inspection": "Internal, out of service", "Reason for inspection": "Interval due",
 		"Inspection start": day(20), "Inspection end": day(28), "Report date": day(30), "Units": s.system.String(),
@@ -111,6 +113,14 @@ func (s *scenario) criteriaRows() []form.Record {
 var sectionTexts = []form.Record{
 	{"Section": "Scope, standards, criteria", "Text": "The order covers the floor and its welds. Shell, roof and piping are reported apart."},
 	{"Section": "Limitations and cautions", "Text": "Everything in this report is invented. It shows the form of a report, not the condition of a tank."},
+}
+
+// answerRows answer the one warning of which the firm already knows the cause.
+func (s *scenario) answerRows() []form.Record {
+	return []form.Record{{
+		"Finding": "R314:Prove-ups:" + s.moved, "Answer": "Scale removed after the scan: the pit is on the product side, the prove-up holds",
+		"By": "P. Stone", "Date": day(29),
+	}}
 }
 
 // find is the plate of a label.

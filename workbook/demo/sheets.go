@@ -14,6 +14,7 @@ type scenario struct {
 	plates []*plate
 	pits   []*pit
 	seq    sequence
+	moved  string // row key of the prove-up that found its pit on the other side
 }
 
 // coverage is what was examined of a plate.
@@ -32,15 +33,15 @@ func (s *scenario) coverage(p *plate) coverage {
 	case p.Type == "annular" && p.number%4 == 1:
 		return coverage{hand: 20, not: 4, reason: "Scaffold feet at the shell"}
 	case p.Type == "annular":
-		return coverage{hand: 19, not: 1.5}
+		return coverage{hand: 19}
 	case near(0, 0):
 		return coverage{hand: 9, not: 6, reason: "Under the pad of the column"}
 	case near(0, -sumpRadius):
 		return coverage{hand: 12, not: 3, reason: "Beside the collar of the sump"}
 	case p.Type == "sketch":
-		return coverage{hand: 8 + float64(p.number%4), not: 1}
+		return coverage{hand: 8 + float64(p.number%4)}
 	}
-	return coverage{hand: 4 + float64(p.number%3), ut: 0.2, not: float64(p.number%2) * 0.5}
+	return coverage{hand: 4 + float64(p.number%3), ut: 0.2}
 }
 
 func (s *scenario) plateRows() []form.Record {
@@ -127,6 +128,10 @@ func (s *scenario) proveUpRows() []form.Record {
 		}
 		if n >= half {
 			r["By"], r["Instrument"], r["Date"] = "K. Lund", "UT-2", day(27)
+		}
+		if s.moved == "" && q.prove == "UT" && q.side == "soil" && q.kind == "pit" && q.plate.Row > 3 && q.loss < 33 {
+			s.moved = q.plate.Label + "/U" + strconv.Itoa(n+1)
+			r["Side"], r["Remarks"] = "product", "Under scale, on the product side"
 		}
 		if q.prove == "gauge" {
 			r["Depth"], r["Instrument"] = s.thickness(q.depth+s.seq.between(-0.05, 0.05)), "PG-1"
