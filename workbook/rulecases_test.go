@@ -53,9 +53,9 @@ func (f fakePhotos) Picture(name string) check.Picture {
 
 func (f fakePhotos) Folder() []string { return f.folder }
 
-func readRuleCases(t *testing.T) []ruleCase {
+func readRuleCases(t *testing.T, pattern string) []ruleCase {
 	t.Helper()
-	files, err := filepath.Glob("../testdata/rules/*.txt")
+	files, err := filepath.Glob(pattern)
 	if err != nil || len(files) == 0 {
 		t.Fatal("no cases", err)
 	}
@@ -68,6 +68,10 @@ func readRuleCases(t *testing.T) []ruleCase {
 		}
 		rule := strings.TrimSuffix(filepath.Base(file), ".txt")
 		var c *ruleCase
+		if strings.Contains(pattern, "combinations") {
+			all = append(all, ruleCase{name: rule, bad: true})
+			c = &all[len(all)-1]
+		}
 		for n, line := range strings.Split(string(text), "\n") {
 			line = strings.TrimSpace(line)
 			head, rest, _ := strings.Cut(line, " ")
@@ -168,7 +172,7 @@ func TestRuleCases(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range readRuleCases(t) {
+	for _, c := range readRuleCases(t, "../testdata/rules/*.txt") {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			a, expected := assessText(t, string(clean), c.edits, c.photos)
@@ -180,35 +184,58 @@ func TestRuleCases(t *testing.T) {
 				}
 				return
 			}
-			wanted := map[string]bool{c.rule: true}
-			want := func(rule, place string) {
-				wanted[rule] = true
-				if !slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return stands(f, rule, place) }) {
-					t.Errorf("no %s at %s; found:%s", rule, place, describe(a, finding.Note))
-				}
-			}
-			for _, e := range expected {
-				want(e.Rule, e.Ref.String())
-			}
-			for _, w := range c.want {
-				rule, place, _ := strings.Cut(w, " ")
-				want(rule, place)
-			}
-			if len(expected)+len(c.want) == 0 {
-				t.Error("the case expects nothing")
-			}
-			seen := make(map[string]bool)
-			for _, f := range a.Findings {
-				seen[f.Rule] = true
-				if f.Severity >= finding.Warning && f.Answer == nil && !wanted[f.Rule] && !slices.Contains(c.also, f.Rule) {
-					t.Errorf("besides: %s %s at %s: %s", f.Severity, f.Rule, f.Place(), f.Message)
-				}
-			}
-			for _, code := range c.also {
-				if !seen[code] {
-					t.Errorf("%s is named as a consequence and does not occur", code)
-				}
-			}
+			judgeBad(t, a, c, expected)
+		})
+	}
+}
+
+// judgeBad holds the findings of a faulty workbook against those wanted: all
+// of them, and no other error or warning.
+func judgeBad(t *testing.T, a *rules.Assessment, c ruleCase, expected []textbook.Expected) {
+	t.Helper()
+	wanted := map[string]bool{c.rule: true}
+	want := func(rule, place string) {
+		wanted[rule] = true
+		if !slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return stands(f, rule, place) }) {
+			t.Errorf("no %s at %s; found:%s", rule, place, describe(a, finding.Note))
+		}
+	}
+	for _, e := range expected {
+		want(e.Rule, e.Ref.String())
+	}
+	for _, w := range c.want {
+		rule, place, _ := strings.Cut(w, " ")
+		want(rule, place)
+	}
+	if len(expected)+len(c.want) == 0 {
+		t.Error("the case expects nothing")
+	}
+	seen := make(map[string]bool)
+	for _, f := range a.Findings {
+		seen[f.Rule] = true
+		if f.Severity >= finding.Warning && f.Answer == nil && !wanted[f.Rule] && !slices.Contains(c.also, f.Rule) {
+			t.Errorf("besides: %s %s at %s: %s", f.Severity, f.Rule, f.Place(), f.Message)
+		}
+	}
+	for _, code := range c.also {
+		if !seen[code] {
+			t.Errorf("%s is named as a consequence and does not occur", code)
+		}
+	}
+}
+
+// Several faults at once: the errors and warnings are those named, and no
+// other rule joins in.
+func TestCombinations(t *testing.T) {
+	clean, err := os.ReadFile("../testdata/clean-si.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range readRuleCases(t, "../testdata/combinations/*.txt") {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			a, expected := assessText(t, string(clean), c.edits, c.photos)
+			judgeBad(t, a, c, expected)
 		})
 	}
 }

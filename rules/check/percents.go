@@ -100,6 +100,7 @@ func (j *judge) coverageScales() {
 		sum, plain := 0.0, true
 		parts := coverageOf(p)
 		for _, f := range parts {
+			plain = plain && f.State != inspection.Wrong
 			if f.OK() && f.Value != 0 {
 				sum += float64(f.Value)
 				plain = plain && plainPercent(f)
