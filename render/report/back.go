@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"platebook/render/draw"
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
@@ -63,7 +64,7 @@ func (w *writer) statistics() []Block {
 		t.Rows = append(t.Rows, Row{Cells: []string{"loss not known", "", "", "", fmt.Sprint(unknown)}})
 	}
 	t.Rows = append(t.Rows, Row{Bold: true, Cells: []string{"All", fmt.Sprint(sum.soil), fmt.Sprint(sum.product), fmt.Sprint(sum.unknown), fmt.Sprint(n)}})
-	return append([]Block{t}, w.drawing("histogram")...)
+	return append([]Block{t}, w.chart("Indications by loss", draw.Histogram)...)
 }
 
 // cautions is section 18, standing text in our own words.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"platebook/render/draw"
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/sizing"
@@ -21,7 +22,7 @@ func (w *writer) sizing() []Block {
 	out := []Block{Paragraph{Text: fmt.Sprintf(
 		"%s of MFL and UT loss: mean difference %s points (positive: the scan calls deeper), standard deviation %s points, %s %% within 10 points, worst underestimate %s points.",
 		capital(count(f.Pairs, "pair")), bare(w, unit.Points, f.Bias), bare(w, unit.Points, f.SD), bare(w, unit.Share, f.Within10), bare(w, unit.Points, f.WorstUnder))}}
-	out = append(out, w.drawing("sizing")...)
+	out = append(out, w.chart("MFL against UT", draw.SizingChart)...)
 	t := Table{Columns: []Column{
 		{Head: "Group", Share: 3}, {Head: "Pairs", Align: Right, Share: 1}, {Head: "Bias\npoints", Align: Right, Share: 1},
 		{Head: "SD\npoints", Align: Right, Share: 1}, {Head: "Within 10\n%", Align: Right, Share: 1}, {Head: "Worst under\npoints", Align: Right, Share: 1.2},
@@ -128,7 +129,7 @@ func (w *writer) repairs() []Block {
 		s += " The workbook plans no repairs; the column Repair is the program's proposal for the owner and the licensed inspector to decide on."
 	}
 	blocks := []Block{Paragraph{Text: s}}
-	blocks = append(blocks, w.drawing("repairs")...)
+	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
 	return append(blocks, Table{Columns: []Column{
 		{Head: "Plate", Share: 1.1},
 		{Head: "ID", Share: 1.1},

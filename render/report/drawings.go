@@ -28,3 +28,13 @@ func (w *writer) photoMap(i int) *draw.Scene {
 	const size = 26 // mm, beside the caption
 	return draw.PhotoThumb(w.a, i, size)
 }
+
+// chart is a drawing in the width of the text.
+func (w *writer) chart(caption string, plot func(*rules.Assessment, draw.Sheet) *draw.Scene) []Block {
+	const width, height = 170, 95 // mm
+	s := plot(w.a, draw.Sheet{Width: width, Height: height})
+	if s == nil {
+		return nil
+	}
+	return []Block{Figure{Scene: s, Caption: caption}}
+}

@@ -17,7 +17,7 @@ type State uint8
 const (
 	Blank State = iota // nothing typed, or the column is absent
 	Given              // a usable value
-	Wrong              // something typed that is no value: unknown, and reported
+	Wrong              // something typed that is no value, or a value out of its range: unknown, and reported; a number out of its range is still in Value, for the test of units
 	Left               // a word such as n/a or nil that means "none"
 )
 

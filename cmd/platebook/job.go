@@ -1,0 +1,184 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"platebook/render/pdf"
+	"platebook/render/report"
+	"platebook/render/text"
+	"platebook/rules"
+	"platebook/rules/finding"
+	"platebook/rules/unit"
+	"platebook/workbook"
+	"platebook/workbook/save"
+)
+
+// job is one workbook on its way from file to outputs.
+type job struct {
+	t    *talk
+	path string
+	asOf unit.Date // 0: the report date
+	book *workbook.Book
+	a    *rules.Assessment
+
+	album *album
+}
+
+// read opens the workbook and judges it.
+func (j *job) read(ctx context.Context) error {
+	start := time.Now()
+	book, err := workbook.Open(ctx, j.path, workbook.Options{AsOf: j.asOf})
+	if err != nil {
+		return err
+	}
+	j.book = book
+	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
+	start = time.Now()
+	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
+	j.a = rules.Assess(book.Inspection, book.Hits, j.album)
+	j.t.detail("%s: checked and calculated in %s", filepath.Base(j.path), since(start))
+	return ctx.Err()
+}
+
+func since(t time.Time) string { return time.Since(t).Round(100 * time.Microsecond).String() }
+
+// stem is the name that outputs share: a results workbook lends its input's.
+func stem(path string) string {
+	name := filepath.Base(path)
+	name = strings.TrimSuffix(name, filepath.Ext(name))
+	return strings.TrimSuffix(name, ".results")
+}
+
+// outputs is which files a run writes.
+type outputs struct {
+	dir  string
+	only []string // xlsx, pdf, json
+}
+
+func (o outputs) wants(kind string) bool {
+	return len(o.only) == 0 && kind != "json" || slices.Contains(o.only, kind)
+}
+
+// write makes the asked outputs side by side; each is whole or absent.
+func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
+	dir := o.dir
+	if dir == "" {
+		dir = filepath.Dir(j.path)
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("folder for the outputs: %w", err)
+	}
+	base := filepath.Join(dir, stem(j.path))
+	program := text.Program{Version: version, Rules: rules.Version}
+	made := make([]text.Output, 2)
+	g, gctx := errgroup.WithContext(ctx)
+	if o.wants("xlsx") {
+		g.Go(func() error {
+			start := time.Now()
+			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, workbook.Record{Version: version, Rules: rules.Version})
+			if err != nil {
+				return fmt.Errorf("%s: %w", base+".results.xlsx", err)
+			}
+			made[0] = text.Output{Kind: "xlsx", File: path}
+			j.t.detail("%s: results in %s", filepath.Base(path), since(start))
+			return nil
+		})
+	}
+	if o.wants("pdf") {
+		g.Go(func() error {
+			start := time.Now()
+			out, err := j.writeReport(gctx, base+".report.pdf")
+			if err != nil {
+				return fmt.Errorf("%s: %w", base+".report.pdf", err)
+			}
+			made[1] = out
+			j.t.detail("%s: report in %s", filepath.Base(out.File), since(start))
+			return nil
+		})
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
+	if o.wants("json") {
+		path, err := save.Save(ctx, base+".result.json", []string{j.path}, func(w io.Writer) error {
+			b, err := text.JSON(j.a, program, relative(made), false, true)
+			if err == nil {
+				_, err = w.Write(b)
+			}
+			return err
+		}, nil)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", base+".result.json", err)
+		}
+		made = append(made, text.Output{Kind: "json", File: path})
+	}
+	return made, nil
+}
+
+// relative drops folders from output names: the same input gives the same
+// document in any folder.
+func relative(made []text.Output) []text.Output {
+	out := slices.Clone(made)
+	for i := range out {
+		out[i].File = filepath.Base(out[i].File)
+	}
+	return out
+}
+
+func (j *job) writeReport(ctx context.Context, path string) (text.Output, error) {
+	in := j.a.Inspection
+	r := report.Build(j.a, report.Options{Version: version, Photos: j.album.photos(in.Photos), Logo: j.album.logo(in.Tank.Logo)})
+	var info pdf.Info
+	final, err := save.Save(ctx, path, []string{j.path}, func(w io.Writer) (err error) {
+		info, err = pdf.Write(w, r)
+		return err
+	}, nil)
+	if err != nil {
+		return text.Output{}, err
+	}
+	if len(info.Missing) > 0 {
+		j.t.tell("%s: the report's font lacks %s; a box stands in the place of each", filepath.Base(final), strings.Join(strings.Split(string(info.Missing), ""), " "))
+	}
+	return text.Output{Kind: "pdf", File: final, Pages: info.Pages}, nil
+}
+
+// failed tells an input or output that could not be used, in words or JSON,
+// and marks the error as told.
+func (j *job) failed(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
+	rule, do := "", ""
+	var unusable *finding.Unusable
+	if errors.As(err, &unusable) {
+		rule, do = unusable.Rule, unusable.Do
+	}
+	name := filepath.Base(j.path)
+	if j.t.json {
+		b, jerr := text.FailureJSON(text.Program{Version: version, Rules: rules.Version}, name, rule, err.Error(), do, exitFile, false)
+		if jerr == nil {
+			_, _ = j.t.out.Write(b)
+		}
+		return &fileError{err}
+	}
+	if rule != "" {
+		j.t.say("%s: error %s: %s", name, rule, err)
+	} else {
+		j.t.say("%s: error: %s", name, err)
+	}
+	if do != "" {
+		j.t.say("    do: %s", do)
+	}
+	return &fileError{err}
+}

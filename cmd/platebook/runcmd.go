@@ -1,0 +1,79 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"platebook/render/text"
+	"platebook/rules/unit"
+)
+
+func runCommand(t *talk) *cli.Command {
+	return &cli.Command{
+		Name:      "run",
+		Usage:     "validate, calculate, and write the results workbook and the report",
+		ArgsUsage: "FILE…",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Usage: "write outputs to `DIR` instead of beside the input"},
+			&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,json`"},
+			&cli.StringFlag{Name: "as-of", Usage: "time base in place of the Report date, as `2026-05-01`"},
+		},
+		Action: func(c *cli.Context) error {
+			o := outputs{dir: c.String("out")}
+			if only := c.String("only"); only != "" {
+				for _, kind := range strings.Split(only, ",") {
+					kind = strings.TrimSpace(kind)
+					if !slices.Contains([]string{"xlsx", "pdf", "json"}, kind) {
+						return &usageError{fmt.Sprintf("--only %q: xlsx, pdf or json", kind)}
+					}
+					o.only = append(o.only, kind)
+				}
+			}
+			return eachFile(c, t, func(ctx context.Context, j *job) error { return j.run(ctx, o, c.NArg() > 1) })
+		},
+	}
+}
+
+func (j *job) run(ctx context.Context, o outputs, lines bool) error {
+	if err := j.read(ctx); err != nil {
+		return err
+	}
+	made, err := j.write(ctx, o)
+	if err != nil {
+		return err
+	}
+	outcome := j.print(made, false, lines)
+	if !j.t.json {
+		j.t.headline(j.a)
+		j.t.wrote(made)
+	}
+	return outcome
+}
+
+// wrote lists the files, and says so where one got another name.
+func (t *talk) wrote(made []text.Output) {
+	for _, o := range made {
+		pages := ""
+		if o.Pages > 0 {
+			pages = fmt.Sprintf(" (%s)", count(o.Pages, "page"))
+		}
+		fmt.Fprintf(t.out, "wrote %s%s\n", filepath.ToSlash(o.File), pages)
+	}
+}
+
+func asOfDate(c *cli.Context) (unit.Date, error) {
+	s := c.String("as-of")
+	if s == "" {
+		return 0, nil
+	}
+	d, err := unit.ParseDate(s)
+	if err != nil {
+		return 0, &usageError{"--as-of: " + err.Error()}
+	}
+	return d, nil
+}

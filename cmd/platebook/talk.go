@@ -1,0 +1,158 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"platebook/render/text"
+	"platebook/rules"
+	"platebook/rules/check"
+	"platebook/rules/finding"
+)
+
+// talk is the only place that prints to people: results on stdout, the rest
+// on stderr.
+type talk struct {
+	out, err io.Writer
+
+	json, quiet, verbose, noColour bool
+	limit                          int
+	failOn                         string
+
+	mu  sync.Mutex
+	bar *progressbar.ProgressBar
+}
+
+func newTalk(out, err io.Writer) *talk { return &talk{out: out, err: err, limit: 50, failOn: "error"} }
+
+func terminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// colour is used on a terminal only, and not when NO_COLOR is set.
+func (t *talk) colour() text.Colour {
+	return text.Colour(!t.noColour && os.Getenv("NO_COLOR") == "" && terminal(t.out))
+}
+
+// say prints a line to the person, in any mode.
+func (t *talk) say(format string, args ...any) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.wipe()
+	fmt.Fprintf(t.err, format+"\n", args...)
+}
+
+// tell prints a line of talk, unless quiet.
+func (t *talk) tell(format string, args ...any) {
+	if !t.quiet {
+		t.say(format, args...)
+	}
+}
+
+// detail prints a line only when asked to be verbose.
+func (t *talk) detail(format string, args ...any) {
+	if t.verbose && !t.quiet {
+		t.say(format, args...)
+	}
+}
+
+// stage shows what is being done, on a terminal only and at most ten times a
+// second; it is wiped at the end.
+func (t *talk) stage(done, total int, what string) {
+	if t.quiet || t.json || !terminal(t.err) {
+		return
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.bar == nil {
+		t.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(t.err), progressbar.OptionClearOnFinish(),
+			progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionSetWidth(20), progressbar.OptionSetElapsedTime(false),
+			progressbar.OptionSetPredictTime(false))
+	}
+	t.bar.Describe(what)
+	_ = t.bar.Set(done)
+}
+
+func (t *talk) clear() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.wipe()
+}
+
+func (t *talk) wipe() {
+	if t.bar != nil {
+		_ = t.bar.Clear()
+		t.bar = nil
+	}
+}
+
+// level checks --fail-on.
+func (t *talk) level() (finding.Severity, bool, error) {
+	switch strings.ToLower(t.failOn) {
+	case "error":
+		return finding.Error, true, nil
+	case "warning":
+		return finding.Warning, true, nil
+	case "never":
+		return 0, false, nil
+	}
+	return 0, false, &usageError{fmt.Sprintf("--fail-on %q: error, warning or never", t.failOn)}
+}
+
+// failing says whether findings reach the fail level; answered ones do not.
+func (t *talk) failing(list []finding.Finding) bool {
+	level, on, _ := t.level()
+	if !on {
+		return false
+	}
+	for _, f := range list {
+		if f.Severity >= level && f.Answer == nil {
+			return true
+		}
+	}
+	return false
+}
+
+// findings prints a file's findings and their totals.
+func (t *talk) findings(file string, a *rules.Assessment) error {
+	if err := text.Findings(t.out, file, a.Findings, t.limit, t.colour()); err != nil {
+		return err
+	}
+	if !t.quiet {
+		fmt.Fprintf(t.out, "%s: %s\n", file, totals(a.Counts))
+	}
+	return nil
+}
+
+func totals(c check.Counts) string {
+	s := fmt.Sprintf("%s, %s, %s", count(c.Errors, "error"), count(c.Warnings, "open warning"), count(c.Notes, "note"))
+	if c.Answered > 0 {
+		s += fmt.Sprintf(", %d answered", c.Answered)
+	}
+	return s
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// internal reports a mistake of the program without showing its insides,
+// unless asked.
+func (t *talk) internal(what, stack string) {
+	t.say("platebook: internal error: %s", what)
+	t.say("    do: the input is unharmed. Please send this line, the version (%s), the command and, if you may, the workbook to the makers.", version)
+	if t.verbose {
+		t.say("%s", stack)
+	}
+}
