@@ -56,7 +56,7 @@ func (t *table) mapColumns() {
 			if c.def.Required {
 				c.broken = true
 				t.hit(finding.Hit{
-					Rule: "S201", Ref: finding.Ref{Sheet: t.name}, Column: c.def.Header,
+					Rule: "S201", Ref: t.unknownRef(unknown), Column: c.def.Header,
 					Message: fmt.Sprintf("no column %s; found: %s", c.def.Header, headingTexts(t.header.headings)),
 					Do:      fmt.Sprintf("Name it %s.", c.def.Header),
 				})
@@ -80,6 +80,15 @@ func (t *table) mapColumns() {
 		}
 		t.extra = append(t.extra, head)
 	}
+}
+
+// unknownRef is where a missing column may stand: the only heading that is
+// not known, else the sheet.
+func (t *table) unknownRef(unknown []heading) finding.Ref {
+	if len(unknown) == 1 {
+		return t.headRef(unknown[0])
+	}
+	return finding.Ref{Sheet: t.name}
 }
 
 func (t *table) columnOf(def *layout.Column) *column {

@@ -110,7 +110,7 @@ func TestHeaders(t *testing.T) {
 			"S105: not read: 2014"},
 		{"required column missing", []string{head, "Pl. | X (mm) | Y (mm) | Thickness (mm) | By | Date\n"}, `
 			S105: not read: Pl.
-			S201 Readings Readings: no column Plate; found: Pl., X (mm), Y (mm), Thickness (mm), By, Date`},
+			S201 Readings A1: no column Plate; found: Pl., X (mm), Y (mm), Thickness (mm), By, Date`},
 		{"one meaning twice", []string{"Loss % | Remaining (mm)\n17", "Loss % | Remaining (mm) | % loss\n17"},
 			"S202 Indications K1: “Loss %” (I1), “% loss” (K1) mean the same"},
 		{"near a known name", []string{"Length (mm) | Width (mm) | Side", "Length (mm) | Witdh (mm) | Side"},
