@@ -22,6 +22,9 @@ func Big(plates, indications, proveUps, photos int) (Book, error) {
 	if err != nil {
 		return Book{}, err
 	}
+	if len(floor) < plates {
+		return Book{}, fmt.Errorf("%d plates do not fit into a tank of 150 m: %d do", plates, len(floor))
+	}
 	s := &scenario{plates: floor, seq: seq}
 	s.scatter(indications, across/2)
 	b := Book{Book: form.Book{Title: "Invented workbook for load tests", Rows: form.Entries{

@@ -169,3 +169,15 @@ func TestBigIsAsLargeAsAsked(t *testing.T) {
 		}
 	}
 }
+
+func TestBigRefusesWhatCannotBe(t *testing.T) {
+	if _, err := Big(3000, 1, 1, 0); err == nil {
+		t.Error("3000 plates fitted in silence")
+	}
+	for _, plates := range []int{1, 5, 20, 400} {
+		b, err := Big(plates, 10, 20, 0)
+		if err != nil || len(b.Rows["Plates"]) < plates || len(b.Rows["Prove-ups"]) != 20 {
+			t.Errorf("%d plates: %d, %v", plates, len(b.Rows["Plates"]), err)
+		}
+	}
+}
