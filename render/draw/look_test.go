@@ -27,8 +27,9 @@ func TestLook(t *testing.T) {
 		}
 		see(t, filepath.Join(dir, name+"-portrait.svg"), IndicationPlan(a, Letter.Portrait()))
 		see(t, filepath.Join(dir, name+"-a3.svg"), IndicationPlan(a, A3.Landscape()))
-		see(t, filepath.Join(dir, name+"-histogram.svg"), Histogram(a, Sheet{}))
-		see(t, filepath.Join(dir, name+"-sizing.svg"), SizingChart(a, Sheet{}))
+		for kind, s := range charts(a) {
+			see(t, filepath.Join(dir, name+"-"+kind+".svg"), s)
+		}
 		see(t, filepath.Join(dir, name+"-thumb.svg"), PhotoThumb(a, 0, 40))
 	}
 }

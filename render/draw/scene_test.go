@@ -77,8 +77,9 @@ func everyScene(t *testing.T, see func(t *testing.T, a *rules.Assessment, s *Sce
 					see(t, a, s)
 				}
 			}
-			see(t, a, Histogram(a, Sheet{}))
-			see(t, a, SizingChart(a, Sheet{}))
+			for _, s := range charts(a) {
+				see(t, a, s)
+			}
 			if s := PhotoThumb(a, 0, 40); s != nil {
 				see(t, a, s)
 			}
@@ -283,8 +284,9 @@ func TestGoldens(t *testing.T) {
 			scenes[name+"-"+kind] = plan(a, A4.Landscape())
 		}
 		scenes[name+"-detail"] = PlateDetail(a, A4.Landscape(), len(a.Plan.Plates)-1, PlannedWork(a))
-		scenes[name+"-histogram"] = Histogram(a, Sheet{})
-		scenes[name+"-sizing"] = SizingChart(a, Sheet{})
+		for kind, s := range charts(a) {
+			scenes[name+"-"+kind] = s
+		}
 	}
 	a := middle.assessment()
 	scenes["middle-plate"] = PlatePlan(a, A4.Landscape())

@@ -6,17 +6,25 @@ import (
 	"platebook/rules"
 )
 
-// mostPlates is how many plates one A4 sheet can show with readable numbers;
-// a larger sheet shows as many to its area.
-const mostPlates = 150
+// mostPlates is how many plates one A4 sheet can show with readable numbers,
+// mostMarks how many indications; a larger sheet shows as many to its area.
+const (
+	mostPlates = 150
+	mostMarks  = 1250
+	mostTiles  = 6 // to a side
+)
 
 // Sheets is a plan drawing, and for a floor too large for one sheet also its
 // parts: overlapping sheets at a larger scale, each with a key plan. The first
 // is always the whole floor.
 func Sheets(a *rules.Assessment, s Sheet, plan func(*rules.Assessment, Sheet) *Scene) []*Scene {
-	tiles := s.tiles(a)
+	whole := plan(a, s)
+	if whole == nil {
+		return nil
+	}
+	tiles := s.tiles(a, whole)
 	if len(tiles) == 0 {
-		return []*Scene{plan(a, s)}
+		return []*Scene{whole}
 	}
 	first := s
 	first.pages = len(tiles) + 1
@@ -31,19 +39,25 @@ func Sheets(a *rules.Assessment, s Sheet, plan func(*rules.Assessment, Sheet) *S
 }
 
 // tiles divides the floor, nil when one sheet does.
-func (s Sheet) tiles(a *rules.Assessment) []tile {
+func (s Sheet) tiles(a *rules.Assessment, whole *Scene) []tile {
 	if a.Plan == nil || s.Width <= 0 || s.Height <= 0 {
 		return nil
 	}
-	placed := 0
+	plates, marks := 0, 0
 	for i := range a.Plan.Plates {
 		if p := &a.Plan.Plates[i]; p.Placed && len(p.Cut) > 0 {
-			placed++
+			plates++
+		}
+	}
+	for _, it := range whole.Items {
+		if p, ok := it.(Path); ok && p.ID != "" && p.Class == "indication" {
+			marks++
 		}
 	}
 	a4 := A4.Landscape()
-	room := mostPlates * s.Width * s.Height / (a4.Width * a4.Height)
-	n := min(int(math.Ceil(math.Sqrt(float64(placed)/room))), 6)
+	room := s.Width * s.Height / (a4.Width * a4.Height)
+	share := max(float64(plates)/(mostPlates*room), float64(marks)/(mostMarks*room))
+	n := min(int(math.Ceil(math.Sqrt(share))), mostTiles)
 	if n < 2 {
 		return nil
 	}
