@@ -239,3 +239,45 @@ func TestCombinations(t *testing.T) {
 		})
 	}
 }
+
+// Rules that no case of a workbook can reach, and where they are held instead.
+var withoutCase = map[string]string{
+	"F101": "a file that cannot be opened is none to build from text: tests of the command",
+	"F102": "a lock file is known by its name: tests of the command",
+	"F103": "not a workbook: tests of opening files",
+	"F104": "not a workbook: tests of opening files",
+	"F105": "not a workbook: tests of opening files",
+	"F106": "not a workbook: tests of opening files",
+	"F107": "not a workbook: tests of opening files",
+	"F108": "no inspection in it: tests of the reader",
+	"R505": "the checks of planned repairs are judged with the repairs: tests of repairs",
+	"T301": "needs two workbooks: tests of compare",
+	"T302": "needs two workbooks: tests of compare",
+	"T303": "needs two workbooks: tests of compare",
+	"T304": "needs two workbooks: tests of compare",
+	"T305": "needs two workbooks: tests of compare",
+	"K107": "a fault of the program itself: test in rules/check",
+	"K201": "needs a results workbook: tests of review",
+	"K202": "needs a results workbook: tests of review",
+}
+
+func TestEachRuleHasAGoodAndABadCase(t *testing.T) {
+	good, bad := make(map[string]bool), make(map[string]bool)
+	for _, c := range readRuleCases(t, "../testdata/rules/*.txt") {
+		if _, ok := check.Find(c.rule); !ok {
+			t.Errorf("cases of %s, which is no rule", c.rule)
+		}
+		good[c.rule] = good[c.rule] || !c.bad
+		bad[c.rule] = bad[c.rule] || c.bad
+	}
+	for _, r := range check.All() {
+		_, excused := withoutCase[r.Code]
+		has := good[r.Code] && bad[r.Code]
+		if !has && !excused {
+			t.Errorf("%s lacks a good or a bad case", r.Code)
+		}
+		if has && excused {
+			t.Errorf("%s has its cases: take it off the list of exceptions", r.Code)
+		}
+	}
+}

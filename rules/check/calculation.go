@@ -67,9 +67,10 @@ var calculationRules = []Rule{
 	},
 	{
 		Code: "K203", Title: "clause unknown", Class: Warning, Per: PerCell,
-		What:   "a number within 20 letters after “API 653” in Report Text or Remarks is no clause of the edition used",
+		What:   "a clause number within 20 letters after “API 653” in Report Text or Remarks has a section number that the standard does not have; whether a clause exists within its section is not judged",
 		Why:    "a wrong clause misleads who looks it up",
-		Before: "9.11.1 is not in this edition", After: "9.10.1.1",
-		Do: "Correct it.",
+		Before: "API 653, 19.10.1", After: "API 653, 9.10.1",
+		Do:     "Correct it.",
+		Source: "from memory, verify: 13 numbered sections",
 	},
 }

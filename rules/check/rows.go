@@ -1,6 +1,9 @@
 package check
 
 import (
+	"slices"
+	"strings"
+
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -46,6 +49,7 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ..
 	j.survey()
 	j.openWelds()
 	j.tank()
+	j.clauses()
 	// the record
 	works := j.works()
 	j.people(works)
@@ -70,41 +74,33 @@ var takingOut = map[string]bool{
 func (j *judge) takeOut(earlier []finding.Hit) {
 	in := j.in
 	rows := make(map[finding.Ref]*inspection.Row)
-	wrong := func(states ...inspection.State) bool {
-		for _, s := range states {
-			if s == inspection.Wrong {
-				return true
-			}
-		}
-		return false
-	}
-	judge := func(r *inspection.Row, plate inspection.Label, states ...inspection.State) {
+	judge := func(r *inspection.Row, plate inspection.Label, wrong ...bool) {
 		rows[rowRef(r)] = r
-		if !plate.OK() || len(j.plates[inspection.Fold(plate.Value)]) == 0 || wrong(states...) {
+		if !plate.OK() || len(j.plates[inspection.Fold(plate.Value)]) == 0 || slices.Contains(wrong, true) {
 			r.Out = true
 		}
 	}
 	for i := range in.Indications {
 		r := &in.Indications[i]
-		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Loss.State, r.Remaining.State, r.Depth.State)
+		judge(&r.Row, r.Plate, wrong(r.X), wrong(r.Y), wrong(r.Loss), wrong(r.Remaining), wrong(r.Depth))
 		if !r.X.OK() || !r.Y.OK() {
 			r.Out = true // required
 		}
 	}
 	for i := range in.ProveUps {
 		r := &in.ProveUps[i]
-		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Remaining.State, r.Depth.State, r.Sound.State)
+		judge(&r.Row, r.Plate, wrong(r.X), wrong(r.Y), wrong(r.Remaining), wrong(r.Depth), wrong(r.Sound))
 	}
 	for i := range in.Readings {
 		r := &in.Readings[i]
-		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Thickness.State)
+		judge(&r.Row, r.Plate, wrong(r.X), wrong(r.Y), wrong(r.Thickness))
 		if !r.Thickness.OK() {
 			r.Out = true
 		}
 	}
 	for i := range in.Repairs {
 		r := &in.Repairs[i]
-		judge(&r.Row, r.Plate, r.X.State, r.Y.State, r.Length.State, r.Width.State, r.Thickness.State)
+		judge(&r.Row, r.Plate, wrong(r.X), wrong(r.Y), wrong(r.Length), wrong(r.Width), wrong(r.Thickness))
 	}
 	all := append(earlier[:len(earlier):len(earlier)], j.hits...)
 	for _, h := range silence(all) {
@@ -118,4 +114,17 @@ func (j *judge) takeOut(earlier []finding.Hit) {
 			r.Out = true
 		}
 	}
+}
+
+// wrong says whether a field is in error. One left open (TBC) is unknown too,
+// but takes nothing out.
+func wrong[T any](f inspection.Field[T]) bool {
+	if f.State != inspection.Wrong {
+		return false
+	}
+	switch strings.ToUpper(strings.TrimSpace(f.Text)) {
+	case "TBC", "TBD", "TBA", "XXX", "???":
+		return false
+	}
+	return true
 }
