@@ -7,6 +7,8 @@ import (
 	"testing"
 )
 
+// TestLook writes every invented drawing into the folder named by LOOK, for eyes
+// to judge what no test can.
 func TestLook(t *testing.T) {
 	dir := os.Getenv("LOOK")
 	if dir == "" {
