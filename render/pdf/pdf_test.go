@@ -98,7 +98,7 @@ func textOf(r *report.Report, labels bool) []string {
 				}
 			case report.Steps:
 				for _, s := range b.Steps {
-					add(s.Title, s.Symbol, s.Symbols(r.Units), s.Result(r.Units), s.Verdict(r.Units), s.Clause, s.Source, s.Branch)
+					add(capital(s.Title), s.Symbol, s.Symbols(r.Units), s.Result(r.Units), s.Verdict(r.Units), s.Clause, s.Source, s.Branch)
 					if s.Numbers(r.Units) != s.Symbols(r.Units) {
 						add(s.Numbers(r.Units))
 					}
@@ -236,7 +236,7 @@ func TestEachWordIsPrintedOnce(t *testing.T) {
 			report.Photos{Photos: []report.Photo{
 				{Number: 1, Caption: words(1500), Place: words(50), File: words(2), Missing: words(800)}, {Number: 2, Caption: words(10), Map: scene, Missing: words(30)}, {Number: 3, Caption: words(3)},
 			}},
-			report.Steps{Steps: []step.Step{{Title: words(60), Symbol: "x", Why: words(100), Branch: words(900), Clause: words(40), Verify: []string{words(50)}, Inputs: []step.Input{{Symbol: words(8), Title: words(300), From: step.Source{Text: words(200)}}}}}},
+			report.Steps{Steps: []step.Step{{Title: "T " + words(60), Symbol: "x", Why: words(100), Branch: words(900), Clause: words(40), Verify: []string{words(50)}, Inputs: []step.Input{{Symbol: words(8), Title: words(300), From: step.Source{Text: words(200)}}}}}},
 			report.Signatures{Lines: []report.Signature{{Role: words(20), Name: words(40)}}},
 		}}},
 	}

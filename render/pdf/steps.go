@@ -29,7 +29,7 @@ func (t *setter) step(s step.Step) {
 	}
 
 	clause := t.faces.clean(clauseOf(s))
-	title := t.faces.clean(s.Title)
+	title := capital(t.faces.clean(s.Title))
 	clauseWidth := t.faces.regular.width(clause, 8)
 	titles := t.faces.bold.wrap(title, size, max(full-clauseWidth-4, full*0.5))
 	clauses := t.faces.regular.wrap(clause, 8, full*0.5-4)
@@ -141,6 +141,14 @@ func (t *setter) step(s step.Step) {
 	}
 	pieces[len(pieces)-1].keep = false
 	t.add(pieces...)
+}
+
+// capital starts a heading with a capital letter, but leaves a symbol alone.
+func capital(s string) string {
+	if len(s) > 1 && s[0] >= 'a' && s[0] <= 'z' && s[1] >= 'a' && s[1] <= 'z' {
+		return string(s[0]-'a'+'A') + s[1:]
+	}
+	return s
 }
 
 func clauseOf(s step.Step) string {

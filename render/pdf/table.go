@@ -39,6 +39,16 @@ func (t *setter) columns(b report.Table) grid {
 		g = g.smaller()
 		need, hard = t.needs(b, g)
 	}
+	if sum(need) < g.width {
+		natural := t.naturals(b, g)
+		// Where a little less does away with wrapping, type is a little less.
+		if s := sum(natural); s > g.width && s <= g.width*1.08 && g.size > 7 {
+			g = g.smaller()
+			need, hard = t.needs(b, g)
+			natural = t.naturals(b, g)
+		}
+		need = comfort(b.Columns, need, natural, g.width)
+	}
 	g.w = share(b.Columns, need, hard, g.width)
 	g.x = make([]float64, len(g.w))
 	x := g.left
@@ -96,6 +106,55 @@ func (t *setter) needs(b report.Table, g grid) (need, hard []float64) {
 		hard[c] += 2*g.side + 0.05
 	}
 	return need, hard
+}
+
+// naturals is the width at which each column's texts stand on one line.
+func (t *setter) naturals(b report.Table, g grid) []float64 {
+	out := make([]float64, len(b.Columns))
+	for _, row := range b.Rows {
+		if row.Group {
+			continue
+		}
+		f := t.faces.of(row.Bold)
+		for c, text := range row.Cells[:min(len(out), len(row.Cells))] {
+			for len(text) > 0 {
+				line, rest, _ := strings.Cut(text, "\n")
+				out[c] = max(out[c], f.width(line, g.size))
+				text = rest
+			}
+		}
+	}
+	for c := range out {
+		out[c] += 2*g.side + 0.05
+	}
+	return out
+}
+
+// comfort raises needs towards the natural widths, so that no short text is
+// wrapped while another column has room to spare; long texts share what is
+// left by their columns' weights.
+func comfort(columns []report.Column, need, natural []float64, width float64) []float64 {
+	out := make([]float64, len(need))
+	at := func(limit float64) float64 {
+		for c := range out {
+			out[c] = max(need[c], min(natural[c], limit*weight(columns[c])))
+		}
+		return sum(out)
+	}
+	low, high := 0.0, 100*width
+	if at(high) <= width {
+		return out
+	}
+	for range 60 {
+		limit := (low + high) / 2
+		if at(limit) > width {
+			high = limit
+		} else {
+			low = limit
+		}
+	}
+	at(low)
+	return out
 }
 
 func sum(all []float64) float64 {

@@ -8,8 +8,11 @@ import (
 // units are the words that never stand apart from the number before them.
 var units = map[string]bool{
 	"mm": true, "m": true, "m²": true, "in": true, "ft": true, "ft²": true, "%": true, "mm/year": true, "in/year": true,
-	"mil/year": true, "year": true, "years": true, "MPa": true, "psi": true, "kg": true, "lb": true, "°": true, "mm/m": true,
+	"mil/year": true, "year": true, "years": true, "MPa": true, "psi": true, "kg": true, "lb": true, "°": true, "mm/m": true, "points": true,
 }
+
+// signs never stand apart from the number after them.
+var signs = map[string]bool{"−": true, "±": true, "≥": true, "≤": true, "<": true, ">": true, "=": true, "≈": true}
 
 // wrap breaks text into lines that fit a width: at spaces, a number never
 // parted from its unit; a word wider than the line after a sign within it;
@@ -46,7 +49,7 @@ func (f *face) wrapPart(lines []string, text string, size, width float64) []stri
 		}
 		for f.width(word, size) > width {
 			n := f.fitting(word, size, width)
-			lines = append(lines, word[:n])
+			lines = append(lines, strings.TrimRight(word[:n], " "))
 			word = word[n:]
 		}
 		line = word
@@ -60,6 +63,10 @@ func words(text string) []string {
 	out := raw[:0:0]
 	for _, w := range raw {
 		if n := len(out); n > 0 && units[strings.TrimRight(w, ".,;:)")] && endsInDigit(out[n-1]) {
+			out[n-1] += " " + w
+			continue
+		}
+		if n := len(out); n > 0 && signs[out[n-1]] && w != "" {
 			out[n-1] += " " + w
 			continue
 		}
