@@ -304,7 +304,7 @@ func (rs *results) writeCounted(p *placeRow, c *assess.Counted, st placeState, r
 		linear := "(" + t0 + "-" + rem + ")/" + age
 		tol := rs.millTolerance()
 		switch {
-		case l.Kind == assess.SoundMetal && (loss <= tol+1e-6 && v == 0 || close9(v, loss/float64(l.Age.V))):
+		case l.Kind == assess.SoundMetal && (loss <= tol+1e-6 && v == 0 || loss > tol+1e-6 && close9(v, loss/float64(l.Age.V))):
 			set(col, xlsx.Live("IF("+t0+"-"+rem+"<="+literal(tol+1e-6)+",0,"+linear+")", v, xlsx.Precise))
 		case close9(v, loss/float64(l.Age.V)):
 			set(col, xlsx.Live(linear, v, xlsx.Precise))

@@ -1,0 +1,220 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"platebook/rules/assess"
+	"platebook/rules/unit"
+	"platebook/workbook/cell"
+	"platebook/workbook/demo"
+	"platebook/workbook/xlsx"
+)
+
+// recalculated lets a spreadsheet program open files, calculate every formula
+// anew and save them, in one run: it is slow to start. Without such a program
+// the test is skipped.
+func recalculated(t *testing.T, paths ...string) map[string]*xlsx.Book {
+	t.Helper()
+	office, err := exec.LookPath("soffice")
+	if err != nil || testing.Short() {
+		t.Skip("no spreadsheet program to recalculate with")
+	}
+	home := t.TempDir()
+	const always = `<?xml version="1.0" encoding="UTF-8"?><oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema"><item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item></oor:items>`
+	if err := os.MkdirAll(filepath.Join(home, "user"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(home, "user", "registrymodifications.xcu"), []byte(always), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := t.TempDir()
+	args := append([]string{
+		"--headless", "-env:UserInstallation=file://" + filepath.ToSlash(home),
+		"--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", out,
+	}, paths...)
+	if text, err := exec.CommandContext(t.Context(), office, args...).CombinedOutput(); err != nil {
+		t.Fatalf("recalculating: %v\n%s", err, text)
+	}
+	books := map[string]*xlsx.Book{}
+	for _, p := range paths {
+		if books[p], err = xlsx.Open(filepath.Join(out, filepath.Base(p))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return books
+}
+
+// changed is a copy of a file with the stored number of one cell replaced.
+func changed(t *testing.T, path, name, sheet, ref, value string) string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	number := regexp.MustCompile(`(<c r="` + ref + `"[^>]*><v>)[^<]*(</v>)`)
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	edits := 0
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Name == sheet {
+			edits += len(number.FindAllIndex(text, -1))
+			text = number.ReplaceAll(text, []byte("${1}"+value+"${2}"))
+		}
+		p, err := w.Create(f.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := p.Write(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil || edits != 1 {
+		t.Fatalf("%d cells %s in %s (%v)", edits, ref, sheet, err)
+	}
+	to := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(to, out.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return to
+}
+
+// Every stored value is what a spreadsheet program calculates, to 1e-9, and
+// changing the remaining thickness that governs changes the live interval as
+// it changes the program's.
+func TestResultsInASpreadsheetProgram(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow")
+	}
+	mistakes, _, err := demo.Mistakes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	si, us := example(t, unit.SI), example(t, unit.US)
+	plain := []string{
+		resultsOf(t, rename(t, si, "si.xlsx")), resultsOf(t, rename(t, us, "us.xlsx")), resultsOf(t, saved(t, "mistakes.xlsx", mistakes)),
+	}
+	moved := map[string]unit.Maybe[unit.Years]{}
+	paths := append([]string(nil), plain...)
+	for i, value := range []string{"3", "0.118"} { // mm, in
+		path := withGoverning(t, plain[i], value)
+		_, was := judged(t, plain[i])
+		_, now := judged(t, path)
+		if moved[path] = now.Result.AsFound.Interval; !moved[path].Known || moved[path] == was.Result.AsFound.Interval {
+			t.Fatalf("the program's interval does not change: %v", moved[path])
+		}
+		paths = append(paths, path)
+	}
+	fresh := recalculated(t, paths...)
+	for _, path := range plain {
+		t.Run(filepath.Base(path), func(t *testing.T) { sameNumbers(t, path, fresh[path]) })
+	}
+	for path, want := range moved {
+		got, ok := liveValue(t, fresh[path], "interval.adopted.as_found")
+		if !ok || math.Abs(got-float64(want.V)) > 1e-9*float64(want.V) {
+			t.Errorf("%s: live interval %v, the program gives %v", filepath.Base(path), got, want.V)
+		}
+	}
+}
+
+func rename(t *testing.T, path, name string) string {
+	t.Helper()
+	to := filepath.Join(filepath.Dir(path), name)
+	if err := os.Rename(path, to); err != nil {
+		t.Fatal(err)
+	}
+	return to
+}
+
+// withGoverning changes the prove-up that the least soil-side thickness comes
+// from.
+func withGoverning(t *testing.T, path, value string) string {
+	t.Helper()
+	b, a := judged(t, path)
+	for i := range a.Result.Locations {
+		l := &a.Result.Locations[i]
+		if l.Label != a.Result.AsFound.SoilMinAt || l.Kind != assess.IndicationAt || l.ProveUp < 0 {
+			continue
+		}
+		f := b.Inspection.ProveUps[l.ProveUp].Remaining
+		for n, s := range b.File.Sheets {
+			if s.Name == f.Ref.Sheet {
+				return changed(t, path, "changed-"+filepath.Base(path), "xl/worksheets/sheet"+strconv.Itoa(n+1)+".xml", f.Ref.Cell(), value)
+			}
+		}
+	}
+	t.Fatalf("%s is no proved indication", a.Result.AsFound.SoilMinAt)
+	return ""
+}
+
+// sameNumbers holds the stored values of the result sheets against the
+// recalculated ones.
+func sameNumbers(t *testing.T, path string, fresh *xlsx.Book) {
+	t.Helper()
+	stored, err := xlsx.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	live := 0
+	for _, name := range strings.Split(stored.Property(ResultsProperty), "/") {
+		a, err1 := stored.Sheet(name).Read()
+		b, err2 := fresh.Sheet(name).Read()
+		if err1 != nil || err2 != nil {
+			t.Fatal(err1, err2)
+		}
+		for _, row := range a.Rows {
+			for _, x := range row.Cells {
+				if x.Formula == "" {
+					continue
+				}
+				live++
+				y := b.At(x.Col, row.Number)
+				same := x.Type == y.Type && x.Text == y.Text
+				if x.Type == cell.Number && y.Type == cell.Number {
+					same = math.Abs(x.Number-y.Number) <= 1e-9*max(1, math.Abs(x.Number))
+				}
+				if !same || x.Type == cell.Error {
+					t.Errorf("%s row %d column %d: =%s stored %q, recalculated %q", name, row.Number, x.Col, x.Formula, x.Text, y.Text)
+				}
+			}
+		}
+	}
+	if live < 1000 {
+		t.Errorf("only %d live formulas", live)
+	}
+}
+
+func liveValue(t *testing.T, b *xlsx.Book, id string) (float64, bool) {
+	t.Helper()
+	g, err := b.Sheet("Calculation").Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range g.Rows {
+		if row.Cell(colStep).Text == id {
+			return row.Cell(colValue).Number, true
+		}
+	}
+	return 0, false
+}
