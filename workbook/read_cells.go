@@ -22,6 +22,7 @@ type found struct {
 	number float64 // stored units, or a date
 	word   string
 	labels []string
+	open   string // a word in a text that stands for what is still to come
 	plain  bool
 	scale  float64
 }
@@ -85,10 +86,8 @@ func (t *table) value(n int, row *dataRow, c *column, x *xlsx.Cell, ref finding.
 	switch {
 	case problem != nil:
 		t.cellHit(row, c, ref, text, problemHit(c.def, problem))
-	case c.def.Type == layout.Text && v.state == inspection.Given:
-		if word := openWord(v.word); word != "" {
-			t.cellHit(row, c, ref, text, finding.Hit{Rule: "Q601", Message: fmt.Sprintf("%s holds “%s”", c.def.Header, word)})
-		}
+	case v.open != "":
+		t.cellHit(row, c, ref, text, finding.Hit{Rule: "Q601", Message: fmt.Sprintf("%s holds “%s”", c.def.Header, v.open)})
 	case v.state == inspection.Left && c.def.Required:
 		v.state = inspection.Wrong
 		t.cellHit(row, c, ref, text, finding.Hit{Rule: "C301", Message: fmt.Sprintf("%s is “%s”", c.def.Header, text)})
@@ -181,6 +180,9 @@ func (t *table) parseSaid(c *column, x *xlsx.Cell) (found, *cell.Problem) {
 		said, p = cell.ParseText(x.Raw, t.date1904)
 	}
 	v := found{state: stateOf(said.State), word: said.Value}
+	if c.def.Type == layout.Text && v.state == inspection.Given {
+		v.open = openWord(v.word)
+	}
 	if plain && p == nil && len(c.seen) < manyTexts {
 		if c.seen == nil {
 			c.seen = map[string]found{}
@@ -251,18 +253,18 @@ func sameUnit(own string, c *column) bool {
 func (t *table) outOfRange(c *column, v float64) (finding.Hit, bool) {
 	def, k := c.def, c.def.Kind
 	const slack = 1e-9
-	print := func(v float64) string { return quantityText(k, t.units, v) }
+	text := func(v float64) string { return quantityText(k, t.units, v) }
 	h := finding.Hit{Rule: "C107"}
 	switch bounded := def.Low != 0 || def.High != 0; {
 	case v == 0 && def.ZeroOK, v < 0 && def.Signed && !bounded:
 		return h, false
 	case bounded && (v < def.Low-slack*max(1, math.Abs(def.Low)) || v > def.High+slack*max(1, math.Abs(def.High))):
-		h.Message = fmt.Sprintf("%s %s, range %s–%s", def.Header, print(v),
-			plainText(k.In(t.units, def.Low)), print(def.High))
+		h.Message = fmt.Sprintf("%s %s, range %s–%s", def.Header, text(v),
+			limitText(k.In(t.units, def.Low)), withUnit(limitText(k.In(t.units, def.High)), k.Unit(t.units)))
 	case v == 0 && !def.Signed:
 		h.Message = fmt.Sprintf("%s 0 is no %s", def.Header, strings.ToLower(sizeWord(k)))
 	case v < 0 && !def.Signed:
-		h.Message = fmt.Sprintf("%s %s is below 0", def.Header, print(v))
+		h.Message = fmt.Sprintf("%s %s is below 0", def.Header, text(v))
 	default:
 		return h, false
 	}
@@ -290,7 +292,10 @@ func worth(def *layout.Column, v float64) float64 {
 // quantityText is a value in the workbook's system with its unit and no more
 // digits than it needs: "850 m", "2.2".
 func quantityText(k unit.Kind, s unit.System, v float64) string {
-	text, u := plainText(k.In(s, v)), k.Unit(s)
+	return withUnit(plainText(k.In(s, v)), k.Unit(s))
+}
+
+func withUnit(text, u string) string {
 	if u == "" || u == "°" {
 		return text + u
 	}
@@ -301,6 +306,15 @@ func quantityText(k unit.Kind, s unit.System, v float64) string {
 // was typed and too few to show the noise of a conversion.
 func plainText(v float64) string {
 	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
+	if err != nil {
+		r = v
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}
+
+// limitText prints a limit that is round in one system and not in the other.
+func limitText(v float64) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
 	if err != nil {
 		r = v
 	}
@@ -337,7 +351,8 @@ func typedText(c cell.Raw, date1904 bool) string {
 		return unit.DateOf(serial).String()
 	case c.Format == cell.Percent:
 		return digits15(c.Number*100) + " %"
-	case len(c.Text) > 0 && len(c.Text) < 15 && !strings.ContainsAny(c.Text, "eE"):
+	case len(c.Text) > 0 && len(c.Text) < 15 && !strings.ContainsAny(c.Text, "eE+") &&
+		!(strings.Contains(c.Text, ".") && strings.HasSuffix(c.Text, "0")):
 		return c.Text
 	}
 	return digits15(c.Number)

@@ -41,6 +41,7 @@ func TestCells(t *testing.T) {
 		{"a year alone", []string{"Floor installed | date(37012)", "Floor installed | 1987"}, "C203 Tank B19: Floor installed “1987” is a year only"},
 		{"required cell empty", []string{"17 | 3-4 | 2450 | 610", "17 | 3-4 | 2450 | blanks"}, "C301 Indications D2: Y holds only blanks"},
 		{"required cell without a value", []string{"17 | 3-4 | 2450 | 610", "17 | 3-4 | 2450 | n/a"}, "C301 Indications D2: Y is “n/a”"},
+		{"limits in the workbook's units", []string{"Units | SI", "Units | US", "Diameter | 30 | m", "Diameter | 700 | ft"}, "C107 Tank B16: Diameter 700 ft, range 6.562–492.1 ft"},
 		{"none in an optional cell", []string{"40 | 30 | soil", "- | nil | soil"}, ""},
 		{"word not in the list", []string{"30 | soil", "30 | bottm"}, "C303 Indications G2: Side “bottm”; soil?"},
 		{"a letter is no side", []string{"30 | soil", "30 | T"}, "C303 Indications G2: Side “T” is not in the list"},
@@ -96,7 +97,7 @@ func TestPlainCellsAreOnesAFormulaCanPointTo(t *testing.T) {
 func TestRowKeys(t *testing.T) {
 	r, err := readSketch(t, edit(t, cleanSketch,
 		"17 | 3-4 | 2450", "17 | 3-04 | 2450",
-		"18 | 3-4 | 300", "17 | 3-4 | 300",
+		"18 | 3-4 | 300", "17.0 | 3-4 | 300",
 		"3-5 | 300 | 900", " | 300 | 900",
 		"3-5 | 600 | 900", "3-5 | | ",
 		"= Readings", "= Checks\nInstrument | Date | Shift | Result\nUT-1 | date(46136) | start | pass\nUT-1 | date(46136) | | pass\n= Readings"))

@@ -3,10 +3,12 @@ package workbook
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
+	"platebook/rules/finding"
 	"platebook/rules/unit"
 	"platebook/workbook/cell"
 	"platebook/workbook/form"
@@ -219,6 +221,21 @@ func FuzzRead(f *testing.F) {
 			if h.Rule == "" || h.Message == "" || h.Ref.Row > 0 && h.Ref.Sheet == "" {
 				t.Errorf("%+v", h)
 			}
+		}
+	})
+}
+
+// FuzzFile reads whatever bytes a file holds: it is an inspection, or it is
+// refused with the reason.
+func FuzzFile(f *testing.F) {
+	f.Add(fileOf(f, sketch(f, cleanSketch)))
+	f.Add([]byte("PK\x03\x04"))
+	f.Add([]byte("Plate,Type\n3-4,sketch\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		_, err := OpenBytes(context.Background(), "fuzz.xlsx", data, Options{})
+		var u *finding.Unusable
+		if err != nil && !errors.As(err, &u) {
+			t.Errorf("%v is no reason a person can act on", err)
 		}
 	})
 }

@@ -196,7 +196,13 @@ func (v vocabulary) header(rows []xlsx.Row) header {
 				add(low[0].Col, h.last, headerText(low[0].Raw))
 				low = low[1:]
 			default:
-				add(up[0].Col, h.first, oneLine(headerText(up[0].Raw)+" "+headerText(low[0].Raw)))
+				over, under := headerText(up[0].Raw), headerText(low[0].Raw)
+				switch both := oneLine(over + " " + under); {
+				case v.read(0, both).def == nil && v.read(0, under).def != nil:
+					add(low[0].Col, h.last, under) // X under the banner Position
+				default:
+					add(up[0].Col, h.first, both)
+				}
 				up, low = up[1:], low[1:]
 			}
 		}
@@ -218,8 +224,14 @@ func (v vocabulary) takeUnitRow(h *header, below xlsx.Row) {
 			continue
 		}
 		text := strings.Trim(headerText(c.Raw), "()[]{} ")
-		if _, ok := findUnit(text); !ok && strings.Trim(text, "-–—") != "" || c.Type != cell.String {
+		if c.Type != cell.String || text == "" {
 			return
+		}
+		if strings.Trim(text, "-–—") == "" {
+			continue
+		}
+		if _, ok := findUnit(text); !ok || !h.takesUnit(c.Col) {
+			return // a plate may be called A, and A is a unit too
 		}
 		units[c.Col] = text
 	}
@@ -229,8 +241,19 @@ func (v vocabulary) takeUnitRow(h *header, below xlsx.Row) {
 	h.last = below.Number
 	for i := range h.headings {
 		head := &h.headings[i]
-		if u := units[head.col]; strings.Trim(u, "-–—") != "" && head.unit == "" {
+		if u := units[head.col]; u != "" && head.unit == "" {
 			head.unit = u
 		}
 	}
+}
+
+// takesUnit says whether a unit may stand below a heading: below a number's,
+// or below one that is not known.
+func (h *header) takesUnit(col int) bool {
+	for i := range h.headings {
+		if h.headings[i].col == col && h.headings[i].def != nil && h.headings[i].def.Type != layout.Number {
+			return false
+		}
+	}
+	return true
 }

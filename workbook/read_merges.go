@@ -29,7 +29,7 @@ type fill struct {
 
 func (t *table) sortMerges() {
 	for _, area := range t.grid.Merged {
-		if area.Row2 <= t.header.last {
+		if area.Row1 <= t.header.last {
 			continue
 		}
 		var over []int

@@ -99,6 +99,11 @@ func TestHeaders(t *testing.T) {
 		{"as far down as row 30", []string{head, "@30\n" + head}, ""},
 		{"not below row 30", []string{head, "@31\n" + head}, "S106 Readings Readings: no headers in rows 1–30"},
 		{"unit in a second row", []string{head, "Plate | X | Y | Thickness | By | Date\n | mm | mm | (mm) |\n"}, ""},
+		{"banner over some columns, names beside it", []string{head, "Plate | Position | | Thickness (mm) | By | Date\n | X (mm) | Y (mm)\nmerge A1:A2\nmerge B1:C1\nmerge D1:D2\n"}, ""},
+		{"a plate called A is no unit", []string{"\n3-4 | rectangular", "\nA\n3-4 | rectangular"}, `
+			C301 Plates B2: Type is empty
+			C301 Plates E2: Length is empty
+			C301 Plates F2: Width is empty`},
 		{"name over two rows", []string{"Plate | Type | Row | Position | Length (mm) | Width (mm) | MFL scanned % | Not examined % | Reason not examined\n",
 			"Plate | Type | Row | Position | Length | Width | MFL | Not | Reason not\n | | | | (mm) | (mm) | scanned % | examined % | examined\n"}, ""},
 		{"case, spaces, line breaks, stars", []string{head, "PLATE* | x(MM) | Y [mm] | thick ness, mm | by: | DATE\n"}, ""},
