@@ -39,9 +39,16 @@ func ticks(low, high float64, n int) []float64 {
 		return nil
 	}
 	raw := (high - low) / float64(max(n, 1))
-	step := niceLength(raw)
+	decade := niceLength(raw)
+	for _, m := range [...]float64{2, 5} {
+		// niceLength is 1, 2 or 5 times a power of ten; back to the power.
+		if d := math.Log10(decade / m); math.Abs(d-math.Round(d)) < 1e-6 {
+			decade /= m
+		}
+	}
+	step := 10 * decade
 	for _, m := range [...]float64{1, 2, 2.5, 5} {
-		if s := m * niceLength(raw); s >= raw*(1-1e-9) {
+		if s := m * decade; s >= raw*(1-1e-9) {
 			step = s
 			break
 		}

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 
 	"platebook/rules"
 	"platebook/rules/assess"
@@ -39,9 +40,8 @@ func Histogram(a *rules.Assessment, s Sheet) *Scene {
 	}
 	c.x1, c.x2, c.y1, c.y2 = 0, 100, 0, float64(max(most, 4))*1.12
 	ys := ticks(0, c.y2, 5)
-	if len(ys) > 1 && ys[1] < 1 {
-		ys = ticks(0, c.y2, int(c.y2))
-	}
+	// Half an indication is none.
+	ys = slices.DeleteFunc(ys, func(y float64) bool { return y != math.Trunc(y) })
 	c.axes(ticks(0, 100, 10), ys, "Loss, % of nominal thickness", "Indications", trimmed)
 	for i, b := range bins {
 		low := 0
