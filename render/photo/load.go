@@ -194,7 +194,48 @@ func scale(src image.Image, long int) *image.RGBA {
 		draw.Draw(dst, dst.Bounds(), src, b.Min, op)
 		return dst
 	}
-	draw.BiLinear.Scale(dst, dst.Bounds(), src, b, op, nil)
+	if y, ok := src.(*image.YCbCr); ok {
+		if n := max(b.Dx(), b.Dy()) / long; n > 1 {
+			src = shrink(y, n)
+		}
+	}
+	draw.BiLinear.Scale(dst, dst.Bounds(), src, src.Bounds(), op, nil)
+	return dst
+}
+
+// shrink makes each n × n pixels of a camera's picture one, their mean: the
+// quick part of the way down. A rest of fewer than n pixels at the right and
+// lower edge joins the last.
+func shrink(src *image.YCbCr, n int) *image.YCbCr {
+	b := src.Bounds()
+	dst := image.NewYCbCr(image.Rect(0, 0, b.Dx()/n, b.Dy()/n), image.YCbCrSubsampleRatio444)
+	w, h := dst.Rect.Dx(), dst.Rect.Dy()
+	for y := range h {
+		y1, y2 := b.Min.Y+y*n, b.Min.Y+(y+1)*n
+		if y == h-1 {
+			y2 = b.Max.Y
+		}
+		for x := range w {
+			x1, x2 := b.Min.X+x*n, b.Min.X+(x+1)*n
+			if x == w-1 {
+				x2 = b.Max.X
+			}
+			sum, cb, cr := 0, 0, 0
+			for v := y1; v < y2; v++ {
+				for _, p := range src.Y[src.YOffset(x1, v):][:x2-x1] {
+					sum += int(p)
+				}
+				c := src.COffset(x1, v)
+				cb += int(src.Cb[c])
+				cr += int(src.Cr[c])
+			}
+			count, rows := (x2-x1)*(y2-y1), y2-y1
+			i := y*dst.YStride + x
+			dst.Y[i] = uint8((sum + count/2) / count)
+			dst.Cb[i] = uint8((cb + rows/2) / rows)
+			dst.Cr[i] = uint8((cr + rows/2) / rows)
+		}
+	}
 	return dst
 }
 

@@ -201,6 +201,21 @@ func TestLargePhotoIsScaled(t *testing.T) {
 	}
 }
 
+// Means of a picture with odd sides, by hand: 5 × 3 by 2 gives 2 × 1, the last
+// of each row and column joined by the rest.
+func TestShrink(t *testing.T) {
+	src := image.NewYCbCr(image.Rect(0, 0, 5, 3), image.YCbCrSubsampleRatio444)
+	for i := range src.Y {
+		src.Y[i], src.Cb[i], src.Cr[i] = uint8(i*10), 100, 200
+	}
+	got := shrink(src, 2)
+	// Left: columns 0 and 1 of rows 0 to 2, 0 10 50 60 100 110; right: columns
+	// 2 to 4, 20 30 40 70 80 90 120 130 140.
+	if got.Rect.Dx() != 2 || got.Rect.Dy() != 1 || got.Y[0] != 55 || got.Y[1] != 80 || got.Cb[1] != 100 || got.Cr[0] != 200 {
+		t.Errorf("%v %v %v %v", got.Rect, got.Y, got.Cb, got.Cr)
+	}
+}
+
 // header is a PNG that claims a size and holds nothing.
 func header(w, h uint32) []byte {
 	b := []byte("\x89PNG\r\n\x1A\n\x00\x00\x00\x0D")
