@@ -114,7 +114,7 @@ func silence(hits []finding.Hit) []finding.Hit {
 			}
 		case "S201", "S202":
 			for i, h := range hits {
-				hidden[i] = hidden[i] || needed(h.Rule, cause.Kind, cause.Column)
+				hidden[i] = hidden[i] || needed(h, cause.Kind, cause.Column)
 			}
 		}
 	}
@@ -131,7 +131,11 @@ func matches(codes []string, code string) bool {
 	return slices.ContainsFunc(codes, func(c string) bool { return strings.HasPrefix(code, c) })
 }
 
-func needed(rule, kind, column string) bool {
+func needed(h finding.Hit, kind, column string) bool {
+	rule := h.Rule
+	if rule == "C302" && h.Kind != kind {
+		return false
+	}
 	for _, n := range needs {
 		if n.rule == rule && n.kind == kind && slices.Contains(n.columns, column) {
 			return true
