@@ -51,6 +51,8 @@ type writer struct {
 	res *assess.Result
 	sys unit.System
 	opt Options
+
+	kinds map[string]assess.Kind // what stands behind a label, filled when first asked
 }
 
 // Build composes the full report of an assessment. The text is written from

@@ -208,6 +208,10 @@ func (w *writer) people() []Block {
 	return blocks
 }
 
+// little is the share of a plate, in points, that may go unexamined without a
+// reason (rule R401).
+const little = 2
+
 // coverage is section 7: how much of the floor was examined, by what, and
 // what was not, with the reasons.
 func (w *writer) coverage() []Block {
@@ -229,21 +233,30 @@ func (w *writer) coverage() []Block {
 		Note: w.balance(),
 	}}
 	var rows []Row
+	small, most := 0, 0.0
 	for i := range w.in.Plates {
 		pl := &w.in.Plates[i]
 		missing := w.notExamined(i)
-		if missing < 0.05 && pl.ReasonNotExamined.Or("") == "" {
+		if reason := pl.ReasonNotExamined.Or(""); missing <= little && reason == "" {
+			if missing >= 0.05 {
+				small++
+				most = max(most, missing)
+			}
 			continue
 		}
 		rows = append(rows, Row{Cells: []string{pl.Label.Text, unit.Share.Text(w.sys, missing, 0), text(pl.ReasonNotExamined)}})
 	}
 	blocks = append(blocks, Heading{2, "Areas not examined"})
-	if len(rows) == 0 {
-		blocks = append(blocks, Paragraph{Text: "Every plate is recorded as examined over its whole area."})
-	} else {
+	if len(rows) > 0 {
 		blocks = append(blocks, Table{Columns: []Column{
 			{Head: "Plate", Share: 1}, {Head: "Not examined\n%", Align: Right, Share: 1}, {Head: "Reason", Share: 5},
 		}, Rows: rows})
+	}
+	switch {
+	case small > 0:
+		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("On %s up to %s %% each was not examined, without a reason in the record.", count(small, "plate"), unit.Round(most, 1))})
+	case len(rows) == 0:
+		blocks = append(blocks, Paragraph{Text: "Every plate is recorded as examined over its whole area."})
 	}
 	return append(blocks, w.plans("Coverage plan", draw.CoveragePlan)...)
 }

@@ -143,14 +143,34 @@ var governors = map[assess.Governor]string{
 	assess.GovOwner:        "the owner's limit",
 }
 
-// where names a location as a reader looks for it: plate and indication.
+// where names a location as a reader looks for it: plate, and what it is on
+// the plate.
 func (w *writer) where(label string) string {
 	if label == "" {
 		return none
 	}
+	if w.kinds == nil {
+		w.kinds = map[string]assess.Kind{}
+		for i := range w.res.Locations {
+			l := &w.res.Locations[i]
+			if k, ok := w.kinds[l.Label]; !ok || l.Kind < k {
+				w.kinds[l.Label] = l.Kind
+			}
+		}
+	}
 	plate, id, ok := strings.Cut(label, "/")
-	if !ok {
-		return "plate " + plate
+	kind, known := w.kinds[label]
+	switch {
+	case !ok && known && kind == assess.ThresholdAt:
+		return "plate " + plate + ", scan threshold"
+	case !ok:
+		return "plate " + plate + ", sound metal"
+	case kind == assess.ProveUpAt:
+		return "plate " + plate + ", prove-up " + id
+	case kind == assess.PatchAt:
+		return "plate " + plate + ", patch " + id
+	case known:
+		return "plate " + plate + ", indication " + id
 	}
 	return "plate " + plate + ", " + id
 }

@@ -6,6 +6,7 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -233,9 +234,11 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 	case !z.OKKnown:
 		return s + ": not judged"
 	case z.OK:
-		return s + ": meets it now and at the end of the interval"
+		return s + ": meets it now and at the end of the years considered"
+	case z.Required.Known && step.AtLeast(unit.Thickness, float64(z.Min.V), float64(z.Required.V)):
+		return s + ": meets it now, but not at the end of the years considered"
 	}
-	return s + ": does not meet it now or at the end of the interval"
+	return s + ": does not meet it now"
 }
 
 // openQuestions lists what keeps the report from being final, worst first,
