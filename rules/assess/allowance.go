@@ -39,7 +39,7 @@ func (w *work) pairs(at []place) {
 	var pairs []sizing.Pair
 	for i := range in.Indications {
 		ind := &in.Indications[i]
-		if ind.Out || !relevant(ind) || !screening(ind) || !ind.Loss.OK() || !at[i].nominal.Known {
+		if ind.Out || !relevant(ind) || !scanned(ind) || !ind.Loss.OK() || !at[i].nominal.Known {
 			continue
 		}
 		best := -1
@@ -87,11 +87,16 @@ func (w *work) pairs(at []place) {
 // screening says whether a row's values are estimates of a scan. A method that
 // is not known is trusted no further.
 func screening(i *inspection.Indication) bool {
-	return !inspection.Is(i.Method, "ut") && !inspection.Is(i.Method, "UT") && !inspection.Is(i.Method, "visual")
+	return !ultrasonic(i) && !inspection.Is(i.Method, "visual")
+}
+
+// scanned says whether a row was found by MFL or hand scanning.
+func scanned(i *inspection.Indication) bool {
+	return inspection.Is(i.Method, "MFL") || inspection.Is(i.Method, "hand scan")
 }
 
 func ultrasonic(i *inspection.Indication) bool {
-	return inspection.Is(i.Method, "ut") || inspection.Is(i.Method, "UT")
+	return inspection.Is(i.Method, "UT")
 }
 
 func (w *work) fitOf(nominal unit.Length) *sizing.Fit {

@@ -11,7 +11,9 @@ import (
 
 // Assess evaluates the floor as found, as planned and as completed. Rows that
 // are out are skipped; a value that is unknown makes what needs it unknown.
-func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
+func Assess(in *inspection.Inspection, plan *floor.Plan) *Result { return assess(in, plan, nil) }
+
+func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Result {
 	set := in.Criteria
 	if set == nil {
 		set = criteria.Defaults(in.Units)
@@ -19,6 +21,7 @@ func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
 	w := &work{
 		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{}, lines: map[*sizing.Fit][]step.Input{},
 	}
+	w.res.work = w
 	w.readPlates()
 	w.readLining()
 	w.prepareZones()
@@ -33,7 +36,8 @@ func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
 	w.base = w.ratesOf(found)
 	states := []*state{w.evaluate(AsFound, found, w.zoned, w.base)}
 	w.findNeeds()
-	states = append(states, w.afterRepair()...)
+	w.res.AsFound = states[0].out
+	states = append(states, w.afterRepair(propose)...)
 	w.publish(states)
 	w.verdicts(states[0])
 	w.plateResults(states[0])
@@ -45,7 +49,16 @@ func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
 
 // afterRepair evaluates the floor as planned and, where a row is completed, as
 // completed. Without rows what needs repair counts as patched.
-func (w *work) afterRepair() []*state {
+func (w *work) afterRepair(propose Propose) []*state {
+	if len(w.in.Repairs) == 0 && propose != nil {
+		w.res.Proposed = true
+		p := propose(w.res, w.needs)
+		for i := range w.res.Locations {
+			w.res.Locations[i].Repair = p.Repair[i]
+		}
+		cs := w.without(func(i int) bool { return p.Repair[i] != "" }, p.Metal)
+		return []*state{w.evaluate(AsPlanned, cs, w.zoned, w.after(cs))}
+	}
 	if len(w.in.Repairs) == 0 {
 		w.res.Proposed = true
 		for i := range w.res.Locations {

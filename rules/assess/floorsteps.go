@@ -35,7 +35,7 @@ func (w *work) floorSteps() {
 		{"coverage.ut", "gridded by UT", c.UT}, {"coverage.not_examined", "not examined", c.NotExamined},
 	} {
 		s := step.Step{
-			ID: share.id, Title: share.title, Symbol: "C", Kind: unit.Share, Formula: step.Parse("min(c)"),
+			ID: share.id, Title: share.title, Symbol: "C", Kind: unit.Share, Formula: step.Parse("c"),
 			Inputs: []step.Input{{
 				Symbol: "c", Title: "share of the plates' net area", Value: float64(share.v.V), Known: share.v.Known, Kind: unit.Share,
 				From: step.Source{Text: "Plates: Σ(net area·%)/Σ net area"},
@@ -88,7 +88,7 @@ func (w *work) sizingSteps() {
 	text := "regression of UT on MFL over all pairs"
 	line := func(symbol, title string, v float64, known bool, k unit.Kind) {
 		s := step.Step{
-			ID: "sizing.fit", Title: title, Symbol: symbol, Kind: k, Formula: step.Parse("min(x)"),
+			ID: "sizing.fit", Title: title, Symbol: symbol, Kind: k, Formula: step.Parse("x"),
 			Inputs: []step.Input{{Symbol: "x", Title: title, Value: v, Known: known, Kind: k, From: step.Source{Text: text}}},
 		}
 		if !known {
@@ -100,7 +100,7 @@ func (w *work) sizingSteps() {
 	line("b1", "slope", float64(f.Slope.V), f.Slope.Known, unit.Statistic)
 	line("s", "residual standard deviation", float64(f.ResidualSD.V), f.ResidualSD.Known, unit.Share)
 
-	s := step.Step{ID: "sizing.allowance", Title: "allowance for an estimate not proved up", Symbol: "a", Kind: unit.Share, Formula: step.Parse("min(a_o)")}
+	s := step.Step{ID: "sizing.allowance", Title: "allowance for an estimate not proved up", Symbol: "a", Kind: unit.Share, Formula: step.Parse("a_o")}
 	worst := -1
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
@@ -138,7 +138,7 @@ func (w *work) requirementSteps(found *state) {
 	}
 	p := w.in.Tank.Projection
 	s := step.Step{
-		ID: "projection.width", Title: "projection of the floor outside the shell", Symbol: "p", Kind: unit.Size, Formula: step.Parse("min(p_m)"),
+		ID: "projection.width", Title: "projection of the floor outside the shell", Symbol: "p", Kind: unit.Size, Formula: step.Parse("p_m"),
 		Inputs: []step.Input{cell("p_m", "projection outside the shell", p, unit.Size)},
 		Clause: api653_5.Clause(api653_5.Projection), Source: api653_5.Document,
 		Branch: "its thickness, at least 0.10 in, has no column and is not checked",

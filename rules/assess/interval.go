@@ -107,13 +107,25 @@ func (w *work) grouped(s *state) []group {
 
 // byPlate sorts places by plate; the last list holds those without one.
 func byPlate(cs []Counted, n int) [][]Counted {
-	out := make([][]Counted, n+1)
-	for _, c := range cs {
-		k := c.Plate
-		if k < 0 {
-			k = n
+	at := func(c *Counted) int {
+		if c.Plate < 0 {
+			return n
 		}
-		out[k] = append(out[k], c)
+		return c.Plate
+	}
+	sizes := make([]int, n+1)
+	for i := range cs {
+		sizes[at(&cs[i])]++
+	}
+	all, out := make([]Counted, 0, len(cs)), make([][]Counted, n+1)
+	for k, size := range sizes {
+		used := len(all)
+		all = all[:used+size]
+		out[k] = all[used : used : used+size]
+	}
+	for i := range cs {
+		k := at(&cs[i])
+		out[k] = append(out[k], cs[i])
 	}
 	return out
 }

@@ -64,7 +64,7 @@ func (w *work) limitations(states []*state) {
 	}
 	say("The thickness of the projection outside the shell has no column and is not checked.")
 	if w.res.Proposed && w.anyNeed() {
-		say("As planned rests on the program's proposal: every location that needs repair counts as patched.")
+		say("As planned rests on the program's proposal, not on repairs that were planned.")
 	}
 }
 

@@ -123,7 +123,7 @@ func (w *work) noteScanned(ind *inspection.Indication, k int) {
 	if k < 0 || w.plates[k].scanned || !relevant(ind) {
 		return
 	}
-	if inspection.Is(ind.Method, "MFL") || inspection.Is(ind.Method, "mfl") || inspection.Is(ind.Method, "hand scan") {
+	if scanned(ind) {
 		p := &w.in.Plates[k]
 		w.plates[k].scanned = !p.MFLScanned.OK() && !p.HandScanned.OK()
 	}
@@ -339,12 +339,12 @@ func (w *work) soundMetal(k int) {
 		s.Formula, s.Inputs = w.formula("min(t_nom, t)"), []step.Input{p.from, p.leastFrom}
 		l.Remaining, l.Basis = p.nominal.Min(p.least), ByReading
 	case p.least.Known:
-		s.Formula, s.Inputs = w.formula("min(t)"), []step.Input{p.leastFrom}
+		s.Formula, s.Inputs = w.formula("t"), []step.Input{p.leastFrom}
 		l.Remaining, l.Basis = p.least, ByReading
 	case p.examined.V <= 0:
 		s.Why = "not examined, no reading"
 	case p.nominal.Known:
-		s.Formula, s.Inputs = w.formula("min(t_nom)"), []step.Input{p.from}
+		s.Formula, s.Inputs = w.formula("t_nom"), []step.Input{p.from}
 		l.Remaining, l.Basis = p.nominal, ByNominal
 		s.Branch = "no reading: nominal thickness"
 	default:
@@ -411,7 +411,7 @@ func (w *work) existingPatch(i int) {
 	w.put(&l, &at)
 	l.Step = step.Step{
 		ID: "location.patch." + l.Label, Title: "existing patch", Symbol: "r", Kind: unit.Thickness,
-		Formula: w.formula("min(t_p)"), Inputs: []step.Input{from}, Value: float64(t.V), Known: t.Known,
+		Formula: w.formula("t_p"), Inputs: []step.Input{from}, Value: float64(t.V), Known: t.Known,
 	}
 	if !t.Known {
 		l.Step.Why = "no patch thickness"

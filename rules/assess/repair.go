@@ -238,7 +238,7 @@ func (w *work) asFound() []Counted {
 // proposed is the floor with a patch over every location that needs repair.
 func (w *work) proposed() []Counted {
 	out := make([]Counted, 0, len(w.res.Locations))
-	var patches []Counted
+	patches := make([]Counted, 0, len(w.res.Locations))
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
 		if !l.Counts {

@@ -4,6 +4,8 @@
 package assess
 
 import (
+	"strings"
+
 	"platebook/rules/floor"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
@@ -147,6 +149,9 @@ const (
 	GovOwner        Governor = "owner"
 )
 
+// Words is the governor as a report prints it.
+func (g Governor) Words() string { return strings.ReplaceAll(string(g), "_", " ") }
+
 // StateResult is the evaluation of one state.
 type StateResult struct {
 	State            State
@@ -228,6 +233,7 @@ type Result struct {
 	Sizing       sizing.Result
 	Steps        step.List
 	Limitations  []string // sentences for the report: what the numbers leave out
+	work         *work
 }
 
 // State is the result of a state, nil when it does not exist.

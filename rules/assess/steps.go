@@ -66,7 +66,7 @@ func (w *work) limitStep(id string, s *state) step.Step {
 	}
 	switch {
 	case s.limit.gov == GovCapUnknown && w.initialRule():
-		st.Formula = step.Parse("min(C_u)")
+		st.Formula = step.Parse("C_u")
 		st.Inputs = []step.Input{w.criterion("C_u", criteria.IntervalCapRateUnknown)}
 	case s.limit.gov == GovCapUnknown:
 		st.Formula = step.Parse("min(C_u, if(B = 1, C_b, C))")
@@ -218,7 +218,7 @@ var (
 	leastOf     = step.Parse("min(r)")
 	rateFormula = step.Parse("max(u, 0, m)")
 	soilFormula = step.Parse("if(P = 1, 0, max(u, 0, m))")
-	takenOver   = step.Parse("min(u_0)")
+	takenOver   = step.Parse("u_0")
 )
 
 // rateStep is a side's rate without lining.
@@ -412,7 +412,7 @@ func (w *work) adoptedStep(id string, s *state, parts []step.Step, lined, limit 
 	st := step.Step{
 		ID: id, Title: "interval", Symbol: "I", Kind: unit.Time,
 		Clause: api653_5.Clause(api653_5.IntervalLimit), Source: api653_5.Document,
-		Branch: "governed by " + string(s.out.GovernedBy),
+		Branch: "governed by " + s.out.GovernedBy.Words(),
 	}
 	var body []string
 	for i, p := range parts {

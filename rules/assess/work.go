@@ -112,7 +112,7 @@ func dateCell(symbol, title string, f inspection.Date) step.Input {
 
 // wordCell is 1 when a yes/no or word cell stands on the word, else 0.
 func wordCell(symbol, title string, f inspection.Word, is bool) step.Input {
-	in := step.Input{Symbol: symbol, Title: title, Known: true, Kind: unit.None, From: step.Source{Ref: f.Ref}}
+	in := step.Input{Symbol: symbol, Title: title, Known: true, Kind: unit.Number, From: step.Source{Ref: f.Ref}}
 	if is {
 		in.Value = 1
 	}

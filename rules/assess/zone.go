@@ -50,7 +50,7 @@ func (w *work) shellStep() step.Step {
 		Clause: api653_5.Clause(api653_5.ShellThickness), Source: api653_5.Document,
 	}
 	if t.FirstCourseRequired.OK() {
-		s.Formula = step.Parse("min(t_1r)")
+		s.Formula = step.Parse("t_1r")
 		s.Inputs = []step.Input{cell("t_1r", "first-course required thickness", t.FirstCourseRequired, unit.Thickness)}
 		s.Branch = "as already calculated elsewhere"
 		s = step.New(s)
@@ -70,7 +70,7 @@ func (w *work) shellStep() step.Step {
 		joint = w.criterion("E", criteria.JointEfficiencyIfUnknown)
 	}
 	hydro := w.criterion("W", criteria.HydrotestPlanned)
-	hydro.Known, hydro.From.Plain = true, false
+	hydro.Known, hydro.From.Plain, hydro.Kind = true, false, unit.Number
 	if w.set.Is(criteria.HydrotestPlanned, "yes") {
 		hydro.Value = 1
 		s.Branch = "hydrotest planned: specific gravity at least 1"

@@ -1,0 +1,79 @@
+package assess
+
+import (
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// Metal is new metal of a repair.
+type Metal struct {
+	Label     string
+	Plate     int // index in Inspection.Plates
+	Box       floor.Box
+	Placed    bool // Box is known
+	Thickness unit.Length
+}
+
+// Proposal is what a program would repair: by location the repair that takes it
+// out, "" for none, and the new metal.
+type Proposal struct {
+	Repair []string
+	Metal  []Metal
+}
+
+// Propose makes a proposal from the floor as found. needs says by location
+// whether it has to be repaired at as-found rates.
+type Propose func(found *Result, needs []bool) Proposal
+
+// AssessWith evaluates the floor and, when no repair is planned, as planned by
+// the proposal instead of a patch on every location that needs one.
+func AssessWith(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Result {
+	return assess(in, plan, propose)
+}
+
+// If evaluates the floor with some locations taken out and new metal in their
+// place, at the rates of Rate after repair. Of a product pit over a soil pit
+// neither is taken out alone.
+func (r *Result) If(out func(location int) bool, metal []Metal) StateResult {
+	w := r.work
+	cs := w.without(out, metal)
+	return w.evaluate(AsPlanned, cs, w.zoned, w.after(cs)).out
+}
+
+// Needed is the thickness a location wants at as-found rates, section 6 apart:
+// the required thickness and what is lost over the years.
+//
+//	T = t_req + Or·(StPr + UPr)
+//
+// Unknown without rates.
+func (r *Result) Needed(or unit.Years) unit.Maybe[unit.Length] {
+	w := r.work
+	if !w.base.known() {
+		return unit.Maybe[unit.Length]{}
+	}
+	years := unit.Some(or)
+	lost := float64(or) * float64(w.base.soil.V+w.productOver(w.base, years))
+	return unit.Some(w.lining.required(years) + unit.Length(lost))
+}
+
+func (w *work) without(out func(int) bool, metal []Metal) []Counted {
+	cs := make([]Counted, 0, len(w.res.Locations)+len(metal))
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if l.Counts && !(out(i) && (l.Over < 0 || out(l.Over))) {
+			cs = append(cs, w.entry(i))
+		}
+	}
+	for _, m := range metal {
+		c := Counted{Location: -1, Label: m.Label, Plate: m.Plate, OnSoil: true, OnProduct: true, Remaining: m.Thickness}
+		if m.Placed && w.plan != nil {
+			c.critical, c.ring = w.zonesOf(m.Plate, w.plan.ZoneOf(m.Plate, m.Box, w.number(criteria.CriticalZoneWidth)))
+		} else {
+			_, c.ring = w.zonesOf(m.Plate, "")
+		}
+		cs = append(cs, c)
+	}
+	return cs
+}

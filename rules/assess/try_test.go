@@ -1,0 +1,49 @@
+package assess
+
+import (
+	"testing"
+
+	"platebook/rules/unit"
+)
+
+// Derived: method section 7, repair threshold against interval on the example
+// tank, and the thickness needed for 10 years.
+func TestIfRepairedBelow(t *testing.T) {
+	r := example().assess()
+	near(t, "needed for 10 y", known(t, "T", r.Needed(10)), 4.22305, 5e-6)
+	for _, c := range []struct{ T, years float64 }{
+		{2.75, 5.65938}, {3.50, 6.29810}, {3.75, 11.0514}, {4.25, 11.0514}, {4.50, 14.6164}, {5.25, 15.0917},
+	} {
+		out := func(i int) bool {
+			l := &r.Locations[i]
+			return (l.Kind == IndicationAt || l.Kind == ProveUpAt) && float64(l.Remaining.V) < c.T
+		}
+		got := r.If(out, []Metal{{Label: "R1", Plate: 2, Thickness: 6.35}})
+		near(t, unit.Round(c.T, 2), known(t, "I", got.IntervalUncapped), c.years, 5e-5)
+	}
+	// nothing out is the floor as found
+	if got := r.If(func(int) bool { return false }, nil); got.Interval != r.AsFound.Interval || got.GovernedBy != r.AsFound.GovernedBy {
+		t.Errorf("nothing out: %v", got.Interval)
+	}
+}
+
+// A proposal takes the place of a patch on every location.
+func TestProposalInPlaceOfPatches(t *testing.T) {
+	b := example().desired(10)
+	propose := func(found *Result, needs []bool) Proposal {
+		p := Proposal{Repair: make([]string, len(needs))}
+		for i := range needs {
+			if found.Locations[i].Plate == 2 {
+				p.Repair[i] = "R1"
+			}
+		}
+		p.Metal = []Metal{{Label: "R1", Plate: 2, Thickness: 5.2}}
+		return p
+	}
+	r := AssessWith(b.in, b.assess().work.plan, propose)
+	checkSteps(t, b, r)
+	if !r.Proposed || find(t, r, "2-2/1").Repair != "R1" || find(t, r, "2-1/4").Repair != "" {
+		t.Errorf("proposal %v %q", r.Proposed, find(t, r, "2-2/1").Repair)
+	}
+	near(t, "as planned", float64(r.AsPlanned.SoilMin.V), 3.4925, 1e-9)
+}
