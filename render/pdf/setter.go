@@ -165,9 +165,14 @@ func (t *setter) list(b report.List) {
 				p.space = space
 			}
 			p.keep = j+1 < len(lines) && (j == 0 || j == len(lines)-2)
+			// The last item never stands alone on a page.
+			if i == len(b.Items)-2 && j == len(lines)-1 {
+				p.keep = true
+			}
 			t.add(p)
 		}
 	}
+	t.flush()
 }
 
 // pairs sets label and value, two pairs abreast where all are short.

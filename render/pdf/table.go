@@ -352,6 +352,10 @@ func (t *setter) wholeTable(b report.Table) {
 			s.rule(g.left, y+h, g.left+g.width, y+h, 0.3, deep)
 		}
 		pieces[n-1].keep = b.Note != ""
+		// Neither the first row nor the last stands alone.
+		if n > 2 {
+			pieces[0].keep, pieces[n-2].keep = true, true
+		}
 	}
 	t.add(pieces...)
 	if b.Note != "" {
