@@ -174,6 +174,9 @@ func (c *criterionRow) parse(d criteria.Definition) (criteria.Value, *cell.Probl
 	if n != q.Cell {
 		v.Text = plainText(n)
 	}
+	if q.Plain && c.value.Type == cell.Number {
+		v.Plain, v.Scale = true, q.Scale
+	}
 	return v, nil, err
 }
 

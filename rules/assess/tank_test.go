@@ -226,7 +226,7 @@ func (b *builder) set(n criteria.Name, text string) *builder {
 	if err != nil {
 		panic(err)
 	}
-	v.Given = true
+	v.Given, v.Plain, v.Scale = true, d.Shape != criteria.Choice, d.Kind.Factor(b.in.Criteria.System)
 	b.rows["Criteria"]++
 	v.Ref = finding.Ref{Sheet: "Criteria", Col: 2, Row: b.rows["Criteria"]}
 	b.in.Criteria.Put(n, v)

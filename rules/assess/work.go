@@ -127,7 +127,7 @@ func (w *work) criterion(symbol string, n criteria.Name) step.Input {
 	v := w.set.Get(n)
 	in := step.Input{Symbol: symbol, Title: string(n), Value: v.Number, Known: v.Set, Kind: d.Kind}
 	if v.Given && v.Ref.IsCell() {
-		in.From = step.Source{Ref: v.Ref, Plain: true, Scale: d.Kind.Factor(w.set.System)}
+		in.From = step.Source{Ref: v.Ref, Plain: v.Plain, Scale: v.Scale}
 	} else {
 		in.From = step.Source{Text: "default"}
 	}

@@ -74,6 +74,8 @@ type Value struct {
 	Given   bool        // the sheet has a usable value of its own
 	Changed bool        // differs from the default
 	Ref     finding.Ref // the value's cell, when the row exists
+	Plain   bool        // that cell holds a plain number, so a live formula can refer to it
+	Scale   float64     // stored value per number in that cell, when Plain
 	Note    string
 }
 
