@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
@@ -40,6 +41,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"book":  scriptBook,
 			"value": scriptValue,
+			"alike": scriptAlike,
 			"valid": scriptValid,
 			"keep":  scriptKeep,
 			"kept":  scriptKept,
@@ -67,14 +69,22 @@ func scriptValue(ts *testscript.TestScript, neg bool, args []string) {
 	if len(args) != 3 {
 		ts.Fatalf("usage: value FILE.json PATH WANT")
 	}
+	v := member(ts, args[0], args[1])
+	if same(v, args[2]) == neg {
+		ts.Fatalf("%s = %v, want %s%s", args[1], v, map[bool]string{true: "other than "}[neg], args[2])
+	}
+}
+
+// member is a member of a JSON document by its path.
+func member(ts *testscript.TestScript, file, path string) any {
 	var v any
-	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &v))
-	for _, key := range strings.Split(args[1], ".") {
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(file)), &v))
+	for _, key := range strings.Split(path, ".") {
 		switch x := v.(type) {
 		case map[string]any:
 			member, ok := x[key]
 			if !ok {
-				ts.Fatalf("%s: no member %q", args[1], key)
+				ts.Fatalf("%s: no member %q", path, key)
 			}
 			v = member
 		case []any:
@@ -84,15 +94,26 @@ func scriptValue(ts *testscript.TestScript, neg bool, args []string) {
 			}
 			i, err := strconv.Atoi(key)
 			if err != nil || i >= len(x) {
-				ts.Fatalf("%s: no element %q of %d", args[1], key, len(x))
+				ts.Fatalf("%s: no element %q of %d", path, key, len(x))
 			}
 			v = x[i]
 		default:
-			ts.Fatalf("%s: %q is inside %v", args[1], key, x)
+			ts.Fatalf("%s: %q is inside %v", path, key, x)
 		}
 	}
-	if same(v, args[2]) == neg {
-		ts.Fatalf("%s = %v, want %s%s", args[1], v, map[bool]string{true: "other than "}[neg], args[2])
+	return v
+}
+
+// alike A.json B.json PATH…: members that two documents share.
+func scriptAlike(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) < 3 {
+		ts.Fatalf("usage: alike A.json B.json PATH…")
+	}
+	for _, path := range args[2:] {
+		a, b := member(ts, args[0], path), member(ts, args[1], path)
+		if cmp.Equal(a, b) == neg {
+			ts.Fatalf("%s: %v and %v", path, a, b)
+		}
 	}
 }
 
