@@ -233,30 +233,43 @@ func (d *Draft) properties(f *excelize.File) error {
 
 // fill puts columns, rows and hyperlinks into the shell of a sheet.
 func (s *NewSheet) fill(shell []byte, pal *palette, offset int) ([]byte, error) {
-	out, err := between(shell, "<sheetData", "sheetData", append(s.columnsXML(pal, offset), rowsXML(s, pal, offset)...))
-	if err != nil || len(s.links) == 0 {
-		return out, err
+	from, to, err := element(shell, "sheetData")
+	if err != nil {
+		return nil, err
 	}
-	return between(out, "<hyperlinks", "hyperlinks", linksXML(s))
+	room := len(shell) + 96*len(s.links)
+	for _, row := range s.rows {
+		room += 40 + 64*len(row.cells)
+	}
+	out := append(make([]byte, 0, room), shell[:from]...)
+	out = append(out, s.columnsXML(pal, offset)...)
+	out = rowsXML(out, s, pal, offset)
+	if rest := shell[to:]; len(s.links) > 0 {
+		from, to, err := element(rest, "hyperlinks")
+		if err != nil {
+			return nil, err
+		}
+		out = linksXML(append(out, rest[:from]...), s)
+		return append(out, rest[to:]...), nil
+	}
+	return append(out, shell[to:]...), nil
 }
 
-// between puts content in place of an element of a sheet's shell.
-func between(shell []byte, start, name string, content []byte) ([]byte, error) {
-	i := bytes.Index(shell, []byte(start))
-	if i < 0 {
-		return nil, fmt.Errorf("the shell has no %s", name)
+// element finds an element of a sheet's shell.
+func element(shell []byte, name string) (from, to int, err error) {
+	from = bytes.Index(shell, []byte("<"+name))
+	if from < 0 {
+		return 0, 0, fmt.Errorf("the shell has no %s", name)
+	}
+	if k := bytes.IndexByte(shell[from:], '>'); k > 0 && shell[from+k-1] == '/' {
+		return from, from + k + 1, nil
 	}
 	end := []byte("</" + name + ">")
-	j := bytes.Index(shell[i:], end)
-	switch k := bytes.IndexByte(shell[i:], '>'); {
-	case k > 0 && shell[i+k-1] == '/':
-		j = i + k + 1
-	case j < 0:
-		return nil, fmt.Errorf("the shell has no end of %s", name)
-	default:
-		j += i + len(end)
+	n := bytes.Index(shell[from:], end)
+	if n < 0 {
+		return 0, 0, fmt.Errorf("the shell has no end of %s", name)
 	}
-	return slices.Concat(shell[:i], content, shell[j:]), nil
+	return from, from + n + len(end), nil
 }
 
 // columnsXML writes widths, styles, hiding and groups of the columns.

@@ -19,10 +19,9 @@ const maxText = 32767
 
 // rowsXML writes the rows of a sheet as XML. Texts stand in their cells, so
 // that sheets can be added to a file without touching its shared texts; a
-// formula stands with its stored value in the value's own type. styleOf gives
-// the number of a style in the file.
-func rowsXML(s *NewSheet, p *palette, offset int) []byte {
-	b := make([]byte, 0, 64*len(s.rows)+256)
+// formula stands with its stored value in the value's own type. offset is added
+// to the numbers of the styles.
+func rowsXML(b []byte, s *NewSheet, p *palette, offset int) []byte {
 	b = append(b, "<sheetData>"...)
 	for _, row := range s.rows {
 		if len(row.cells) == 0 && row.height == 0 && !row.hidden {
@@ -119,6 +118,9 @@ func clip(text string) string {
 // escape writes a text for XML. Letters that XML cannot hold become _xHHHH_,
 // and a text that looks like such an escape is kept as it is.
 func escape(b []byte, text string) []byte {
+	if plainText(text) {
+		return append(b, text...)
+	}
 	for i := 0; i < len(text); {
 		c := text[i]
 		switch {
@@ -151,13 +153,23 @@ func escape(b []byte, text string) []byte {
 	return b
 }
 
+// plainText says whether a text needs no escape.
+func plainText(text string) bool {
+	for i := 0; i < len(text); i++ {
+		if c := text[i]; c < 32 || c >= utf8.RuneSelf || c == '&' || c == '<' || c == '>' || c == '"' || c == '_' {
+			return false
+		}
+	}
+	return true
+}
+
 func hex4(s string) bool {
 	_, err := strconv.ParseUint(s, 16, 16)
 	return err == nil
 }
 
 // linksXML writes the hyperlinks of a sheet, from the top.
-func linksXML(s *NewSheet) []byte {
+func linksXML(b []byte, s *NewSheet) []byte {
 	links := slices.Clone(s.links)
 	slices.SortStableFunc(links, func(a, b link) int {
 		if a.row != b.row {
@@ -165,7 +177,7 @@ func linksXML(s *NewSheet) []byte {
 		}
 		return a.col - b.col
 	})
-	b := []byte("<hyperlinks>")
+	b = append(b, "<hyperlinks>"...)
 	for _, l := range links {
 		b = append(b, `<hyperlink ref="`...)
 		b = append(b, finding.ColumnName(l.col)...)

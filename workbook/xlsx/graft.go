@@ -175,6 +175,11 @@ func (g *graft) sheets() error {
 		}
 		g.edited[styles], offset = merged, n
 	}
+	for name, shell := range mine {
+		if path.Dir(name) == "xl/worksheets" {
+			mine[name] = bytes.Replace(shell, []byte(` tabSelected="1"`), nil, 1)
+		}
+	}
 	if err := g.draft.fill(mine, pal, offset); err != nil {
 		return err
 	}
@@ -197,7 +202,7 @@ func (g *graft) sheets() error {
 			}
 			continue
 		}
-		g.added[to] = bytes.Replace(mine[name], []byte(` tabSelected="1"`), nil, 1)
+		g.added[to] = mine[name]
 		if t := own[name]; t != "" {
 			g.types[to] = t
 		}
@@ -207,14 +212,12 @@ func (g *graft) sheets() error {
 
 // renamed moves the targets of a part's relations to their new names.
 func renamed(rels []byte, moved map[string]string) []byte {
-	for _, name := range (func() []string {
-		var names []string
-		for n := range moved {
-			names = append(names, n)
-		}
-		slices.Sort(names)
-		return names
-	})() {
+	names := make([]string, 0, len(moved))
+	for name := range moved {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
 		old, now := path.Base(name), path.Base(moved[name])
 		rels = bytes.ReplaceAll(rels, []byte("/"+old+`"`), []byte("/"+now+`"`))
 	}
