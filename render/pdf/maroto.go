@@ -31,10 +31,10 @@ func init() {
 	gofpdf.SetDefaultModificationDate(time.Unix(0, 0).UTC())
 }
 
-// print has maroto set the text of the running pages, leave the others blank,
+// press has maroto set the text of the running pages, leave the others blank,
 // and embed both fonts with the letters of all; they stand on one page more,
 // the last, which the finishing pass takes away.
-func print(sheets []*sheet, f *faces, p paper) ([]byte, error) {
+func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 	cfg := config.NewBuilder().
 		WithDimensions(p.w, p.h).
 		WithLeftMargin(0).WithTopMargin(0).WithRightMargin(0).WithBottomMargin(0).

@@ -46,7 +46,7 @@ func Write(w io.Writer, r *report.Report) (Info, error) {
 			s.setText()
 		}
 	}
-	laid, err := print(d.sheets, f, d.paper)
+	laid, err := press(d.sheets, f, d.paper)
 	if err != nil {
 		return Info{}, err
 	}

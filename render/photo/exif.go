@@ -36,7 +36,7 @@ type side int
 func exif(data []byte, format string) (side, Clock) {
 	of := map[string]imagemeta.ImageFormat{"JPEG": imagemeta.JPEG, "PNG": imagemeta.PNG, "HEIC": imagemeta.HEIF}[format]
 	turn, taken, stored := side(1), Clock{}, Clock{}
-	_, err := imagemeta.Decode(imagemeta.Options{
+	_, _ = imagemeta.Decode(imagemeta.Options{
 		R: bytes.NewReader(data), ImageFormat: of, Sources: imagemeta.EXIF, Timeout: 5 * time.Second,
 		HandleTag: func(t imagemeta.TagInfo) error {
 			switch t.Tag {
@@ -52,7 +52,6 @@ func exif(data []byte, format string) (side, Clock) {
 			return nil
 		},
 	})
-	_ = err
 	if format == "HEIC" {
 		// A HEIC file turns its picture by its own properties, which the decoder
 		// obeys; the tag repeats them.
