@@ -237,8 +237,8 @@ func (t *table) parseNumber(n int, row *dataRow, c *column, x *xlsx.Cell, ref fi
 		t.cellHit(row, c, ref, typedText(x.Raw, t.date1904), h)
 		return v, nil
 	}
-	if q.Scaled == cell.Plain {
-		c.tally.percent(n, q.Value)
+	if q.Scaled != cell.NoPercent {
+		c.tally.percent(n, q.Value, q.Scaled == cell.Plain)
 	}
 	return v, nil
 }

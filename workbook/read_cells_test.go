@@ -13,7 +13,7 @@ func TestCells(t *testing.T) {
 		{"less than", []string{"615 | 3.5", "615 | <3"}, "C101 Prove-ups F2: Remaining “<3” is not one number"},
 		{"a remark in place of a number", []string{"615 | 3.5", "615 | see photo"}, "C101 Prove-ups F2: Remaining “see photo” is not one number"},
 		{"numbers as text", []string{"| 6.28 |", "| '6.28 |", "| 6.31 |", "| 6,31 |"}, "C102 Readings D2: 2 numbers stored as text read"},
-		{"dates without a format", []string{"date(46136)", "46136"}, "C102 Readings F2: 1 whole number without a date format read as dates"},
+		{"dates without a format", []string{"date(46136)", "46136"}, "C102 Readings F2: 1 whole number without a date format read as a date"},
 		{"separator in doubt", []string{"| 2450 |", "| '1,250 |"}, "C103 Indications C2: X “1,250” can be 1.25 or 1250"},
 		{"point in doubt beside decimal commas", []string{"| 6.28 |", "| 6,28 |", "3-4 | 300 | 900", "3-4 | '1.250 | 900", "3-5 | 300", "3-5 | 300,5"},
 			"C102 Readings B3: 1 number stored as text read\nC102 Readings D2: 1 number stored as text read\nC103 Readings B2: X “1.250” can be 1.25 or 1250"},
@@ -29,6 +29,7 @@ func TestCells(t *testing.T) {
 		{"percents in three ways", []string{"| 45\n", "| pct(0.45)\n", "visual | | 5.1", "visual | 20 % | 5.1"}, "C102 Indications I3: 1 number stored as text read"},
 		{"percents mixed", []string{"| 45\n", "| 0.45\n", "visual | | 5.1", "MFL | 40 | 5.1"}, "C110 Indications I2: Loss 0.45 beside 40"},
 		{"a column of fractions", []string{"| 45\n", "| 0.45\n", "visual | | 5.1", "UT | 0.2 | 5.1"}, "C110 Indications I2: Loss 0.45: a fraction or a percentage?"},
+		{"a fraction beside a percent sign", []string{"| 45\n", "| 0.45\n", "visual | | 5.1", "UT | pct(0.2) | 5.1"}, "C110 Indications I2: Loss 0.45 beside 20"},
 		{"one percent by ultrasonic", []string{"visual | | 5.1", "UT | 0.8 | 5.1"}, ""},
 		{"coverage as fractions", []string{"98 | 2 | coil", "0.98 | 0.02 | coil"}, `
 			C110 Plates G2: MFL scanned 0.98 on a plate whose shares add up to 1

@@ -39,6 +39,7 @@ type tally struct {
 	own   []ownUnit
 	small []int   // records whose plain percentage is above 0 and at most 1
 	large float64 // the first plain percentage above 1
+	shown float64 // the first percentage above 1, in whatever form
 }
 
 // ownUnit is a unit that cells carry in place of the column's.
@@ -58,8 +59,12 @@ func (t *tally) ownUnit(u string, ref finding.Ref) {
 	t.own[len(t.own)-1].add(ref)
 }
 
-func (t *tally) percent(record int, v float64) {
+func (t *tally) percent(record int, v float64, plain bool) {
+	if v > 1 && t.shown == 0 {
+		t.shown = v
+	}
 	switch {
+	case !plain:
 	case v > 0 && v <= 1:
 		t.small = append(t.small, record)
 	case v > 1 && t.large == 0:
@@ -116,7 +121,11 @@ func (t *table) finishColumn(c *column) {
 		})
 	}
 	tell(&c.tally.texts, "C102", fmt.Sprintf("%s stored as text read", count(c.tally.texts.n, "number")))
-	tell(&c.tally.bareDates, "C102", fmt.Sprintf("%s without a date format read as dates", count(c.tally.bareDates.n, "whole number")))
+	date := "dates"
+	if c.tally.bareDates.n == 1 {
+		date = "a date"
+	}
+	tell(&c.tally.bareDates, "C102", fmt.Sprintf("%s without a date format read as %s", count(c.tally.bareDates.n, "whole number"), date))
 	for i := range c.tally.own {
 		own := &c.tally.own[i]
 		under := c.head.unit
@@ -255,8 +264,8 @@ func (t *table) mixedPercents(header string, scanned func(record int) bool, fiel
 	}
 	name := strings.TrimSuffix(header, " %")
 	message := fmt.Sprintf("%s %s: a fraction or a percentage?", name, example.Text)
-	if c.tally.large > 0 {
-		message = fmt.Sprintf("%s %s beside %s", name, example.Text, plainText(c.tally.large))
+	if c.tally.shown > 0 {
+		message = fmt.Sprintf("%s %s beside %s", name, example.Text, plainText(c.tally.shown))
 	}
 	t.hit(s.hit(finding.Hit{
 		Rule: "C110", Column: header, Value: example.Text, Message: message,
