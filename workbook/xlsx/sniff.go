@@ -98,7 +98,7 @@ func decodeStart(data []byte) string {
 	return string(head)
 }
 
-// looksCSV says whether the first lines hold one divider equally often.
+// looksCSV says whether the first lines, two at least, hold one divider equally often.
 func looksCSV(text string) bool {
 	lines := strings.Split(strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n")), "\n")
 	if len(lines) > 6 {
@@ -106,7 +106,7 @@ func looksCSV(text string) bool {
 	}
 	for _, sep := range []string{",", ";", "\t"} {
 		n := strings.Count(lines[0], sep)
-		ok := n > 0
+		ok := n > 0 && len(lines) > 1
 		for _, l := range lines[1:] {
 			ok = ok && (strings.Count(l, sep) == n || strings.Contains(l, `"`))
 		}
