@@ -93,7 +93,8 @@ func (w *work) locate() {
 		}
 	}
 	w.pairs(at)
-	w.res.Locations = make([]Location, 0, len(in.Indications)+len(w.loose)+2*len(in.Plates)+len(in.Patches))
+	n := len(in.Indications) + len(w.loose) + 2*len(in.Plates) + len(in.Patches)
+	w.res.Locations, w.values = make([]Location, 0, n), make([]value, 0, n)
 	for i := range in.Indications {
 		if !in.Indications[i].Out {
 			w.indication(i, &at[i])
@@ -148,12 +149,15 @@ func (w *work) side(ind *inspection.Indication, i int) Side {
 }
 
 // add places a location, gives it its thickness and keeps it.
-func (w *work) add(l Location, at *place, v value) {
+func (w *work) add(start Location, at *place, v value) {
+	w.res.Locations = append(w.res.Locations, start)
+	w.values = append(w.values, v)
+	l := &w.res.Locations[len(w.res.Locations)-1]
 	l.Plate, l.Box, l.Patch = at.plate, at.box, at.patch
 	l.Nominal, l.Age, l.Over = at.nominal, at.age, -1
-	w.put(&l, at)
+	w.put(l, at)
 	if v.known() {
-		w.judgeValue(&l, at, v)
+		w.judgeValue(l, at, v)
 	} else if l.Verdict != NotRelevant {
 		l.Counts = false
 		l.Step = step.Step{
@@ -161,9 +165,7 @@ func (w *work) add(l Location, at *place, v value) {
 			Why: "no value, or no nominal thickness to take it from",
 		}
 	}
-	w.rates(&l)
-	w.res.Locations = append(w.res.Locations, l)
-	w.values = append(w.values, v)
+	w.rates(l)
 }
 
 // put finds the location's place in plan and its zone.

@@ -49,7 +49,7 @@ func (w *work) joinSides() {
 			tree.Insert([2]float64{b.U1, b.V1}, [2]float64{b.U2, b.V2}, i)
 		}
 		spots := w.probes(k)
-		joined := map[int]join{}
+		joined := map[int]*join{}
 		for _, p := range m.product {
 			b := w.res.Locations[p].Box
 			var under []int
@@ -86,10 +86,13 @@ type join struct {
 	hole                  bool
 	soilRate, productRate unit.Maybe[unit.Rate]
 	t0                    unit.Maybe[unit.Length]
-	expr                  string
-	inputs                []step.Input
-	branch                string
-	proveUp               int
+	above                 value // the product pit by itself
+	sound                 unit.Maybe[unit.Length]
+	proveUp               int // UT prove-up that lies in both, -1
+
+	formula step.Formula // written when a location takes it
+	inputs  []step.Input
+	branch  string
 }
 
 // probe is a UT prove-up with a place.
@@ -116,9 +119,9 @@ func (w *work) probes(k int) []probe {
 	return w.probesOf[k]
 }
 
-func (w *work) join(p, s int, spots []probe) join {
+func (w *work) join(p, s int, spots []probe) *join {
 	lp, ls := &w.res.Locations[p], &w.res.Locations[s]
-	j := join{product: p, soil: s, proveUp: -1, t0: lp.T0.Max(ls.T0)}
+	j := &join{product: p, soil: s, proveUp: -1, t0: lp.T0.Max(ls.T0), above: w.values[p], sound: lp.Sound.Min(ls.Sound)}
 	var both []int
 	best := -1
 	for n, probe := range spots {
@@ -129,27 +132,16 @@ func (w *work) join(p, s int, spots []probe) join {
 			}
 		}
 	}
-	vp := w.values[p].without(both)
-	rp, dp, inP := depthOf(vp, "_p")
-	rs, ds, inS := depthOf(w.values[s], "_s")
+	if both != nil {
+		j.above = j.above.without(both)
+	}
+	rp, rs := math.Max(0, j.above.top[0].r), math.Max(0, w.values[s].top[0].r)
 	if best >= 0 {
-		j.proveUp = spots[best].u
-		j.r = spots[best].r
-		j.expr = exprUT
-		j.inputs = []step.Input{cell("UT", "remaining by UT in both", w.in.ProveUps[j.proveUp].Remaining, unit.Thickness)}
-		j.branch = "product pit over soil pit: a UT prove-up lies in both, the least such counts"
+		j.proveUp, j.r = spots[best].u, spots[best].r
 	} else {
-		sound := lp.Sound.Min(ls.Sound)
-		j.r = float64(sound.V) - math.Max(0, float64(lp.Sound.V)-rp) - math.Max(0, float64(ls.Sound.V)-rs)
-		j.expr = "t_s - " + dp + " - " + ds
-		j.inputs = append(append([]step.Input{constant("t_s", "sound metal", float64(sound.V), unit.Thickness, "the lesser of both places")}, inP...), inS...)
-		for _, in := range append(slices.Clone(inP), inS...) {
-			if (in.Symbol == "t_s_p" || in.Symbol == "t_s_s") && in.Value == float64(sound.V) {
-				j.inputs[0] = as("t_s", in)
-				break
-			}
-		}
-		j.branch = "product pit over soil pit: one location, both depths off the sound metal"
+		// the depth of each pit is off the sound metal beside it
+		dp, ds := float64(j.above.top[0].sound.V)-rp, float64(ls.Sound.V)-rs
+		j.r = float64(j.sound.V) - math.Max(0, dp) - math.Max(0, ds)
 	}
 	j.hole = j.r+w.points(lp)+w.points(ls) <= 0
 	j.r = math.Max(0, j.r)
@@ -175,13 +167,33 @@ func (w *work) points(l *Location) float64 {
 	return float64(l.Allowance.V) / 100 * float64(l.Nominal.V)
 }
 
-// depthOf is a pit's own remaining thickness, its depth as an expression and
-// the inputs of that. Every symbol carries the suffix.
-func depthOf(v value, suffix string) (r float64, expr string, inputs []step.Input) {
+// write is the formula of a join with its inputs.
+func (w *work) write(j *join) (expr string, inputs []step.Input, branch string) {
+	if j.proveUp >= 0 {
+		in := cell("UT", "remaining by UT in both", w.in.ProveUps[j.proveUp].Remaining, unit.Thickness)
+		return exprUT, []step.Input{in}, "product pit over soil pit: a UT prove-up lies in both, the least such counts"
+	}
+	dp, above := depthOf(j.above, "_p")
+	ds, below := depthOf(w.values[j.soil], "_s")
+	inputs = make([]step.Input, 1, 1+len(above)+len(below))
+	inputs[0] = constant("t_s", "sound metal", float64(j.sound.V), unit.Thickness, "the lesser of both places")
+	inputs = append(append(inputs, above...), below...)
+	for _, in := range inputs[1:] {
+		if (in.Symbol == "t_s_p" || in.Symbol == "t_s_s") && in.Value == float64(j.sound.V) {
+			inputs[0] = as("t_s", in)
+			break
+		}
+	}
+	return "t_s - " + dp + " - " + ds, inputs, "product pit over soil pit: one location, both depths off the sound metal"
+}
+
+// depthOf is a pit's depth as an expression, with its inputs. Every symbol
+// carries the suffix.
+func depthOf(v value, suffix string) (expr string, inputs []step.Input) {
 	c := v.top[0]
 	if len(v.top) == 1 && c.depth != "" {
 		_, in := named(c, suffix)
-		return math.Max(0, c.r), c.depth + suffix, in
+		return c.depth + suffix, in
 	}
 	e, in := v.expression(suffix)
 	sound := constant("t_s"+suffix, "sound metal", float64(c.sound.V), unit.Thickness, "sound metal beside it")
@@ -192,11 +204,11 @@ func depthOf(v value, suffix string) (r float64, expr string, inputs []step.Inpu
 	if !has {
 		in = append(slices.Clone(in), sound)
 	}
-	return math.Max(0, c.r), "max(0, t_s" + suffix + " - max(0, " + e + "))", in
+	return "max(0, t_s" + suffix + " - max(0, " + e + "))", in
 }
 
 // apply makes a location one half of a join.
-func (w *work) apply(i int, j join) {
+func (w *work) apply(i int, j *join) {
 	l := &w.res.Locations[i]
 	w.alone[i] = alone{r: l.Remaining.V, soil: l.SoilRate}
 	l.Over = j.soil
@@ -212,6 +224,10 @@ func (w *work) apply(i int, j join) {
 		l.ProveUp, l.Basis = j.proveUp, ByUT
 		l.Allowance = unit.Maybe[unit.Percent]{}
 	}
-	l.Step.Formula, l.Step.Inputs = w.formula("max(0, "+j.expr+")"), j.inputs
-	l.Step.Value, l.Step.Branch = j.r, j.branch
+	if j.formula.IsZero() {
+		var expr string
+		expr, j.inputs, j.branch = w.write(j)
+		j.formula = w.formula("max(0, " + expr + ")")
+	}
+	l.Step.Formula, l.Step.Inputs, l.Step.Value, l.Step.Branch = j.formula, j.inputs, j.r, j.branch
 }
