@@ -1,8 +1,8 @@
 package check
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
@@ -295,19 +295,24 @@ func (j *judge) blocks() map[finding.Ref]bool {
 		if !x.OK() || !y.OK() {
 			return ""
 		}
-		s := fmt.Sprintf("%g|%g", x.Value, y.Value)
+		b := make([]byte, 0, 40)
+		put := func(v unit.Length) {
+			b = append(strconv.AppendFloat(b, float64(v), 'g', -1, 64), '|')
+		}
+		put(x.Value)
+		put(y.Value)
 		any := false
 		for _, f := range v {
-			s += "|"
+			b = append(b, '|')
 			if f.OK() {
-				s += fmt.Sprintf("%g", f.Value)
+				put(f.Value)
 				any = true
 			}
 		}
 		if !any {
 			return ""
 		}
-		return s + ";"
+		return string(append(b, ';'))
 	}
 	var lines []line
 	for i := range in.Indications {

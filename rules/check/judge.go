@@ -17,6 +17,7 @@ type judge struct {
 	in     *inspection.Inspection
 	plan   *floor.Plan
 	plates map[string][]int // by folded label, in sheet order
+	named  map[string]int   // the same by the label as typed, as far as asked for
 	hits   []finding.Hit
 	told   map[string]bool  // pairs already reported as entered twice
 	ids    map[string][]int // indications by folded ID, in sheet order
@@ -24,7 +25,7 @@ type judge struct {
 }
 
 func newJudge(in *inspection.Inspection, plan *floor.Plan) *judge {
-	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool)}
+	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool), named: make(map[string]int)}
 	for i := range in.Plates {
 		if p := &in.Plates[i]; p.Label.OK() {
 			f := inspection.Fold(p.Label.Value)
@@ -96,10 +97,15 @@ func (j *judge) plate(label inspection.Label) int {
 	if !label.OK() {
 		return -1
 	}
-	if at := j.plates[inspection.Fold(label.Value)]; len(at) == 1 {
-		return at[0]
+	if i, ok := j.named[label.Value]; ok {
+		return i
 	}
-	return -1
+	i := -1
+	if at := j.plates[inspection.Fold(label.Value)]; len(at) == 1 {
+		i = at[0]
+	}
+	j.named[label.Value] = i
+	return i
 }
 
 // nominal is a plate's thickness as delivered: its own, else the ring's for an

@@ -54,19 +54,12 @@ type value struct {
 
 // series visits the columns of thicknesses and losses in sheet order.
 func (j *judge) series(visit func(kind, column string, loss bool, all []value)) {
-	places := make(map[finding.Ref][2]inspection.Length)
-	j.spots(func(s spot) {
-		if s.kind == "Indications" || s.kind == "Prove-ups" || s.kind == "Readings" {
-			places[rowRef(s.row)] = [2]inspection.Length{*s.x, *s.y}
-		}
-	})
 	factor := unit.Thickness.Factor(j.in.Units)
 	j.columnsOfThickness(func(column []measured) {
 		var all []value
 		for _, m := range column {
 			if m.value.OK() {
-				at := places[rowRef(m.row)]
-				all = append(all, value{float64(m.value.Value) / factor, m.value.Text, m.value.Ref, j.plate(*m.plate), at[0], at[1]})
+				all = append(all, value{float64(m.value.Value) / factor, m.value.Text, m.value.Ref, j.plate(*m.plate), *m.x, *m.y})
 			}
 		}
 		if len(all) > 0 && !column[0].depth {
@@ -186,7 +179,7 @@ func (j *judge) seriesHit(rule, kind, column string, run []value, format string,
 // lossOfSound looks for losses taken of the sound metal in place of nominal
 // (T206).
 func (j *judge) lossOfSound() {
-	readings := j.soundReadings()
+	medians := j.medianReadings()
 	var refs []finding.Ref
 	var ofSound, ofNominal float64
 	text := ""
@@ -199,7 +192,7 @@ func (j *judge) lossOfSound() {
 			continue
 		}
 		t := float64(j.nominal(p))
-		s := float64(j.sound(inspection.Length{}, p, readings))
+		s := float64(j.sound(inspection.Length{}, p, medians))
 		if t <= 0 || s <= 0 || math.Abs(s/t-1) < 0.05-1e-9 {
 			continue
 		}

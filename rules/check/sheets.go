@@ -62,6 +62,7 @@ type measured struct {
 	key    finding.Ref
 	plate  *inspection.Label
 	value  *inspection.Length
+	x, y   *inspection.Length
 	by     *inspection.Text
 	date   *inspection.Date
 	depth  bool
@@ -83,7 +84,7 @@ func (j *judge) columnsOfThickness(visit func(column []measured)) {
 	}
 	indication := func(i int, name string, v *inspection.Length) measured {
 		r := &in.Indications[i]
-		return measured{kind: "Indications", column: name, row: &r.Row, key: r.ID.Ref, plate: &r.Plate, value: v, by: &r.By, date: &r.Date}
+		return measured{kind: "Indications", column: name, row: &r.Row, key: r.ID.Ref, plate: &r.Plate, value: v, x: &r.X, y: &r.Y, by: &r.By, date: &r.Date}
 	}
 	column(len(in.Indications), func(i int) measured {
 		return indication(i, "Remaining", &in.Indications[i].Remaining)
@@ -96,7 +97,7 @@ func (j *judge) columnsOfThickness(visit func(column []measured)) {
 	proveUp := func(i int, name string, v *inspection.Length) measured {
 		r := &in.ProveUps[i]
 		return measured{
-			kind: "Prove-ups", column: name, row: &r.Row, key: r.ID.Ref, plate: &r.Plate, value: v,
+			kind: "Prove-ups", column: name, row: &r.Row, key: r.ID.Ref, plate: &r.Plate, value: v, x: &r.X, y: &r.Y,
 			by: &r.By, date: &r.Date, coat: inspection.Yes(r.ThroughCoating),
 		}
 	}
@@ -111,7 +112,7 @@ func (j *judge) columnsOfThickness(visit func(column []measured)) {
 		r := &in.Readings[i]
 		return measured{
 			kind: "Readings", column: "Thickness", row: &r.Row, key: r.Plate.Ref, plate: &r.Plate,
-			value: &r.Thickness, by: &r.By, date: &r.Date,
+			value: &r.Thickness, x: &r.X, y: &r.Y, by: &r.By, date: &r.Date,
 		}
 	})
 }

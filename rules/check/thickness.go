@@ -91,14 +91,23 @@ func (j *judge) soundReadings() map[int][]float64 {
 
 // sound is the sound thickness beside a spot: the prove-up's own, else the
 // median Reading of the plate, else nominal.
-func (j *judge) sound(own inspection.Length, plate int, readings map[int][]float64) unit.Length {
+func (j *judge) sound(own inspection.Length, plate int, medians map[int]float64) unit.Length {
 	if own.OK() {
 		return own.Value
 	}
-	if m := median(readings[plate]); m > 0 {
+	if m := medians[plate]; m > 0 {
 		return unit.Length(m)
 	}
 	return j.nominal(plate)
+}
+
+// medianReadings is the median Reading of each plate that has one.
+func (j *judge) medianReadings() map[int]float64 {
+	all := make(map[int]float64)
+	for p, v := range j.soundReadings() {
+		all[p] = median(v)
+	}
+	return all
 }
 
 // said is what one row says of a spot's metal.
@@ -116,7 +125,7 @@ type said struct {
 
 // ownValues judges the values of one row against each other (R303 to R306).
 func (j *judge) ownValues() {
-	readings := j.soundReadings()
+	medians := j.medianReadings()
 	for i := range j.in.Indications {
 		r := &j.in.Indications[i]
 		if inspection.Is(r.Kind, "not relevant") {
@@ -128,7 +137,7 @@ func (j *judge) ownValues() {
 		}
 		j.judgeRow(said{
 			kind: "Indications", row: &r.Row, key: r.ID.Ref, plate: p, loss: &r.Loss, remaining: &r.Remaining, depth: &r.Depth,
-			nominal: j.nominal(p), sound: j.sound(inspection.Length{}, p, readings),
+			nominal: j.nominal(p), sound: j.sound(inspection.Length{}, p, medians),
 		})
 	}
 	for i := range j.in.ProveUps {
@@ -139,7 +148,7 @@ func (j *judge) ownValues() {
 		}
 		s := said{
 			kind: "Prove-ups", row: &r.Row, key: r.ID.Ref, plate: p, loss: &inspection.Percent{}, remaining: &r.Remaining, depth: &r.Depth,
-			own: r.Sound, nominal: j.nominal(p), sound: j.sound(r.Sound, p, readings),
+			own: r.Sound, nominal: j.nominal(p), sound: j.sound(r.Sound, p, medians),
 		}
 		if r.Indication.OK() {
 			if k := j.indicationOn(p, r.Indication.Value); k >= 0 {
