@@ -68,7 +68,7 @@ func readRuleCases(t *testing.T, pattern string) []ruleCase {
 		}
 		rule := strings.TrimSuffix(filepath.Base(file), ".txt")
 		var c *ruleCase
-		if strings.Contains(pattern, "combinations") {
+		if !strings.Contains(pattern, "/rules/") {
 			all = append(all, ruleCase{name: rule, bad: true})
 			c = &all[len(all)-1]
 		}
@@ -279,5 +279,22 @@ func TestEachRuleHasAGoodAndABadCase(t *testing.T) {
 		if has && excused {
 			t.Errorf("%s has its cases: take it off the list of exceptions", r.Code)
 		}
+	}
+}
+
+// What is odd but fine brings no error and no warning.
+func TestOddButFine(t *testing.T) {
+	clean, err := os.ReadFile("../testdata/clean-si.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range readRuleCases(t, "../testdata/odd/*.txt") {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			a, _ := assessText(t, string(clean), c.edits, c.photos)
+			if a.Counts.Errors+a.Counts.Warnings > 0 || len(a.LeftOut) > 0 {
+				t.Errorf("%+v, %d rows left out%s", a.Counts, len(a.LeftOut), describe(a, finding.Warning))
+			}
+		})
 	}
 }
