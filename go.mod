@@ -6,11 +6,14 @@ require (
 	codeberg.org/go-fonts/liberation v0.6.0 // indirect
 	github.com/bep/imagemeta v1.0.1 // indirect
 	github.com/boombuler/barcode v1.0.1 // indirect
+	github.com/chromedp/cdproto v0.159.0 // indirect
+	github.com/chromedp/chromedp v0.23.0 // indirect
 	github.com/cpuguy83/go-md2man/v2 v2.0.7 // indirect
 	github.com/disintegration/imaging v1.6.2 // indirect
 	github.com/ebitengine/purego v0.8.3 // indirect
 	github.com/f-amaral/go-async v0.3.0 // indirect
 	github.com/gen2brain/heic v0.4.5 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/google/go-cmp v0.7.0 // indirect
 	github.com/google/uuid v1.5.0 // indirect
 	github.com/hhrutter/lzw v1.0.0 // indirect

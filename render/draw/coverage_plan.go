@@ -7,13 +7,17 @@ import (
 	"platebook/rules/unit"
 )
 
+// examinedScale is bands of the share of a plate that was examined. Its steps
+// are the project's own choice.
+var examinedScale = scale{
+	edges: []float64{50, 80, 95, 100},
+	names: []string{"under 50 % examined", "50 to under 80 %", "80 to under 95 %", "95 to under 100 %", "100 % examined"},
+}
+
 // CoveragePlan shades each plate by the share of it that was examined.
 func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
 	f := newFrame(a, s, "coverage plan", "Coverage plan")
-	bands := scale{
-		edges: []float64{50, 80, 95, 100},
-		names: []string{"under 50 % examined", "50 to under 80 %", "80 to under 95 %", "95 to under 100 %", "100 % examined"},
-	}
+	bands := examinedScale
 	value := func(i int) (float64, bool) {
 		if r := f.plateResult(i); r != nil && r.Examined.Known {
 			return float64(r.Examined.V), true
