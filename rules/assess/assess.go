@@ -11,9 +11,10 @@ import (
 
 // Assess evaluates the floor as found, as planned and as completed. Rows that
 // are out are skipped; a value that is unknown makes what needs it unknown.
-func Assess(in *inspection.Inspection, plan *floor.Plan) *Result { return assess(in, plan, nil) }
+func Assess(in *inspection.Inspection, plan *floor.Plan) *Result { return assess(in, plan, nil, 0) }
 
-func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Result {
+// assess does so with the floor's age moved by some years.
+func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older unit.Years) *Result {
 	set := in.Criteria
 	if set == nil {
 		set = criteria.Defaults(in.Units)
@@ -21,7 +22,7 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Resul
 	w := &work{
 		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{}, lines: map[*sizing.Fit][]step.Input{},
 	}
-	w.res.work = w
+	w.res.work, w.older = w, older
 	w.readPlates()
 	w.readLining()
 	w.prepareZones()
@@ -110,6 +111,7 @@ func (w *work) left(f *fate) []Counted {
 // every row is completed, as planned when rows are filled, else as found.
 func (w *work) publish(states []*state) {
 	r := w.res
+	w.states = states
 	for _, s := range states {
 		switch s.is {
 		case AsFound:

@@ -13,7 +13,9 @@ import (
 // readPlates gathers what is known of each plate: nominal, age, readings.
 func (w *work) readPlates() {
 	in := w.in
-	w.floorAge = w.age(in.Tank.FloorInstalled)
+	if w.floorAge = w.age(in.Tank.FloorInstalled); w.floorAge.Known {
+		w.floorAge.V = max(0, w.floorAge.V+w.older)
+	}
 	w.plates = make([]plate, len(in.Plates))
 	w.byLabel = make(map[string]int, 2*len(in.Plates))
 	for i := range in.Plates {

@@ -249,7 +249,7 @@ func (w *work) proposed() []Counted {
 			continue
 		}
 		if t := w.newPatch(l.Plate); t.Known {
-			c := Counted{Location: -1, Label: l.Label, Plate: l.Plate, OnSoil: true, OnProduct: true, Remaining: t.V}
+			c := Counted{Location: -1, Label: "patch " + l.Label, Plate: l.Plate, OnSoil: true, OnProduct: true, Remaining: t.V}
 			c.critical, c.ring = w.zonesOf(l.Plate, l.Zone)
 			patches = append(patches, c)
 		}

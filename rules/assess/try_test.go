@@ -47,3 +47,30 @@ func TestProposalInPlaceOfPatches(t *testing.T) {
 	}
 	near(t, "as planned", float64(r.AsPlanned.SoilMin.V), 3.4925, 1e-9)
 }
+
+// Derived: what the inputs of the example tank are worth, from the formulas of
+// method sections 3 to 5 by hand: as found RT 3.4925, rates 2.8575 and 1.35 mm
+// over N.
+func TestSensitivity(t *testing.T) {
+	b := example()
+	plan := b.assess().work.plan
+	N := 9131 / 365.25
+	want := map[string]float64{
+		"rates +10 %":                0.9525 / ((2.8575 + 1.35) * 1.1 / N),
+		"rates −10 %":                0.9525 / ((2.8575 + 1.35) * 0.9 / N),
+		"MFL threshold +5 points":    0.9525 / ((2.8575 + 1.35) / N),
+		"MFL threshold −5 points":    0.9525 / ((2.8575 + 1.35) / N),
+		"Sizing allowance +5 points": (0.9525 - 0.3175) / ((2.8575 + 0.3175 + 1.35) / N),
+		// 40 % of 6.35 leaves 3.81; the pit of 3.60 then governs
+		"Sizing allowance −5 points": (3.60 - 2.54) / ((2.75 + 1.35) / N),
+		"floor age +1 year":          0.9525 / ((2.8575 + 1.35) / (N + 1)),
+		"floor age −1 year":          0.9525 / ((2.8575 + 1.35) / (N - 1)),
+	}
+	got := Sensitivity(b.in, plan, b.assess())
+	if len(got) != len(want) {
+		t.Fatalf("%d changes", len(got))
+	}
+	for _, c := range got {
+		near(t, c.Input+" "+c.Change, known(t, c.Input, c.Interval), want[c.Input+" "+c.Change], 1e-9)
+	}
+}

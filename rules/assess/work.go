@@ -26,6 +26,8 @@ type work struct {
 	lines    map[*sizing.Fit][]step.Input // a fit's constants, within its range
 	formulas map[string]step.Formula
 	floorAge unit.Maybe[unit.Years]
+	older    unit.Years // what the floor's age is moved by, to see what it matters
+	states   []*state
 	probesOf [][]probe     // UT prove-ups with a place, by plate
 	alone    map[int]alone // by location: what it was before it was joined
 	zone     zoneRules

@@ -4,6 +4,8 @@
 package criteria
 
 import (
+	"maps"
+
 	"platebook/rules/finding"
 	"platebook/rules/unit"
 )
@@ -104,6 +106,13 @@ func (s *Set) Put(n Name, v Value) {
 		panic("criteria: unknown name " + string(n))
 	}
 	s.values[n] = v
+}
+
+// With is a copy of the set with one criterion replaced.
+func (s *Set) With(n Name, v Value) *Set {
+	out := &Set{System: s.System, values: maps.Clone(s.values)}
+	out.Put(n, v)
+	return out
 }
 
 // Get is the criterion in force.
