@@ -214,6 +214,14 @@ func close9(a, b float64) bool {
 	return d == 0 || d < 1e-9*max(1, b, -b) && -d < 1e-9*max(1, b, -b)
 }
 
+// intro is a sheet's title and a remark across its first columns.
+func intro(s *xlsx.NewSheet, title, remark string, cols int) {
+	s.Row(xlsx.Text(title, xlsx.Title))
+	row := s.TallRow(30, xlsx.Text(remark, xlsx.Muted))
+	s.Merge(xlsx.Area{Col1: 1, Row1: row, Col2: cols, Row2: row})
+	s.Skip(1)
+}
+
 // fixed is the style of a number of a kind, with one digit more than a table
 // shows.
 func fixed(k unit.Kind, s unit.System, extra int) xlsx.Style {

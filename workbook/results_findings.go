@@ -41,7 +41,8 @@ func (rs *results) writeFindings(s *xlsx.NewSheet) {
 	s.Row(xlsx.Text("Findings", xlsx.Title))
 	s.Row(xlsx.Text(fmt.Sprintf("%s, %s, %s; %s. Every finding is listed here.",
 		plural(c.Errors, "error"), plural(c.Warnings, "unanswered warning"), plural(c.Notes, "note"), plural(c.Answered, "answered warning")), xlsx.Bold))
-	s.Row(xlsx.Text("A warning can be answered in the columns Answer, Answered by and Date (and Until, if the answer is for a time); run the program on this file again and it takes the answers over. Errors have to be put right in their cells.", xlsx.Muted))
+	note := s.TallRow(30, xlsx.Text("A warning can be answered in the columns Answer, Answered by and Date (and Until, if the answer is for a time); run the program on this file again and it takes the answers over. Errors have to be put right in their cells.", xlsx.Muted))
+	s.Merge(xlsx.Area{Col1: 1, Row1: note, Col2: findDo, Row2: note})
 	s.Skip(1)
 	cells := make([]xlsx.Entry, len(findHeaders))
 	for i, h := range findHeaders {
@@ -99,7 +100,7 @@ func (rs *results) writeFinding(s *xlsx.NewSheet, f *finding.Finding, given map[
 		s.LinkTo(findCell, row, f.Ref.String())
 	}
 	answer, by, date, until := rs.answerCells(f, given)
-	s.Row(
+	s.FitRow(
 		xlsx.Text(f.Key, xlsx.Wrapped), xlsx.Text(word, look), xlsx.Text(f.Rule, xlsx.Normal), xlsx.Text(f.Ref.Sheet, xlsx.Wrapped),
 		xlsx.Text(place, cellLook), xlsx.Text(f.Row, xlsx.Wrapped), xlsx.Text(f.Value, xlsx.Wrapped), xlsx.Text(f.Message, xlsx.Wrapped), xlsx.Text(f.Do, xlsx.Wrapped),
 		answer, by, date, until, xlsx.Text(related(f), xlsx.Wrapped), xlsx.Text(strings.Join(f.Members, ";"), xlsx.Normal),

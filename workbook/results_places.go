@@ -112,9 +112,7 @@ func (rs *results) layPlaces() {
 func (rs *results) writePlaces() {
 	s := rs.places
 	len1, len2 := unit.Thickness.Unit(rs.sys), unit.Position.Unit(rs.sys)
-	s.Row(xlsx.Text("Indication results", xlsx.Title))
-	s.Row(xlsx.Text("Every place whose thickness counts: indications, prove-ups, sound metal, what the scan may have missed, existing patches, and new metal of repairs. The columns at the right, in mm and mm/year, are those the Calculation sheet refers to.", xlsx.Muted))
-	s.Skip(1)
+	intro(s, "Indication results", "Every place whose thickness counts: indications, prove-ups, sound metal, what the scan may have missed, existing patches, and new metal of repairs. The columns at the right, in mm and mm/year, are those the Calculation sheet refers to.", 18)
 	head := []string{
 		"ID", "Plate", "Kind", "Side", "Plan x (" + len2 + ")", "Plan y (" + len2 + ")", "Bearing (°)", "Radius (" + len2 + ")", "Zone",
 		"Nominal (" + len1 + ")", "Remaining (" + len1 + ")", "Basis", "From", "Allowance (points)", "Required (" + len1 + ")", "Margin (" + len1 + ")", "Verdict", "Repair",
@@ -131,13 +129,13 @@ func (rs *results) writePlaces() {
 			cells[i].Style = xlsx.HeaderOpt
 		}
 	}
-	s.Row(cells...)
 	s.Width(1, 2, 12)
 	s.Width(placeKind, placeZone, 11)
 	s.Width(placeNominal, placeMargin, 12)
 	s.Width(placeFrom, placeFrom, 18)
 	s.Width(placeVerdict, placeRepair, 13)
 	s.Width(placeR, len(head), 11)
+	s.FitRow(cells...)
 	s.FreezeRow, s.FreezeCol = firstPlace-1, 2
 	s.Print.TitleRows = strconv.Itoa(firstPlace - 1)
 	if n := len(rs.placeRow); n > 0 {

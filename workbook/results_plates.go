@@ -44,9 +44,7 @@ func (rs *results) plateCell(col, plate int) string {
 func (rs *results) writePlates() {
 	s := rs.plates
 	u := " (" + unit.Thickness.Unit(rs.sys) + ")"
-	s.Row(xlsx.Text("Plate results", xlsx.Title))
-	s.Row(xlsx.Text("As found, plate by plate. The interval of a plate is its least, by the requirement of its zones, capped like the adopted one.", xlsx.Muted))
-	s.Skip(1)
+	intro(s, "Plate results", "As found, plate by plate. The interval of a plate is its least, by the requirement of its zones, capped like the adopted one.", 15)
 	head := []string{
 		"Plate", "Type", "Nominal" + u, "Sound metal" + u, "Sound metal from", "Age (years)", "Worst" + u, "Worst at", "Worst soil side" + u, "Worst product side" + u,
 		"Worst loss (%)", "Scan threshold" + u, "Required" + u, "Margin" + u, "Interval (years)", "Indications", "Proved up", "Repairs", "Examined (%)",
@@ -57,8 +55,8 @@ func (rs *results) writePlates() {
 		cells[i] = xlsx.Text(h, xlsx.Header)
 	}
 	cells[plateNominal-1].Style = xlsx.HeaderOpt
-	s.Row(cells...)
 	s.Width(1, len(head), 12)
+	s.FitRow(cells...)
 	s.FreezeRow, s.FreezeCol = firstPlate-1, 1
 	s.Print.TitleRows = strconv.Itoa(firstPlate - 1)
 	for i := range rs.a.Result.Plates {

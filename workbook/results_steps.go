@@ -60,9 +60,7 @@ func (rs *results) writeSteps() {
 	if rs.sys != unit.US {
 		s.HideColumns(colOwn, colOwnUnit)
 	}
-	s.Row(xlsx.Text("Calculation", xlsx.Title))
-	s.Row(xlsx.Text("Each value is a live formula over the rows below it, and these lead to the cells of the workbook. Numbers are in SI units; lengths in mm, heights in m.", xlsx.Muted))
-	s.Skip(1)
+	intro(s, "Calculation", "Each value is a live formula over the rows below it, and these lead to the cells of the workbook. Numbers are in SI units; lengths in mm, heights in m.", 11)
 	head := []string{"Step", "Symbol", "Formula", "From", "Value", "Unit", "Value (US)", "Unit (US)", "Limit", "Verdict", "Clause", "Note", "Step id"}
 	var cells []xlsx.Entry
 	for _, h := range head {
@@ -113,7 +111,7 @@ func (rs *results) writeStep(st *step.Step) {
 	if st.Known && !isLive {
 		note = strings.TrimPrefix(note+"; the value stands as a number, not as a formula", "; ")
 	}
-	s.Row(
+	s.FitRow(
 		xlsx.Text(sentence(st.Title), xlsx.Bold), xlsx.Text(st.Symbol, xlsx.Bold), xlsx.Text(st.Symbols(unit.SI), xlsx.Wrapped), xlsx.Blank(xlsx.Normal),
 		value, xlsx.Text(st.Kind.Unit(unit.SI), xlsx.Normal), rs.own(st.Kind, st.Value, st.Known, row), rs.ownUnit(st.Kind),
 		limit, verdict, xlsx.Text(strings.TrimSpace(st.Source+" "+st.Clause), xlsx.Wrapped), xlsx.Text(note, xlsx.Wrapped), xlsx.Text(st.ID, xlsx.Muted),
@@ -206,7 +204,7 @@ func (rs *results) writeInput(in *step.Input) {
 		value = xlsx.Number(rs.si(in.Kind, in.Value), style)
 	}
 	from, target := rs.origin(in.From)
-	look := xlsx.Muted
+	look := xlsx.Quiet
 	if target != "" {
 		s.LinkTo(colFrom, row, target)
 		look = xlsx.Link

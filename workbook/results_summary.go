@@ -63,7 +63,7 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		}
 		head = append(head, xlsx.Text(words, xlsx.Header))
 	}
-	s.Row(head...)
+	s.FitRow(head...)
 	line := func(title string, cell func(*assess.StateResult) xlsx.Entry) {
 		row := []xlsx.Entry{xlsx.Text(title, xlsx.Normal)}
 		for _, r := range states {

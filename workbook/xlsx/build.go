@@ -233,6 +233,8 @@ func (d *Draft) properties(f *excelize.File) error {
 
 // fill puts columns, rows and hyperlinks into the shell of a sheet.
 func (s *NewSheet) fill(shell []byte, pal *palette, offset int) ([]byte, error) {
+	shell = bytes.Replace(shell, []byte(` filterMode="true"`), nil, 1) // buttons, but no condition
+	shell = bytes.Replace(shell, []byte(`<dimension ref="A1">`), []byte(`<dimension ref="`+s.extent()+`">`), 1)
 	from, to, err := element(shell, "sheetData")
 	if err != nil {
 		return nil, err
@@ -253,6 +255,15 @@ func (s *NewSheet) fill(shell []byte, pal *palette, offset int) ([]byte, error) 
 		return append(out, rest[to:]...), nil
 	}
 	return append(out, shell[to:]...), nil
+}
+
+// extent is the range that holds cells.
+func (s *NewSheet) extent() string {
+	wide := 1
+	for _, r := range s.rows {
+		wide = max(wide, len(r.cells))
+	}
+	return Area{1, 1, wide, max(1, s.Next()-1)}.String()
 }
 
 // element finds an element of a sheet's shell.

@@ -1,6 +1,11 @@
 package xlsx
 
-import "platebook/rules/unit"
+import (
+	"strings"
+	"unicode/utf8"
+
+	"platebook/rules/unit"
+)
 
 // Draft is a set of new sheets being made. Written by itself it is a new
 // workbook; Book.WriteWith adds it to a copy of a person's workbook.
@@ -169,6 +174,64 @@ func (s *NewSheet) Row(cells ...Entry) int { return s.row(0, cells) }
 
 // TallRow is Row with a height in points.
 func (s *NewSheet) TallRow(height float64, cells ...Entry) int { return s.row(height, cells) }
+
+// FitRow is Row with a height that shows the wrapped texts in full, as far as
+// the widths of the columns set so far tell; programs do not agree on doing
+// that by themselves.
+func (s *NewSheet) FitRow(cells ...Entry) int {
+	lines := 1
+	for i, e := range cells {
+		if e.kind == entryText && wraps(e.Style) {
+			lines = max(lines, linesOf(e.text, s.chars(i+1)))
+		}
+	}
+	if lines == 1 {
+		return s.row(0, cells)
+	}
+	return s.row(float64(min(15*lines, 405)), cells) // 409 points is the most a row may have
+}
+
+func wraps(st Style) bool {
+	switch st {
+	case Wrapped, Muted, Header, HeaderKey, HeaderOpt, InputWrap:
+		return true
+	}
+	return false
+}
+
+func (s *NewSheet) chars(col int) float64 {
+	chars := 8.4 // of a column without a width
+	for _, w := range s.widths {
+		if col >= w.first && col <= w.last && !w.hidden {
+			chars = w.chars
+		}
+	}
+	return max(2, chars)
+}
+
+// linesOf is how many lines a text takes, broken between words.
+func linesOf(text string, chars float64) int {
+	lines := 0
+	for _, paragraph := range strings.Split(text, "\n") {
+		lines++
+		used := 0.0
+		for _, word := range strings.Fields(paragraph) {
+			n := float64(utf8.RuneCountInString(word))
+			switch {
+			case used == 0:
+			case used+1+n > chars:
+				lines++
+				used = 0
+			default:
+				used++
+			}
+			for used += n; used > chars; used -= chars {
+				lines++
+			}
+		}
+	}
+	return lines
+}
 
 func (s *NewSheet) row(height float64, cells []Entry) int {
 	n := s.Next()

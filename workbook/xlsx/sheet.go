@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"platebook/rules/finding"
@@ -466,7 +467,7 @@ func parseRef(v []byte) (col, row int, ok bool) {
 
 // parseArea reads "A1:C4" or "A1".
 func parseArea(v []byte) (Area, bool) {
-	s := string(v)
+	s := strings.ReplaceAll(string(v), "$", "")
 	a, b := s, s
 	for i := range s {
 		if s[i] == ':' {

@@ -12,7 +12,7 @@ import (
 // shell makes everything of a sheet but its rows, columns and hyperlinks.
 func (s *NewSheet) shell(f *excelize.File) error {
 	for _, step := range []func(*excelize.File) error{
-		s.view, s.page, s.ranges, s.dropDowns, s.drawings,
+		s.ranges, s.view, s.page, s.dropDowns, s.drawings, // the filter before the view: it forgets the sheet's properties
 	} {
 		if err := step(f); err != nil {
 			return err

@@ -39,6 +39,7 @@ const (
 	PercentShare // 0.45 shown as 45 %
 	ClockTime    // 12:30
 	Struck       // struck through
+	Quiet        // grey on one line
 	styleCount
 )
 
@@ -140,6 +141,8 @@ func looksOf(s Style) *excelize.Style {
 		return numbered("0.0%")
 	case ClockTime:
 		return numbered("hh:mm")
+	case Quiet:
+		return &excelize.Style{Font: &excelize.Font{Color: grey}, Alignment: top}
 	case Struck:
 		return &excelize.Style{Font: &excelize.Font{Strike: true}}
 	case Total:
