@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -249,78 +248,6 @@ func sameUnit(own string, c *column) bool {
 	return ok && u.of == measureOf(c.def.Kind) && !c.broken && u.scale == c.want.Scale
 }
 
-// outOfRange holds a value against what can be.
-func (t *table) outOfRange(c *column, v float64) (finding.Hit, bool) {
-	def, k := c.def, c.def.Kind
-	const slack = 1e-9
-	text := func(v float64) string { return quantityText(k, t.units, v) }
-	h := finding.Hit{Rule: "C107"}
-	switch bounded := def.Low != 0 || def.High != 0; {
-	case v == 0 && def.ZeroOK, v < 0 && def.Signed && !bounded:
-		return h, false
-	case bounded && (v < def.Low-slack*max(1, math.Abs(def.Low)) || v > def.High+slack*max(1, math.Abs(def.High))):
-		h.Message = fmt.Sprintf("%s %s, range %s–%s", def.Header, text(v),
-			limitText(k.In(t.units, def.Low)), withUnit(limitText(k.In(t.units, def.High)), k.Unit(t.units)))
-	case v == 0 && !def.Signed:
-		h.Message = fmt.Sprintf("%s 0 is no %s", def.Header, strings.ToLower(sizeWord(k)))
-	case v < 0 && !def.Signed:
-		h.Message = fmt.Sprintf("%s %s is below 0", def.Header, text(v))
-	default:
-		return h, false
-	}
-	return h, true
-}
-
-func sizeWord(k unit.Kind) string {
-	switch k {
-	case unit.Thickness, unit.Coating:
-		return "thickness"
-	case unit.Size, unit.Position, unit.Height, unit.Settlement:
-		return "size"
-	}
-	return "value"
-}
-
-// worth orders values out of range by how far out they are.
-func worth(def *layout.Column, v float64) float64 {
-	if v > def.High {
-		return v - def.High
-	}
-	return def.Low - v
-}
-
-// quantityText is a value in the workbook's system with its unit and no more
-// digits than it needs: "850 m", "2.2".
-func quantityText(k unit.Kind, s unit.System, v float64) string {
-	return withUnit(plainText(k.In(s, v)), k.Unit(s))
-}
-
-func withUnit(text, u string) string {
-	if u == "" || u == "°" {
-		return text + u
-	}
-	return text + " " + u
-}
-
-// plainText prints a number with at most six digits, enough to restore what
-// was typed and too few to show the noise of a conversion.
-func plainText(v float64) string {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
-	if err != nil {
-		r = v
-	}
-	return strconv.FormatFloat(r, 'f', -1, 64)
-}
-
-// limitText prints a limit that is round in one system and not in the other.
-func limitText(v float64) string {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
-	if err != nil {
-		r = v
-	}
-	return strconv.FormatFloat(r, 'f', -1, 64)
-}
-
 func stateOf(s cell.State) inspection.State {
 	switch s {
 	case cell.Given:
@@ -331,40 +258,4 @@ func stateOf(s cell.State) inspection.State {
 		return inspection.Left
 	}
 	return inspection.Blank
-}
-
-// typedText is what a person would say the cell holds. Fifteen digits are all
-// a spreadsheet shows of a number: 6.3499999999999996 is a typed 6.35.
-func typedText(c cell.Raw, date1904 bool) string {
-	switch {
-	case c.NoStored:
-		return "=" + c.Formula
-	case c.Type == cell.String:
-		return c.Text
-	case c.Type != cell.Number:
-		return c.Text
-	case c.Format == cell.Date && c.Number >= 1 && c.Number < 2958466:
-		serial := c.Number
-		if date1904 {
-			serial += 1462
-		}
-		return unit.DateOf(serial).String()
-	case c.Format == cell.Percent:
-		return digits15(c.Number*100) + " %"
-	case len(c.Text) > 0 && len(c.Text) < 15 && !strings.ContainsAny(c.Text, "eE+") &&
-		!(strings.Contains(c.Text, ".") && strings.HasSuffix(c.Text, "0")):
-		return c.Text
-	}
-	return digits15(c.Number)
-}
-
-func digits15(v float64) string {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
-	if err != nil {
-		return strconv.FormatFloat(v, 'f', -1, 64)
-	}
-	if a := math.Abs(r); a >= 1e15 || a != 0 && a < 1e-7 {
-		return strconv.FormatFloat(r, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(r, 'f', -1, 64)
 }

@@ -20,8 +20,10 @@ func readCriteria(t *table, set *criteria.Set) {
 	for _, d := range criteria.Table {
 		names[foldHeader(string(d.Name))] = d
 	}
+	clear(t.keys) // a row is named by its criterion, not as it is typed
 	seen := map[criteria.Name]finding.Ref{}
 	cells := make([]*xlsx.Cell, len(t.columns))
+	columns := t.fields(1, func(int) string { return "Value" })
 	for n := range t.rows {
 		row := &t.rows[n]
 		t.spread(row, cells)
@@ -54,6 +56,9 @@ func readCriteria(t *table, set *criteria.Set) {
 					Message: fmt.Sprintf("%s stands twice: %s, %s", d.Name, first.Cell(), c.ref.Cell()),
 				})
 				continue
+			}
+			if x := cells[columns[0]]; x != nil {
+				t.noticeCell(&t.columns[columns[0]], x, c.ref)
 			}
 			c.read(d)
 			if !c.value.IsBlank() {

@@ -34,6 +34,10 @@ func TestCriteria(t *testing.T) {
 		}
 		s.run(t)
 	}
+	bad, err := readSketch(t, edit(t, cleanSketch, sheet("prove-up  threshold | 400 | %")...))
+	if err != nil || len(bad.hits) != 1 || bad.hits[0].Subject != "Prove-up threshold" {
+		t.Errorf("%v %+v", err, bad.hits)
+	}
 	r, err := readSketch(t, edit(t, cleanSketch, sheet("Minimum thickness | 0.12 | in | | | owner\nArea balance | 2 | %\nStock sheets | 1000×2000\nPatch minimum | 152.4\nRate basis | | | | | asked")...))
 	if err != nil {
 		t.Fatal(err)

@@ -2,12 +2,10 @@ package workbook
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"platebook/rules/finding"
-	"platebook/rules/inspection"
 	"platebook/workbook/cell"
 	"platebook/workbook/xlsx"
 )
@@ -90,13 +88,6 @@ func (t *table) noticeCell(c *column, x *xlsx.Cell, ref finding.Ref) {
 		t.links = append(t.links, link{ref: ref, file: m[1]})
 	}
 }
-
-// A formula names another workbook by a number, [1]Sheet1!A1, or by its name,
-// [last-year.xlsx]Sheet1!A1.
-var (
-	linkNumber = regexp.MustCompile(`(?:^|[^A-Za-z0-9_\]])\[(\d+)\][^\[\]!]*!`)
-	linkFile   = regexp.MustCompile(`\[([^\[\]]+\.[xX][lL][sS][xXmMbB]?)\]`)
-)
 
 // finish reports what was gathered while the cells were read.
 func (t *table) finish() {
@@ -231,137 +222,6 @@ func (t *table) hiddenColumns() int {
 		}
 	}
 	return n
-}
-
-// mixedPercents finds losses written as fractions: 0.45 beside 45. A magnetic
-// scan cannot tell a loss of one percent, so a plain loss up to 1 by a scan
-// is in doubt, as is a whole column of them.
-func (t *table) mixedPercents(header string, scanned func(record int) bool, field func(record int) *inspection.Percent) {
-	var c *column
-	for i := range t.columns {
-		if t.columns[i].def.Header == header {
-			c = &t.columns[i]
-		}
-	}
-	if c == nil || len(c.tally.small) == 0 {
-		return
-	}
-	var s spots
-	var example *inspection.Percent
-	for _, n := range c.tally.small {
-		if c.tally.large > 0 && !scanned(n) {
-			continue
-		}
-		f := field(n)
-		if example == nil {
-			example = f
-		}
-		s.add(f.Ref)
-		f.State = inspection.Wrong
-	}
-	if example == nil {
-		return
-	}
-	name := strings.TrimSuffix(header, " %")
-	message := fmt.Sprintf("%s %s: a fraction or a percentage?", name, example.Text)
-	if c.tally.shown > 0 {
-		message = fmt.Sprintf("%s %s beside %s", name, example.Text, plainText(c.tally.shown))
-	}
-	t.hit(s.hit(finding.Hit{
-		Rule: "C110", Column: header, Value: example.Text, Message: message,
-		Do: fmt.Sprintf("Write %s if it is that, else %s %%.", plainText(100*float64(example.Value)), example.Text),
-	}))
-}
-
-// mixedCoverage finds plates whose plain shares add up to 1 in place of 100.
-func (t *table) mixedCoverage(plates []inspection.Plate) {
-	small := map[int]int{}
-	for i := range t.columns {
-		for _, n := range t.columns[i].tally.small {
-			small[n]++
-		}
-	}
-	rows := map[string]*spots{}
-	example := map[string]*inspection.Percent{}
-	names := []string{"MFL scanned %", "Hand scanned %", "UT gridded %", "Not examined %"}
-	for n := range plates {
-		p := &plates[n]
-		shares := []*inspection.Percent{&p.MFLScanned, &p.HandScanned, &p.UTGridded, &p.NotExamined}
-		sum, given := 0.0, 0
-		for _, f := range shares {
-			if f.OK() && f.Value != 0 {
-				sum += float64(f.Value)
-				given++
-			}
-		}
-		if given == 0 || given != small[n] || sum < 0.98-1e-9 || sum > 1.02+1e-9 {
-			continue
-		}
-		for i, f := range shares {
-			if !f.OK() || f.Value == 0 {
-				continue
-			}
-			if rows[names[i]] == nil {
-				rows[names[i]], example[names[i]] = &spots{}, f
-			}
-			rows[names[i]].add(f.Ref)
-			f.State = inspection.Wrong
-		}
-	}
-	for _, name := range names {
-		if s := rows[name]; s != nil {
-			f := example[name]
-			t.hit(s.hit(finding.Hit{
-				Rule: "C110", Column: name, Value: f.Text,
-				Message: fmt.Sprintf("%s %s on a plate whose shares add up to 1", strings.TrimSuffix(name, " %"), f.Text),
-				Do:      fmt.Sprintf("Write %s.", plainText(100*float64(f.Value))),
-			}))
-		}
-	}
-}
-
-// otherWorkbooks reports formulas of read cells that point to other files.
-func (r *reader) otherWorkbooks(links []link) {
-	var names []string
-	cells := map[string][]finding.Ref{}
-	for _, l := range links {
-		name := l.file
-		if l.number > 0 {
-			name = fmt.Sprintf("link %d", l.number)
-			if l.number <= len(r.book.Links) {
-				name = baseName(r.book.Links[l.number-1])
-			}
-		}
-		if cells[name] == nil {
-			names = append(names, name)
-		}
-		cells[name] = append(cells[name], l.ref)
-	}
-	for _, name := range names {
-		refs := cells[name]
-		h := finding.Hit{
-			Rule: "F202", Subject: name, Ref: refs[0], Value: name, Cells: len(refs),
-			Message: fmt.Sprintf("%s from %s", comeFrom(len(refs)), name),
-		}
-		for _, ref := range refs[1:] {
-			h.Related = append(h.Related, finding.Related{Ref: ref})
-		}
-		r.hit(h)
-	}
-}
-
-func comeFrom(n int) string {
-	if n == 1 {
-		return "1 value comes"
-	}
-	return fmt.Sprintf("%d values come", n)
-}
-
-func baseName(target string) string {
-	if at := strings.LastIndexAny(target, `/\`); at >= 0 {
-		target = target[at+1:]
-	}
-	return strings.ReplaceAll(target, "%20", " ")
 }
 
 // learnCommas finds out whether texts of a number column use decimal commas.
