@@ -23,12 +23,16 @@ func (w *writer) summary() []Block {
 	if open := w.openQuestions(); len(open) > 0 {
 		blocks = append(blocks, Heading{2, "Open before this report can be final"}, List{open})
 	}
+	return append(blocks, Heading{2, "Limitations of these figures"}, List{w.limits()})
+}
+
+// limits is what the figures of page one leave out.
+func (w *writer) limits() []string {
 	limits := append([]string(nil), w.res.Limitations...)
 	if n := len(w.a.LeftOut); n > 0 {
 		limits = append(limits, fmt.Sprintf("%s %s left out of the calculation because of an error in them; they are listed in the appendix.", capital(count(n, "row")), was(n)))
 	}
-	limits = append(limits, "Licensed people and local codes decide on fitness for service; see Limitations and cautions.")
-	return append(blocks, Heading{2, "Limitations of these figures"}, List{limits})
+	return append(limits, "Licensed people and local codes decide on fitness for service; see Limitations and cautions.")
 }
 
 func (w *writer) conditionSentence() string {
@@ -230,15 +234,16 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 		return unjudged
 	}
 	s := fmt.Sprintf("smallest %s at %s, requires %s", full(w, unit.Thickness, z.Min), w.where(z.MinAt), full(w, unit.Thickness, z.Required))
+	now := z.Required.Known && step.AtLeast(unit.Thickness, float64(z.Min.V), float64(z.Required.V))
 	switch {
+	case z.Required.Known && !now:
+		return s + ": does not meet it now"
 	case !z.OKKnown:
-		return s + ": not judged"
+		return s + ": meets it now; the years to come are not judged"
 	case z.OK:
 		return s + ": meets it now and at the end of the years considered"
-	case z.Required.Known && step.AtLeast(unit.Thickness, float64(z.Min.V), float64(z.Required.V)):
-		return s + ": meets it now, but not at the end of the years considered"
 	}
-	return s + ": does not meet it now"
+	return s + ": meets it now, but not at the end of the years considered"
 }
 
 // openQuestions lists what keeps the report from being final, worst first,

@@ -158,12 +158,10 @@ func (w *work) zoneResult(s *state, required func(*Counted) unit.Maybe[unit.Leng
 			later = later && step.AtLeast(unit.Thickness, float64(w.projected(s, c)), float64(need.V))
 		}
 	}
-	switch {
-	case !any:
-	case !now:
-		z.OKKnown = true
-	case s.rates.known() && s.out.MRTYears.Known:
-		z.OK, z.OKKnown = later, true
+	// Without rates the end of the interval cannot be judged, so neither is the
+	// zone as a whole; that it fails now shows in Min beside Required.
+	if any && s.rates.known() && s.out.MRTYears.Known {
+		z.OK, z.OKKnown = now && later, true
 	}
 	return z
 }
