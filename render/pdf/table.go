@@ -210,14 +210,15 @@ func (t *setter) row(g grid, r report.Row, cells []string, head *piece, limit fl
 
 func (t *setter) rowPart(g grid, r report.Row, lines [][]string, rows int, head *piece) piece {
 	h := float64(rows)*g.lead + 2*g.pad
+	const line = 0.12 // of the rule above, which a tint must not cover
 	return piece{height: h, head: head, draw: func(s *sheet, y float64) {
 		switch r.Mark {
 		case "fail":
-			s.fill(g.left, y, g.width, h, rose)
-			s.fill(g.left, y, 0.7, h, alarm)
+			s.fill(g.left, y+line/2, g.width, h-line/2, rose)
+			s.fill(g.left, y+line/2, 0.7, h-line/2, alarm)
 		case "warn":
-			s.fill(g.left, y, g.width, h, cream)
-			s.fill(g.left, y, 0.7, h, amber)
+			s.fill(g.left, y+line/2, g.width, h-line/2, cream)
+			s.fill(g.left, y+line/2, 0.7, h-line/2, amber)
 		}
 		for c, col := range lines {
 			base := y + g.pad + g.lead*0.76
@@ -226,6 +227,6 @@ func (t *setter) rowPart(g grid, r report.Row, lines [][]string, rows int, head 
 				base += g.lead
 			}
 		}
-		s.rule(g.left, y+h, g.left+g.width, y+h, 0.12, hair)
+		s.rule(g.left, y+h, g.left+g.width, y+h, line, hair)
 	}}
 }
