@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
@@ -66,9 +67,19 @@ func (r *resultJudge) steps() {
 			continue
 		}
 		if ok, known := s.OK(); known && !ok {
-			r.put(ToNote(s.ID, fmt.Sprintf("%s %s, limit %s", s.Title, r.stepText(s, s.Value), r.stepText(s, s.Limit.Value)), inputs(s)...))
+			r.put(ToNote(s.ID, fmt.Sprintf("%s%s %s, limit %s", s.Title, stateOf(s.ID), r.stepText(s, s.Value), r.stepText(s, s.Limit.Value)), inputs(s)...))
 		}
 	}
+}
+
+// stateOf is the state a step belongs to, as words: " as planned".
+func stateOf(id string) string {
+	for _, s := range assess.States {
+		if strings.HasSuffix(id, "."+s.String()) {
+			return " " + s.Words()
+		}
+	}
+	return ""
 }
 
 func (r *resultJudge) stepText(s *step.Step, v float64) string {

@@ -14,14 +14,12 @@ var calculationRules = []Rule{
 		What:   "the rate of a side is 0 because no loss was measured there",
 		Why:    "no loss so far is not no loss to come",
 		Before: "soil side: rate 0", After: "a least rate set in Criteria, if one is wanted",
-		Do: "Nothing, or set a least rate in Criteria.",
 	},
 	{
 		Code: "K103", Title: "result to note", Class: Note, Per: PerValue,
 		What:   "a calculation step misses its limit; patching cannot reach the desired interval; repairs on 25 % of the plates or 10 % of the area; a settlement survey uneven by 10 %; Service change date after Floor installed; an MFL threshold of 20 % or less on metal over 10 mm; an existing patch without Installed",
 		Why:    "the decision is the owner's and the inspector's; the number should not be missed",
 		Before: "5.6 years, 10 desired", After: "the same, decided upon",
-		Do: "Decide.",
 	},
 	{
 		Code: "K104", Title: "not judged", Class: Warning, Per: PerValue,

@@ -13,7 +13,6 @@ var cellRules = []Rule{
 		What:   "unambiguous numbers are stored as text, or dates as whole numbers from 18264 to 73050 without a date format",
 		Why:    "they were read, but a spreadsheet's own sums leave them out",
 		Before: "22 numbers stored as text", After: "the cells converted to numbers",
-		Do: "Nothing, or convert them.",
 	},
 	{
 		Code: "C103", Title: "separator in doubt", Class: Error, Per: PerCell,
@@ -55,7 +54,6 @@ var cellRules = []Rule{
 		What:   "cells carry a unit of their own that differs from the column's",
 		Why:    "the cell's unit was taken; the reader should know",
 		Before: "3 cells in inches under mm", After: "the same, or all in mm",
-		Do: "Nothing, if the units are meant.",
 	},
 	{
 		Code: "C109", Title: "date under a number", Class: Error, Per: PerCell,

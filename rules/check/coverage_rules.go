@@ -20,7 +20,6 @@ var coverageRules = []Rule{
 		What:   "the percents of a plate sum to under 99.5, and no reason is missing",
 		Why:    "what is missing counts as not examined",
 		Before: "1.5 % counted as not examined", After: "Not examined 1.5 %",
-		Do: "Nothing, or enter it as not examined.",
 	},
 	{
 		Code: "R404", Title: "tracks doubtful", Class: Warning, Per: PerRow,

@@ -62,7 +62,6 @@ var fileRules = []Rule{
 		What:   "the workbook carries macros",
 		Why:    "macros are never run and not carried over, so values they would fill in are as last stored",
 		Before: "east-7.xlsm", After: "east-7.xlsx, if the macros are not needed",
-		Do: "Nothing, if the stored values are the right ones.",
 	},
 	{
 		Code: "F202", Title: "values from another workbook", Class: Warning, Per: PerValue,
@@ -83,14 +82,12 @@ var fileRules = []Rule{
 		What:   "the input holds result sheets of an earlier run",
 		Why:    "they are left unread and replaced; only answers in its Findings are read",
 		Before: "platebook run east-7.results.xlsx", After: "the same: it is a valid input",
-		Do: "Nothing.",
 	},
 	{
 		Code: "F205", Title: "1904 dates", Class: Note, Per: PerFile,
 		What:   "the workbook counts its dates from 1904",
 		Why:    "dates are read so, but pasted into a workbook that counts from 1900 they shift by four years",
 		Before: "a workbook with the 1904 date system", After: "the same, or one with the 1900 system",
-		Do:     "Nothing, unless dates are copied elsewhere.",
 		Source: "ECMA-376 1st ed. Part 4, 3.17.4.1",
 	},
 }

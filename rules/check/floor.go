@@ -20,7 +20,6 @@ var floorRules = []Rule{
 		What:   "twelve successive equal thicknesses at different places; or of 50 or more values 90 % end in 0 or 5",
 		Why:    "measured metal varies; values written down without reading do not",
 		Before: "6.2 stands 14 times running", After: "the values as read",
-		Do: "Nothing, if they were read so.",
 	},
 	{
 		Code: "T203", Title: "even steps", Class: Warning, Per: PerColumn,

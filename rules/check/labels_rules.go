@@ -13,7 +13,6 @@ var labelRules = []Rule{
 		What:   "a label equals a known one but for case, spaces and leading zeros",
 		Why:    "it was read as that one; the reader should know",
 		Before: "3-04 for plate 3-4", After: "3-4",
-		Do: "Nothing, if they are the same.",
 	},
 	{
 		Code: "R103", Title: "entered twice", Class: Warning, Per: PerPair,
@@ -83,6 +82,5 @@ var labelRules = []Rule{
 		What:   "picture files in the photos folder stand on no row",
 		Why:    "they are not in the report",
 		Before: "IMG_0420, IMG_0421 are in photos, on no row", After: "rows for them in Photos",
-		Do: "Nothing, or add rows for them.",
 	},
 }

@@ -42,7 +42,9 @@ in successive rows are one entry. A value exactly at a limit passes.
 			fmt.Fprintf(&b, "- **Why:** %s.\n", r.Why)
 			fmt.Fprintf(&b, "- **Before:** %s.\n", r.Before)
 			fmt.Fprintf(&b, "- **After:** %s.\n", r.After)
-			fmt.Fprintf(&b, "- **Do:** %s\n", r.Do)
+			if r.Do != "" {
+				fmt.Fprintf(&b, "- **Do:** %s\n", r.Do)
+			}
 			fmt.Fprintf(&b, "- **Source:** %s. Since rule set %s.\n", r.Source, r.Since)
 		}
 	}

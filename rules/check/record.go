@@ -27,7 +27,6 @@ var recordRules = []Rule{
 		What:   "Crew, Instruments or Checks is empty",
 		Why:    "nothing of it can be checked; the report says so",
 		Before: "checks not recorded", After: "the day's function checks entered",
-		Do: "Nothing, or enter them.",
 	},
 	{
 		Code: "Q201", Title: "instrument unknown", Class: Error, Per: PerValue,
@@ -132,7 +131,6 @@ var recordRules = []Rule{
 		What:   "a criterion differs from its default, with Note",
 		Why:    "it is printed beside the default",
 		Before: "Area balance 3 %, default 2", After: "the same",
-		Do: "Nothing.",
 	},
 	{
 		Code: "Q501", Title: "answer incomplete", Class: Warning, Per: PerRow,
@@ -146,7 +144,6 @@ var recordRules = []Rule{
 		What:   "an answer names no finding of this workbook, an error or a note, a value that has changed since, or is past its Until",
 		Why:    "an answer holds for what was seen when it was given",
 		Before: "answered for 42 %, now 58", After: "answered anew",
-		Do: "Answer anew or remove it.",
 	},
 	{
 		Code: "Q601", Title: "left open", Class: Signed, Per: PerCell,

@@ -25,7 +25,7 @@ func TestEachRuleIsComplete(t *testing.T) {
 			"title": r.Title, "what": r.What, "why": r.Why, "before": r.Before, "after": r.After,
 			"do": r.Do, "source": r.Source, "since": r.Since,
 		} {
-			if strings.TrimSpace(s) == "" {
+			if strings.TrimSpace(s) == "" && !(name == "do" && r.Class == Note) {
 				t.Errorf("%s has no %s", r.Code, name)
 			}
 		}

@@ -13,7 +13,6 @@ var structureRules = []Rule{
 		What:   "a sheet under another name has all required headers and 60 % of all headers of one missing sheet, and is read as it",
 		Why:    "the reader should know which sheet was taken",
 		Before: "a sheet UT (2) with the headers of Prove-ups", After: "the sheet named Prove-ups",
-		Do: "Name it so, if it is the one meant.",
 	},
 	{
 		Code: "S103", Title: "two candidate sheets", Class: Error, Per: PerSheet,
@@ -34,7 +33,6 @@ var structureRules = []Rule{
 		What:   "other sheets, extra columns and unknown Tank items; one list",
 		Why:    "what is not read is said, so that nothing drops out silently",
 		Before: "a sheet Crew notes, a column Weather", After: "the same: they may stay",
-		Do: "Nothing, if they are not meant to be read.",
 	},
 	{
 		Code: "S106", Title: "no header row", Class: Error, Per: PerSheet,
@@ -83,7 +81,6 @@ var structureRules = []Rule{
 		What:   "a column of lengths states no unit, and the workbook's Units decide",
 		Why:    "the reader should know how the numbers were taken",
 		Before: "Width", After: "Width (mm)",
-		Do: "Write the unit into the header.",
 	},
 	{
 		Code: "S301", Title: "merged numbers", Class: Error, Per: PerRow,
@@ -97,21 +94,18 @@ var structureRules = []Rule{
 		What:   "labels are merged over several rows and were filled down",
 		Why:    "the reader should know that the label was carried to each row",
 		Before: "3-4 merged over A5:A9", After: "3-4 in each row",
-		Do: "Nothing, if it holds for each row.",
 	},
 	{
 		Code: "S303", Title: "hidden or filtered", Class: Note, Per: PerSheet,
 		What:   "a sheet, rows or columns are hidden or filtered away; all of them are read",
 		Why:    "what cannot be seen still enters the result",
 		Before: "12 hidden rows", After: "the filter cleared",
-		Do: "Show them, delete what does not belong.",
 	},
 	{
 		Code: "S304", Title: "total or note row", Class: Note, Per: PerRow,
 		What:   "a row's first filled cell begins total, subtotal, sum, average, mean, min, max, count, note or legend and other required cells are empty; or it is a single text and its key is empty",
 		Why:    "it is not an entry of the table, and is not read as one",
 		Before: "“Total 214” below the indications", After: "the same: it may stay",
-		Do: "Nothing, if it holds no entry.",
 	},
 	{
 		Code: "S305", Title: "stray cell", Class: Warning, Per: PerCell,

@@ -84,7 +84,6 @@ var thicknessRules = []Rule{
 		What:   "a prove-up without Indication lies in an indication's box grown by the position tolerance, and counts for it",
 		Why:    "the reader should know which measurement was taken for which indication",
 		Before: "U44 counted for 3-4/17", After: "Indication 17 entered",
-		Do: "Nothing, if it belongs there.",
 	},
 	{
 		Code: "R313", Title: "side impossible", Class: Error, Per: PerRow,

@@ -187,14 +187,20 @@ func (j *judge) unitsOfThickness() {
 		}
 		kind, name := column[0].kind, column[0].column
 		if wrongUnit(all) != 0 {
-			j.put(j.unitHit(kind, name, all, j.nominal(j.plate(*from[0].plate))))
+			rest := make([]*inspection.Length, len(column))
+			for i := range column {
+				rest[i] = column[i].value
+			}
+			j.put(j.unitHit(kind, name, all, rest, j.nominal(j.plate(*from[0].plate))))
 			return
 		}
-		j.unitsOfPeople(kind, name, all, from)
+		j.unitsOfPeople(kind, name, all, from, column)
 	})
 }
 
-func (j *judge) unitHit(kind, column string, all []sample, nominal unit.Length) finding.Hit {
+// unitHit makes every value of the column unknown, also those that could not
+// be judged, since they were typed in the same unit.
+func (j *judge) unitHit(kind, column string, all []sample, rest []*inspection.Length, nominal unit.Length) finding.Hit {
 	worst := all[0]
 	for _, s := range all {
 		if !s.inPlace(1) {
@@ -209,13 +215,20 @@ func (j *judge) unitHit(kind, column string, all []sample, nominal unit.Length) 
 		message = fmt.Sprintf("%s %s is %s of nominal %s%s", column, value,
 			percent(100*worst.v/float64(nominal)), j.thick(nominal), question)
 	}
-	h := j.columnHit("C104", kind, column, spoil(all), value, "%s", message)
+	refs := spoil(all)
+	for _, f := range rest {
+		if f.OK() {
+			f.State = inspection.Wrong
+			refs = append(refs, f.Ref)
+		}
+	}
+	h := j.columnHit("C104", kind, column, refs, value, "%s", message)
 	h.Row = worst.label
 	return h
 }
 
 // unitsOfPeople looks for one person's or one day's values in another unit.
-func (j *judge) unitsOfPeople(kind, column string, all []sample, from []measured) {
+func (j *judge) unitsOfPeople(kind, column string, all []sample, from, whole []measured) {
 	done := make(map[int]bool)
 	group := func(word string, of func(m measured) string) {
 		var names []string
@@ -247,9 +260,15 @@ func (j *judge) unitsOfPeople(kind, column string, all []sample, from []measured
 			for _, i := range rows[name] {
 				done[i] = true
 			}
+			for _, m := range whole {
+				if m.value.OK() && of(m) == name {
+					m.value.State = inspection.Wrong
+					refs = append(refs, m.value.Ref)
+				}
+			}
 			j.put(finding.Hit{
 				Rule: "C105", Kind: kind, Column: column, Subject: name, Ref: refs[0], Row: own[0].label, Value: own[0].field.Text,
-				Message: fmt.Sprintf("%s of %s %s", count(len(own), "value", "values"), word+name, like),
+				Message: fmt.Sprintf("%s of %s %s", count(len(refs), "value", "values"), word+name, like),
 				Related: see("", refs[1:]...),
 			})
 		}
@@ -270,7 +289,7 @@ func (j *judge) unitsOfSizes() {
 			}
 		}
 		if wrongUnit(all) != 0 {
-			j.put(j.unitHit(kind, name, all, 0))
+			j.put(j.unitHit(kind, name, all, nil, 0))
 		}
 	}
 	plates := func(name string, low, high float64, f func(p *inspection.Plate) *inspection.Length) {
@@ -304,12 +323,15 @@ func (j *judge) unitsOfPlaces() {
 	}
 	var order []axis
 	all := make(map[axis][]sample)
+	rest := make(map[axis][]*inspection.Length) // on plates that are not known
 	j.spots(func(s spot) {
 		if s.plate == nil {
 			return
 		}
 		n := j.plate(*s.plate)
 		if n < 0 {
+			rest[axis{s.kind, "X"}] = append(rest[axis{s.kind, "X"}], s.x)
+			rest[axis{s.kind, "Y"}] = append(rest[axis{s.kind, "Y"}], s.y)
 			return
 		}
 		p := &j.in.Plates[n]
@@ -333,6 +355,11 @@ func (j *judge) unitsOfPlaces() {
 	})
 	for _, a := range order {
 		if h, wrong := j.wrongPlaces(a.kind, a.column, all[a], tol); wrong {
+			for _, f := range rest[a] {
+				if f.OK() {
+					f.State = inspection.Wrong
+				}
+			}
 			j.put(h)
 		}
 	}

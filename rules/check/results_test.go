@@ -1,0 +1,121 @@
+package check
+
+import (
+	"testing"
+
+	"platebook/rules/assess"
+	"platebook/rules/finding"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// resulting is the hits of Results over a result given by the test.
+func resulting(in *inspection.Inspection, res *assess.Result) map[string][]finding.Hit {
+	by := make(map[string][]finding.Hit)
+	for _, h := range Results(in, floor.Place(in), res) {
+		by[h.Rule] = append(by[h.Rule], h)
+	}
+	return by
+}
+
+// located is a result with a location for each indication, tied as given.
+func located(in *inspection.Inspection, tied map[int][]int) *assess.Result {
+	res := &assess.Result{}
+	for i := range in.Indications {
+		res.Locations = append(res.Locations, assess.Location{
+			Kind: assess.IndicationAt, Label: in.Indications[i].Key, Indication: i, ProveUp: -1, Patch: -1, Tied: tied[i], Zone: floor.General,
+		})
+	}
+	res.AsFound.SoilRate, res.AsFound.ProductRate = unit.Some(unit.Rate(0.1)), unit.Some(unit.Rate(0.1))
+	return res
+}
+
+func TestProveUpThreshold(t *testing.T) {
+	for loss, want := range map[float64]int{39.9: 0, 40: 1} {
+		in := builder()
+		indication(in, "1", "2-1", 500, 500, loss)
+		if got := resulting(in, located(in, nil))["R307"]; len(got) != want {
+			t.Errorf("%v %%: %+v", loss, got)
+		}
+	}
+}
+
+func TestAMissingProveUpIsNotAskedForTwice(t *testing.T) {
+	// a prove-up in error is there: its own error is enough
+	in := builder()
+	indication(in, "1", "2-1", 500, 500, 52)
+	u := proveUp(in, "U1", "1", "2-1", 500, 500, 3)
+	u.Remaining.State, u.Out = inspection.Wrong, true
+	if got := resulting(in, located(in, nil)); len(got["R307"]) > 0 {
+		t.Errorf("prove-up in error: %+v", got["R307"])
+	}
+	// so is a wrong link near by, and one whose suggestion names it
+	in = builder()
+	indication(in, "17", "2-1", 500, 500, 52)
+	proveUp(in, "U1", "71", "2-1", 590, 500, 3)
+	if got := resulting(in, located(in, nil)); len(got["R307"]) > 0 {
+		t.Errorf("link near by: %+v", got["R307"])
+	}
+	in = builder()
+	indication(in, "17", "2-1", 500, 500, 52)
+	proveUp(in, "U1", "71", "2-1", 2500, 500, 3)
+	if got := resulting(in, located(in, nil)); len(got["R307"]) > 0 {
+		t.Errorf("named in the suggestion: %+v", got["R307"])
+	}
+	// but a pit gauge is no ultrasonic prove-up
+	in = builder()
+	indication(in, "17", "2-1", 500, 500, 52)
+	u = proveUp(in, "U1", "17", "2-1", 500, 500, 3)
+	u.Remaining, u.Depth = inspection.Length{}, length(3, at("Prove-ups", 7, 2))
+	if got := resulting(in, located(in, map[int][]int{0: {0}})); len(got["R307"]) != 1 {
+		t.Errorf("pit gauge: %+v", got["R307"])
+	}
+}
+
+func TestUnrepairedOnlyWhereNothingClaimsIt(t *testing.T) {
+	in := builder()
+	indication(in, "1", "2-1", 500, 500, 70)
+	indication(in, "2", "2-1", 1500, 500, 70)
+	in.Repairs = append(in.Repairs, inspection.Repair{
+		Row:   inspection.Row{Sheet: "Planned repairs", Number: 2, Key: "R1"},
+		Label: text("R1", at("Planned repairs", 1, 2)), Kind: text("patch", at("Planned repairs", 2, 2)), Plate: text("2-1", at("Planned repairs", 3, 2)),
+		Indications: inspection.Labels{Value: []string{"1"}, State: inspection.Given, Text: "1"},
+	})
+	res := located(in, nil)
+	for i := range res.Locations {
+		l := &res.Locations[i]
+		l.Verdict, l.Remaining, l.Required = assess.RepairFirst, unit.Some(unit.Length(1.9)), unit.Some(unit.Length(2.54))
+	}
+	got := resulting(in, res)["R504"]
+	if len(got) != 1 || Key(got[0]) != "R504:Indications:2-1/2" || got[0].Message != "2: 1.90 mm, required 2.54 mm, no repair" {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestStepsThatMissTheirLimitOrFail(t *testing.T) {
+	in := builder()
+	res := located(in, nil)
+	res.Steps = step.List{
+		{ID: "mrt.as_found", Title: "minimum remaining thickness", Kind: unit.Thickness, Value: 2.5399, Known: true, Limit: &step.Limit{Value: 2.54, Known: true, Op: "≥"}},
+		{ID: "mrt.as_planned", Title: "minimum remaining thickness", Kind: unit.Thickness, Value: 2.54 - 5e-7, Known: true, Limit: &step.Limit{Value: 2.54, Known: true, Op: "≥"}},
+		{ID: "rate.soil.as_found", Why: "the formula gives no number"},
+	}
+	got := resulting(in, res)
+	if len(got["K103"]) != 1 || got["K103"][0].Message != "minimum remaining thickness as found 2.5399 mm, limit 2.5400 mm" {
+		t.Errorf("%+v", got["K103"])
+	}
+	if len(got["K107"]) != 1 || Key(got["K107"][0]) != "K107::[rate.soil.as_found]" {
+		t.Errorf("%+v", got["K107"])
+	}
+}
+
+func TestRepairCheckStandsInTheKey(t *testing.T) {
+	in := builder()
+	in.Repairs = append(in.Repairs, inspection.Repair{Row: inspection.Row{Sheet: "Planned repairs", Number: 2, Key: "R3"}, Label: text("R3", at("Planned repairs", 1, 2))})
+	h := RepairFails(in, 0, "patch.minimum_seam", "200, limit 300 mm")
+	if Key(h) != "R505:Planned repairs:R3:patch.minimum_seam" || h.Message != "R3 patch.minimum_seam 200, limit 300 mm" {
+		t.Errorf("%s %s", Key(h), h.Message)
+	}
+}
