@@ -55,9 +55,10 @@ func (t *table) mapColumns() {
 		if c.col == 0 {
 			if c.def.Required {
 				c.broken = true
+				ref, question := t.perhaps(c, unknown)
 				t.hit(finding.Hit{
-					Rule: "S201", Ref: t.unknownRef(unknown), Column: c.def.Header,
-					Message: fmt.Sprintf("no column %s; found: %s", c.def.Header, headingTexts(t.header.headings)),
+					Rule: "S201", Ref: ref, Column: c.def.Header,
+					Message: fmt.Sprintf("no column %s; found: %s%s", c.def.Header, headingTexts(t.header.headings), question),
 					Do:      fmt.Sprintf("Name it %s.", c.def.Header),
 				})
 			}
@@ -82,13 +83,23 @@ func (t *table) mapColumns() {
 	}
 }
 
-// unknownRef is where a missing column may stand: the only heading that is
-// not known, else the sheet.
-func (t *table) unknownRef(unknown []heading) finding.Ref {
-	if len(unknown) == 1 {
-		return t.headRef(unknown[0])
+// perhaps is where a missing column may stand: at the one unknown heading that
+// comes close to its name, which is asked about, or at the only unknown one;
+// else the place is the sheet.
+func (t *table) perhaps(c *column, unknown []heading) (finding.Ref, string) {
+	var alike []heading
+	for _, head := range unknown {
+		if nearName(head.name, c.def.Header) {
+			alike = append(alike, head)
+		}
 	}
-	return finding.Ref{Sheet: t.name}
+	switch {
+	case len(alike) == 1:
+		return t.headRef(alike[0]), fmt.Sprintf("; is it “%s”?", alike[0].text)
+	case len(unknown) == 1:
+		return t.headRef(unknown[0]), ""
+	}
+	return finding.Ref{Sheet: t.name}, ""
 }
 
 func (t *table) columnOf(def *layout.Column) *column {

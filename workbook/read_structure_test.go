@@ -116,6 +116,9 @@ func TestHeaders(t *testing.T) {
 		{"required column missing", []string{head, "Pl. | X (mm) | Y (mm) | Thickness (mm) | By | Date\n"}, `
 			S105: not read: Pl.
 			S201 Readings A1: no column Plate; found: Pl., X (mm), Y (mm), Thickness (mm), By, Date`},
+		{"required column near a known name", []string{head, "Plate | X (mm) | Y (mm) | Thicknes (mm) | By | Weather\n"}, `
+			S105: not read: Thicknes (mm), Weather
+			S201 Readings D1: no column Thickness; found: Plate, X (mm), Y (mm), Thicknes (mm), By, Weather; is it “Thicknes (mm)”?`},
 		{"one meaning twice", []string{"Loss % | Remaining (mm)\n17", "Loss % | Remaining (mm) | % loss\n17"},
 			"S202 Indications K1: “Loss %” (I1), “% loss” (K1) mean the same"},
 		{"near a known name", []string{"Length (mm) | Width (mm) | Side", "Length (mm) | Witdh (mm) | Side"},
@@ -226,6 +229,8 @@ func TestItems(t *testing.T) {
 		{"near a known one", []string{"Lap | 50 | mm", "Lpa | 50 | mm\nProdct | diesel"},
 			"S203 Tank A20: “Lpa” not read; Lap?\nS203 Tank A21: “Prodct” not read; Product?"},
 		{"a required item is missing", []string{"Site | East\n", ""}, "S201 Tank Tank: no item Site"},
+		{"a required item misspelt", []string{"Site | East\nTank | T-7", "Site | East\nTank | T-7\nDiamter | 30 | m", "Diameter | 30 | m\n", ""},
+			"S105: not read: Diamter\nS201 Tank A9: no item Diameter; is it “Diamter”?"},
 		{"twice with values", []string{"Site | East", "Site | East\nSite | West"},
 			"S202 Tank B8: “Site” (B7), “Site” (B8) mean the same"},
 		{"twice, one blank", []string{"Site | East", "Site |\nSite | West"}, ""},

@@ -127,9 +127,13 @@ func (l *itemList) sortItems() {
 	for i := range l.columns {
 		if c := &l.columns[i]; c.col == 0 && c.def.Required {
 			c.broken = true
+			ref, question := l.perhaps(c, unknown)
+			if question == "" {
+				ref = finding.Ref{Sheet: l.name} // an unknown item is nothing odd
+			}
 			l.hit(finding.Hit{
-				Rule: "S201", Ref: finding.Ref{Sheet: l.name}, Column: c.def.Header,
-				Message: "no item " + c.def.Header, Do: fmt.Sprintf("Add a row %s.", c.def.Header),
+				Rule: "S201", Ref: ref, Column: c.def.Header,
+				Message: "no item " + c.def.Header + question, Do: fmt.Sprintf("Add a row %s.", c.def.Header),
 			})
 		}
 	}
