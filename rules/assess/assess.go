@@ -11,10 +11,13 @@ import (
 
 // Assess evaluates the floor as found, as planned and as completed. Rows that
 // are out are skipped; a value that is unknown makes what needs it unknown.
-func Assess(in *inspection.Inspection, plan *floor.Plan) *Result { return assess(in, plan, nil, 0) }
+func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
+	return assess(in, plan, nil, 0, nil)
+}
 
-// assess does so with the floor's age moved by some years.
-func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older unit.Years) *Result {
+// assess does so with the floor's age moved by some years, and with what an
+// earlier inspection says of growth.
+func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older unit.Years, growth *Growth) *Result {
 	set := in.Criteria
 	if set == nil {
 		set = criteria.Defaults(in.Units)
@@ -22,7 +25,7 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older 
 	w := &work{
 		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{}, lines: map[*sizing.Fit][]step.Input{},
 	}
-	w.res.work, w.older = w, older
+	w.res.work, w.older, w.growth = w, older, growth
 	w.readPlates()
 	w.readLining()
 	w.prepareZones()

@@ -155,8 +155,9 @@ func (w *work) group(plate int, rates bases, counted, zoned []Counted) group {
 //
 //	I = max(W, min(V, L))
 //
-// W with the measured rates and no lining in t_req, V with StPr 0 and the
-// lining's t_req, L the lining's remaining life.
+// W with the measured rates and no lining in t_req, V with StPr 0 (or the
+// growth measured under the lining) and the lining's t_req, L the lining's
+// remaining life.
 func (w *work) solve(g *group) {
 	if !g.known {
 		g.years = math.Inf(1)
@@ -167,7 +168,7 @@ func (w *work) solve(g *group) {
 	if !w.lining.credited || !g.rates.known() {
 		return
 	}
-	g.v = g.intervals(w.lining.lined, 0)
+	g.v = g.intervals(w.lining.lined, g.rates.lined.Or(0))
 	if lined := min(g.v.least(), float64(w.lining.left)); lined > g.years {
 		g.years, g.lined = lined, true
 	}

@@ -5,6 +5,7 @@ import (
 
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
+	"platebook/rules/inspection"
 )
 
 // limitations says in sentences what the numbers leave out.
@@ -12,7 +13,7 @@ func (w *work) limitations(states []*state) {
 	say := func(format string, a ...any) {
 		w.res.Limitations = append(w.res.Limitations, fmt.Sprintf(format, a...))
 	}
-	var excluded, unplaced, valueless int
+	var excluded, unplaced, valueless, bare int
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
 		switch {
@@ -20,6 +21,8 @@ func (w *work) limitations(states []*state) {
 			excluded++
 		case !l.Counts && l.Verdict != NotRelevant && (l.Kind == IndicationAt || l.Kind == ProveUpAt):
 			valueless++
+		case !l.Counts && l.Kind == PatchAt:
+			bare++
 		}
 		if l.Counts && l.Zone == floor.Zone("") && (l.Kind == IndicationAt || l.Kind == ProveUpAt) {
 			unplaced++
@@ -30,6 +33,9 @@ func (w *work) limitations(states []*state) {
 	}
 	if valueless > 0 {
 		say("%d indications or prove-ups have no value that can be used and are in no minimum.", valueless)
+	}
+	if bare > 0 {
+		say("%d existing patches have no thickness that can be used and are in no minimum.", bare)
 	}
 	if unplaced > 0 {
 		say("%d locations have no place in plan: whether they stand in the critical zone is not known, they are held against the general requirement only.", unplaced)
@@ -49,6 +55,9 @@ func (w *work) limitations(states []*state) {
 	}
 	if u := states[0].rates.unknown; u != "" {
 		say("Corrosion rates are not known: %s.", u)
+	}
+	if w.in.Tank.JurisdictionLimit.State == inspection.Wrong {
+		say("The Jurisdiction limit cannot be read: the interval is not held against it.")
 	}
 	if w.set.Get(criteria.UnprovedIndications).Text == "block" {
 		say("Estimates without a prove-up count with the default allowance, although Unproved indications says block.")

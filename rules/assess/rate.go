@@ -11,9 +11,11 @@ import (
 
 // bases are the rates an interval rests on: of the floor, or of one plate.
 // Product is the rate without a lining; soil is 0 under effective cathodic
-// protection.
+// protection. Lined is the product-side rate under a living lining: 0 unless a
+// pit was measured to grow under it.
 type bases struct {
 	soil, product unit.Maybe[unit.Rate]
+	lined         unit.Maybe[unit.Rate]
 	unknown       string // why there are none
 	byPlate       []bases
 }
@@ -61,8 +63,12 @@ func (w *work) measuredByUT() bool {
 
 // ratesOf are the rates of what a state rests on.
 //
-//	UPr = max(rates of soil, unknown and both; 0; Minimum soil-side rate)
-//	StPr = max(rates of product, unknown and both; 0; Minimum product-side rate)
+//	UPr = max(rates of soil, unknown and both; growth; 0; Minimum soil-side rate)
+//	StPr = max(rates of product, unknown and both; growth; 0; Minimum product-side rate)
+//
+// Growth is what a comparison with an earlier inspection measured. That of the
+// same pit counts where cathodic protection, or a lining that was there at the
+// earlier inspection, would make a rate 0.
 func (w *work) ratesOf(cs []Counted) bases {
 	b := w.ratesOver(cs, -2)
 	if w.set.Is(criteria.RateBasis, "plate") {
@@ -92,14 +98,20 @@ func (w *work) ratesOver(cs []Counted, k int) bases {
 	if b.unknown == "" && !(b.soil.Known && b.product.Known) {
 		b.unknown = "no metal old enough for a rate"
 	}
+	soil, product := w.grownOver(cs)
 	if b.soil.Known {
+		b.soil = b.soil.Max(soil.all)
 		b.soil.V = max(b.soil.V, 0, unit.Rate(w.number(criteria.MinimumSoilSideRate)))
 		if w.lining.cathodic {
-			b.soil.V = 0
+			b.soil.V = max(0, soil.same.Or(0))
 		}
 	}
 	if b.product.Known {
+		b.product = b.product.Max(product.all)
 		b.product.V = max(b.product.V, 0, unit.Rate(w.number(criteria.MinimumProductSideRate)))
+	}
+	if w.growth != nil && w.growth.OlderLine && product.same.Known {
+		b.lined = unit.Some(max(0, product.same.V))
 	}
 	return b
 }
@@ -112,12 +124,12 @@ func (w *work) after(cs []Counted) bases {
 	soil := recomputed || w.set.Is(criteria.SoilSideCauseRemoved, "yes")
 	product := recomputed || w.set.Is(criteria.ProductSideCauseRemoved, "yes")
 	mix := func(found, now bases) bases {
-		out := bases{soil: found.soil, product: found.product, unknown: found.unknown}
+		out := bases{soil: found.soil, product: found.product, lined: found.lined, unknown: found.unknown}
 		if soil {
 			out.soil = now.soil
 		}
 		if product {
-			out.product = now.product
+			out.product, out.lined = now.product, now.lined
 		}
 		if (soil && !now.soil.Known) || (product && !now.product.Known) {
 			out.unknown = now.unknown
@@ -146,10 +158,11 @@ func (w *work) basesOf(k int, b bases) bases {
 	return b.byPlate[k]
 }
 
-// productOver is StPr over an interval: 0 while a lining lives through it.
+// productOver is StPr over an interval: 0 while a lining lives through it,
+// unless pits grew under it.
 func (w *work) productOver(b bases, or unit.Maybe[unit.Years]) unit.Rate {
 	if w.lining.covers(or) {
-		return 0
+		return b.lined.Or(0)
 	}
 	return b.product.V
 }

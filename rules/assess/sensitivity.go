@@ -43,11 +43,11 @@ func Sensitivity(in *inspection.Inspection, plan *floor.Plan, base *Result) []Ch
 			v.Number = max(0, v.Number+step.by)
 			changed := *in
 			changed.Criteria = set.With(name, v)
-			add(string(name), step.text, pageOne(assess(&changed, plan, nil, 0), base.PageOne))
+			add(string(name), step.text, pageOne(assess(&changed, plan, nil, 0, base.work.growth), base.PageOne))
 		}
 	}
-	add("floor age", "+1 year", pageOne(assess(in, plan, nil, 1), base.PageOne))
-	add("floor age", "−1 year", pageOne(assess(in, plan, nil, -1), base.PageOne))
+	add("floor age", "+1 year", pageOne(assess(in, plan, nil, 1, base.work.growth), base.PageOne))
+	add("floor age", "−1 year", pageOne(assess(in, plan, nil, -1, base.work.growth), base.PageOne))
 	return out
 }
 
@@ -73,5 +73,6 @@ func (r *Result) scaled(factor unit.Rate) *StateResult {
 func (b bases) times(factor unit.Rate) bases {
 	b.soil.V *= factor
 	b.product.V *= factor
+	b.lined.V *= factor
 	return b
 }

@@ -160,6 +160,13 @@ func (w *work) stateSteps(s *state, required, limit step.Step) {
 		if w.lining.covers(s.out.MRTYears) {
 			stpr.Branch = "0 while the lining lives through the interval"
 		}
+		if lined := g.rates.lined; lined.Known && lined.V > 0 {
+			stpr.Formula = step.Parse("if(L >= Or, g_1, StPr_m)")
+			stpr.Inputs = append(stpr.Inputs, w.linedInput(lined))
+			if w.lining.covers(s.out.MRTYears) {
+				stpr.Branch = "pits grew under the lining: their growth counts while it lives"
+			}
+		}
 		if !measured.Known {
 			stpr.Why = measured.Why
 		}
@@ -218,6 +225,9 @@ var (
 	leastOf     = step.Parse("min(r)")
 	rateFormula = step.Parse("max(u, 0, m)")
 	soilFormula = step.Parse("if(P = 1, 0, max(u, 0, m))")
+	rateGrown   = step.Parse("max(u, g, 0, m)")
+	soilGrown   = step.Parse("if(P = 1, 0, max(u, g, 0, m))")
+	soilSame    = step.Parse("if(P = 1, max(g_1, 0), max(u, g, 0, m))")
 	takenOver   = step.Parse("u_0")
 )
 
@@ -276,6 +286,7 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 			st.Verify = []string{api653_5.VerifyThresholdRule}
 		}
 	}
+	w.grownStep(&st, s, g, soil, values, at)
 	return step.New(st)
 }
 
@@ -397,7 +408,11 @@ func (w *work) linedStep(id string, s *state, g *group, rt string, rtInputs []st
 		margin = "min(" + strings.Join(margins, ", ") + ")"
 	}
 	st.Formula = w.formula("if(" + margin + " <= 0, 0, min(L, (" + margin + ")/UPr))")
-	if g.rates.soil.V <= api653_5.NoRate {
+	if lined := g.rates.lined; lined.Known && lined.V > api653_5.NoRate {
+		st.Formula = w.formula("if(" + margin + " <= 0, 0, min(L, (" + margin + ")/(UPr + g_1)))")
+		st.Inputs = append(st.Inputs, w.linedInput(lined))
+		st.Branch = "V with the growth measured under the lining, at most the life left in the lining"
+	} else if g.rates.soil.V <= api653_5.NoRate {
 		st.Formula = w.formula("if(" + margin + " <= 0, 0, L)")
 	}
 	st = step.New(st)

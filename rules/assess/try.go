@@ -30,7 +30,7 @@ type Propose func(found *Result, needs []bool) Proposal
 // AssessWith evaluates the floor and, when no repair is planned, as planned by
 // the proposal instead of a patch on every location that needs one.
 func AssessWith(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Result {
-	return assess(in, plan, propose, 0)
+	return assess(in, plan, propose, 0, nil)
 }
 
 // If evaluates the floor with some locations taken out and new metal in their
@@ -76,4 +76,17 @@ func (w *work) without(out func(int) bool, metal []Metal) []Counted {
 		cs = append(cs, c)
 	}
 	return cs
+}
+
+// Over is what counts for an interval of some years at as-found rates: the
+// required thickness and the two rates, a lining credited only while it lives
+// that long. Rates are unknown without one.
+func (r *Result) Over(or unit.Years) (required unit.Length, soil, product unit.Maybe[unit.Rate]) {
+	w := r.work
+	years := unit.Some(or)
+	required = w.lining.required(years)
+	if w.base.known() {
+		soil, product = w.base.soil, unit.Some(w.productOver(w.base, years))
+	}
+	return required, soil, product
 }

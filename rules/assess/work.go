@@ -28,8 +28,10 @@ type work struct {
 	floorAge unit.Maybe[unit.Years]
 	older    unit.Years // what the floor's age is moved by, to see what it matters
 	states   []*state
-	probesOf [][]probe     // UT prove-ups with a place, by plate
-	alone    map[int]alone // by location: what it was before it was joined
+	growth   *Growth        // against an earlier inspection, nil without one
+	grownAt  map[int]*Grown // by location
+	probesOf [][]probe      // UT prove-ups with a place, by plate
+	alone    map[int]alone  // by location: what it was before it was joined
 	zone     zoneRules
 	lining   lining
 	zoned    []Counted // readings in the critical zone or on the ring

@@ -1,0 +1,56 @@
+package assess
+
+import (
+	"strings"
+	"testing"
+
+	"platebook/rules/criteria"
+	"platebook/rules/inspection"
+)
+
+// What the numbers leave out is said.
+func TestLimitations(t *testing.T) {
+	for what, build := range map[string]func(*builder){
+		"1 estimates without a prove-up are left out": func(b *builder) {
+			b.set(criteria.UnprovedIndications, "exclude").indication("1", "2-1", 900, 900, "soil", "MFL", b.loss(30))
+		},
+		"have no value that can be used": func(b *builder) {
+			b.indication("1", "2-1", 900, 900, "soil", "MFL", func(i *inspection.Indication) { i.Loss.State = inspection.Wrong })
+		},
+		"Plate 4-1 has no value": func(b *builder) {
+			b.change("4-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
+		},
+		"2 plates have no value": func(b *builder) {
+			b.change("4-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
+			b.change("1-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
+		},
+		"Corrosion rates are not known":            func(b *builder) { b.in.Tank.FloorInstalled = inspection.Date{} },
+		"although Unproved indications says block": func(b *builder) { b.set(criteria.UnprovedIndications, "block") },
+		"half the bottom thickness alone decides":  func(b *builder) { b.in.Tank.SpecificGravity = inspection.Ratio{} },
+		"The annular ring is not judged":           func(b *builder) { b.in.Tank.AnnularRing = word(b, "Tank", "yes") },
+		"Nothing was measured in the critical":     func(*builder) {},
+		"projection outside the shell has no":      func(*builder) {},
+		"rests on the program's proposal": func(b *builder) {
+			b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(2))
+		},
+		"The Jurisdiction limit cannot be read": func(b *builder) {
+			b.in.Tank.JurisdictionLimit = inspection.Years{State: inspection.Wrong, Text: "ten"}
+		},
+		"1 existing patches have no thickness": func(b *builder) {
+			b.patch("P", "2-1", 900, 900, 300, 300, 0, "")
+			b.in.Patches[0].Thickness.State = inspection.Wrong
+		},
+		"have no place in plan": func(b *builder) {
+			b.in.Tank.Diameter = inspection.Length{}
+			b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(4))
+		},
+	} {
+		b := tank()
+		build(b)
+		r := b.assess()
+		checkSteps(t, b, r)
+		if got := strings.Join(r.Limitations, "\n"); !strings.Contains(got, what) {
+			t.Errorf("no %q in:\n%s", what, got)
+		}
+	}
+}
