@@ -1,6 +1,7 @@
 package check
 
 import (
+	"hash/fnv"
 	"math"
 	"strconv"
 
@@ -220,118 +221,157 @@ func (g *grid) around(x, y float64, visit func(i int)) {
 	}
 }
 
-// leastBlock is how many successive rows make a copied block.
-const leastBlock = 5
+// A block is copied when five successive rows agree. Where the crew reads at
+// the same places on every plate, places say nothing and twelve must agree.
+const (
+	leastBlock     = 5
+	leastGridBlock = 12
+)
+
+// line is a row as the search for copied blocks sees it.
+type line struct {
+	row   *inspection.Row
+	key   finding.Ref
+	plate int
+	place string
+	value string // "" where the row cannot be compared
+}
+
+func (l line) equals(o line) bool {
+	return l.value != "" && l.place == o.place && l.value == o.value
+}
+
+// window is a mark of successive rows: of their places alone, or with values.
+// 0 is no mark.
+func window(lines []line, values bool) uint64 {
+	h := fnv.New64a()
+	for _, l := range lines {
+		if l.value == "" {
+			return 0
+		}
+		_, _ = h.Write([]byte(l.place))
+		if values {
+			_, _ = h.Write([]byte(l.value))
+		}
+		_, _ = h.Write([]byte{0})
+	}
+	return h.Sum64()
+}
+
+// blocksIn looks for copied blocks in one sheet, and marks the copied rows.
+func (j *judge) blocksIn(kind string, lines []line, copied map[finding.Ref]bool) {
+	byPlate := make(map[int][]line)
+	var order []int
+	for _, l := range lines {
+		if l.plate < 0 {
+			continue
+		}
+		if byPlate[l.plate] == nil {
+			order = append(order, l.plate)
+		}
+		byPlate[l.plate] = append(byPlate[l.plate], l)
+	}
+	type start struct{ plate, at int }
+	seen := make(map[uint64]start)
+	plates := make(map[uint64]int) // plates with the same places in a row
+	for _, p := range order {
+		own := make(map[uint64]bool)
+		for i := 0; i+leastBlock <= len(byPlate[p]); i++ {
+			if w := window(byPlate[p][i:i+leastBlock], false); w != 0 && !own[w] {
+				own[w] = true
+				plates[w]++
+			}
+		}
+	}
+	for _, p := range order {
+		own := byPlate[p]
+		for i := 0; i+leastBlock <= len(own); i++ {
+			w := window(own[i:i+leastBlock], true)
+			if w == 0 {
+				continue
+			}
+			from, ok := seen[w]
+			if !ok {
+				seen[w] = start{p, i}
+				continue
+			}
+			if from.plate == p {
+				continue
+			}
+			other := byPlate[from.plate]
+			n := 0
+			for i+n < len(own) && from.at+n < len(other) && own[i+n].equals(other[from.at+n]) {
+				n++
+			}
+			if n < leastBlock || plates[window(own[i:i+leastBlock], false)] > 3 && n < leastGridBlock {
+				continue
+			}
+			for k := range n {
+				copied[rowRef(own[i+k].row)] = true
+				copied[rowRef(other[from.at+k].row)] = true
+			}
+			j.put(j.copiedHit(kind, own[i], other[from.at], p, from.plate, n))
+			i += n - 1
+		}
+	}
+}
+
+func (j *judge) copiedHit(kind string, own, other line, plate, from, n int) finding.Hit {
+	a, b := j.in.Plates[from].Label.Value, j.in.Plates[plate].Label.Value
+	h := onRow("R104", kind, own.row, own.key, own.key, "", "%d rows of %s equal those of %s", n, b, a)
+	if other.row.Number > own.row.Number {
+		h.Ref = other.key
+	}
+	h.Subject, h.Row, h.Worth = Pair(a, b), b, float64(n)
+	h.Related = see("the other row", other.key)
+	return h
+}
 
 // blocks looks for rows of one plate that repeat another's (R104), and gives
 // the rows so copied.
 func (j *judge) blocks() map[finding.Ref]bool {
 	copied := make(map[finding.Ref]bool)
 	in := j.in
-	type line struct {
-		row   *inspection.Row
-		key   finding.Ref
-		plate int
-		text  string // "" where the row cannot be compared
-	}
-	look := func(kind string, lines []line) {
-		byPlate := make(map[int][]line)
-		var order []int
-		for _, l := range lines {
-			if l.plate < 0 {
-				continue
-			}
-			if byPlate[l.plate] == nil {
-				order = append(order, l.plate)
-			}
-			byPlate[l.plate] = append(byPlate[l.plate], l)
-		}
-		type start struct{ plate, at int }
-		seen := make(map[string]start)
-		for _, p := range order {
-			own := byPlate[p]
-			for i := 0; i+leastBlock <= len(own); i++ {
-				key := ""
-				for _, l := range own[i : i+leastBlock] {
-					if l.text == "" {
-						key = ""
-						break
-					}
-					key += l.text
-				}
-				if key == "" {
-					continue
-				}
-				from, ok := seen[key]
-				if !ok {
-					seen[key] = start{p, i}
-					continue
-				}
-				if from.plate == p {
-					continue
-				}
-				other := byPlate[from.plate]
-				n := 0
-				for i+n < len(own) && from.at+n < len(other) && own[i+n].text != "" && own[i+n].text == other[from.at+n].text {
-					copied[rowRef(own[i+n].row)] = true
-					copied[rowRef(other[from.at+n].row)] = true
-					n++
-				}
-				a, b := in.Plates[from.plate].Label.Value, in.Plates[p].Label.Value
-				h := onRow("R104", kind, own[i].row, own[i].key, own[i].key, "", "%d rows of %s equal those of %s", n, b, a)
-				if other[from.at].row.Number > own[i].row.Number {
-					h.Ref = other[from.at].key
-				}
-				h.Subject = Pair(a, b)
-				h.Related = see("the other row", other[from.at].key)
-				h.Row = b
-				h.Worth = float64(n)
-				j.put(h)
-				i += n - 1
-			}
-		}
-	}
-	text := func(x, y inspection.Length, v ...inspection.Field[unit.Length]) string {
-		if !x.OK() || !y.OK() {
-			return ""
-		}
-		b := make([]byte, 0, 40)
-		put := func(v unit.Length) {
-			b = append(strconv.AppendFloat(b, float64(v), 'g', -1, 64), '|')
-		}
-		put(x.Value)
-		put(y.Value)
+	say := func(v ...inspection.Field[unit.Length]) string {
+		b := make([]byte, 0, 32)
 		any := false
 		for _, f := range v {
 			b = append(b, '|')
 			if f.OK() {
-				put(f.Value)
+				b = strconv.AppendFloat(b, float64(f.Value), 'g', -1, 64)
 				any = true
 			}
 		}
 		if !any {
 			return ""
 		}
-		return string(append(b, ';'))
+		return string(b)
 	}
-	var lines []line
+	of := func(row *inspection.Row, key finding.Ref, plate inspection.Label, x, y inspection.Length, v ...inspection.Field[unit.Length]) line {
+		l := line{row: row, key: key, plate: j.plate(plate)}
+		if x.OK() && y.OK() {
+			l.place, l.value = say(x, y), say(v...)
+		}
+		return l
+	}
+	lines := make([]line, 0, max(len(in.Indications), len(in.ProveUps), len(in.Readings)))
 	for i := range in.Indications {
 		r := &in.Indications[i]
 		loss := inspection.Length{Value: unit.Length(r.Loss.Value), State: r.Loss.State}
-		lines = append(lines, line{&r.Row, r.ID.Ref, j.plate(r.Plate), text(r.X, r.Y, loss, r.Remaining, r.Depth)})
+		lines = append(lines, of(&r.Row, r.ID.Ref, r.Plate, r.X, r.Y, loss, r.Remaining, r.Depth))
 	}
-	look("Indications", lines)
+	j.blocksIn("Indications", lines, copied)
 	lines = lines[:0]
 	for i := range in.ProveUps {
 		r := &in.ProveUps[i]
-		lines = append(lines, line{&r.Row, r.ID.Ref, j.plate(r.Plate), text(r.X, r.Y, r.Remaining, r.Depth)})
+		lines = append(lines, of(&r.Row, r.ID.Ref, r.Plate, r.X, r.Y, r.Remaining, r.Depth))
 	}
-	look("Prove-ups", lines)
+	j.blocksIn("Prove-ups", lines, copied)
 	lines = lines[:0]
 	for i := range in.Readings {
 		r := &in.Readings[i]
-		lines = append(lines, line{&r.Row, r.Plate.Ref, j.plate(r.Plate), text(r.X, r.Y, r.Thickness)})
+		lines = append(lines, of(&r.Row, r.Plate.Ref, r.Plate, r.X, r.Y, r.Thickness))
 	}
-	look("Readings", lines)
+	j.blocksIn("Readings", lines, copied)
 	return copied
 }

@@ -23,7 +23,7 @@ var labelRules = []Rule{
 	},
 	{
 		Code: "R104", Title: "block copied", Class: Warning, Per: PerPair,
-		What:   "five successive rows of a plate repeat X, Y and loss or thickness of another plate's",
+		What:   "five successive rows of a plate repeat X, Y and loss or thickness of another plate's; twelve where more than three plates have the same places",
 		Why:    "two plates do not corrode alike to the millimetre: a block was pasted under the wrong plate",
 		Before: "12 rows of 3-5 equal those of 3-4", After: "the rows of 3-5 from its own field sheet",
 		Do: "Check the field sheet.",

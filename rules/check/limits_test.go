@@ -388,3 +388,48 @@ func TestCrossedCriteria(t *testing.T) {
 		t.Errorf("%+v", h)
 	}
 }
+
+func TestCopiedBlocks(t *testing.T) {
+	block := func(in *inspection.Inspection, on string, n int, v ...float64) {
+		for i := range n {
+			reading(in, on, 300+float64(i)*101, 500, v[i%len(v)])
+		}
+	}
+	hold(t, []limit{
+		{
+			"R104", "five rows", func(in *inspection.Inspection) {
+				block(in, "2-1", 4, 6.31, 6.29, 6.33)
+				block(in, "2-2", 4, 6.31, 6.29, 6.33)
+			},
+			func(in *inspection.Inspection) {
+				block(in, "2-1", 5, 6.31, 6.29, 6.33)
+				block(in, "2-2", 5, 6.31, 6.29, 6.33)
+			},
+		},
+		{
+			"R104", "the same places on every plate", func(in *inspection.Inspection) {
+				for i, on := range []string{"2-1", "2-2", "1-1", "1-2"} {
+					if i > 1 {
+						plate(in, on, -3000+float64(i-2)*2950, -2650)
+					}
+					block(in, on, 5, 6.3, 6.2, 6.3-float64(i/2)/10)
+				}
+			},
+			func(in *inspection.Inspection) {
+				for i, on := range []string{"2-1", "2-2", "1-1", "1-2"} {
+					if i > 1 {
+						plate(in, on, -3000+float64(i-2)*2950, -2650)
+					}
+					block(in, on, 12, 6.3, 6.2, 6.3-float64(i/2)/10)
+				}
+			},
+		},
+	})
+	in := builder()
+	block(in, "2-1", 7, 6.31, 6.29, 6.33)
+	block(in, "2-2", 7, 6.31, 6.29, 6.33)
+	h := judged(in)["R104"]
+	if len(h) != 1 || h[0].Message != "7 rows of 2-2 equal those of 2-1" || Key(h[0]) != "R104:Readings:2-1 ~ 2-2" || h[0].Ref != at("Readings", 1, 9) {
+		t.Errorf("%+v", h)
+	}
+}
