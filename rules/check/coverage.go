@@ -58,7 +58,7 @@ func (j *judge) coverage() {
 func (j *judge) covered(p *inspection.Plate, sum float64, given bool, at finding.Ref, value string) {
 	missing := math.Max(0, 100-sum)
 	if p.NotExamined.OK() {
-		missing += float64(p.NotExamined.Value)
+		missing = math.Max(missing, float64(p.NotExamined.Value))
 	}
 	reason := p.ReasonNotExamined.State == inspection.Given
 	switch {

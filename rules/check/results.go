@@ -117,11 +117,12 @@ func (r *resultJudge) unproved() {
 	threshold := r.in.Criteria.Get(criteria.ProveUpThreshold)
 	width := r.in.Criteria.Get(criteria.CriticalZoneWidth)
 	hasSheet := r.in.Sheet("Indications") != nil
+	gauged := r.gauged()
 	for i := range r.in.Indications {
 		o := &r.in.Indications[i]
 		l := r.byIndication[i]
 		scanned := inspection.Is(o.Method, "MFL") || inspection.Is(o.Method, "hand scan")
-		if !hasSheet || l == nil || !scanned || !o.Loss.OK() || inspection.Is(o.Kind, "not relevant") || r.excuses[i] || r.byUT(l) {
+		if !hasSheet || l == nil || !scanned || !o.Loss.OK() || inspection.Is(o.Kind, "not relevant") || r.excuses[i] || r.byUT(l) || gauged[i] {
 			continue
 		}
 		switch loss := float64(o.Loss.Value); {
@@ -137,6 +138,38 @@ func (r *resultJudge) unproved() {
 			r.put(h)
 		}
 	}
+}
+
+// gauged is the scan's indications beside which another row of Indications
+// holds an ultrasonic value: MFL, hand scan and UT in one place are one pit.
+func (r *resultJudge) gauged() map[int]bool {
+	tol := r.in.Criteria.Number(criteria.PositionTolerance)
+	assumed := r.in.Criteria.Number(criteria.AssumedIndicationSize)
+	byPlate := make(map[int][]*inspection.Indication)
+	for i := range r.in.Indications {
+		if o := &r.in.Indications[i]; inspection.Is(o.Method, "UT") && o.Remaining.OK() && o.X.OK() && o.Y.OK() && !o.Out {
+			p := r.plate(o.Plate)
+			byPlate[p] = append(byPlate[p], o)
+		}
+	}
+	out := make(map[int]bool)
+	if len(byPlate) == 0 {
+		return out
+	}
+	for i := range r.in.Indications {
+		o := &r.in.Indications[i]
+		if !o.X.OK() || !o.Y.OK() {
+			continue
+		}
+		for _, u := range byPlate[r.plate(o.Plate)] {
+			sides := o.Side.Value == u.Side.Value || o.Side.Value == "unknown" || u.Side.Value == "unknown"
+			if u != o && sides && atMost(away(o, float64(u.X.Value), float64(u.Y.Value), assumed), tol) {
+				out[i] = true
+				break
+			}
+		}
+	}
+	return out
 }
 
 // byUT says whether an ultrasonic prove-up is tied to a location.

@@ -119,3 +119,17 @@ func TestRepairCheckStandsInTheKey(t *testing.T) {
 		t.Errorf("%s %s", Key(h), h.Message)
 	}
 }
+
+func TestAnUltrasonicIndicationInThePlaceIsAProveUp(t *testing.T) {
+	in := builder()
+	indication(in, "1", "2-1", 500, 500, 52)
+	u := indication(in, "2", "2-1", 520, 510, 0)
+	u.Method, u.Loss, u.Remaining = text("UT", at("Indications", 8, 3)), inspection.Percent{}, length(3.1, at("Indications", 10, 3))
+	if got := resulting(in, located(in, nil)); len(got["R307"]) > 0 {
+		t.Errorf("%+v", got["R307"])
+	}
+	in.Indications[1].X.Value = 700
+	if got := resulting(in, located(in, nil)); len(got["R307"]) != 1 {
+		t.Errorf("200 mm away: %+v", got["R307"])
+	}
+}

@@ -45,7 +45,7 @@ var thicknessRules = []Rule{
 	},
 	{
 		Code: "R307", Title: "prove-up missing", Class: Error, Per: PerRow,
-		What:   "an MFL or hand-scan loss at or over the prove-up threshold has no tied ultrasonic row, and its Kind is not “not relevant”",
+		What:   "an MFL or hand-scan loss at or over the prove-up threshold has no tied ultrasonic row nor an ultrasonic indication in its place, and its Kind is not “not relevant”",
 		Why:    "a scan screens; a deep indication is judged by an ultrasonic measurement",
 		Before: "52 %, threshold 40 %, no UT", After: "a prove-up row with Indication 17",
 		Do:     "Prove up or mend the link.",
