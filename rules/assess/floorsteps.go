@@ -31,8 +31,10 @@ func (w *work) floorSteps() {
 		id, title string
 		v         unit.Maybe[unit.Percent]
 	}{
-		{"coverage.mfl", "scanned by MFL", c.MFL}, {"coverage.hand", "scanned by hand", c.Hand},
-		{"coverage.ut", "gridded by UT", c.UT}, {"coverage.not_examined", "not examined", c.NotExamined},
+		{"coverage.mfl", "scanned by MFL", c.MFL},
+		{"coverage.hand", "scanned by hand", c.Hand},
+		{"coverage.ut", "gridded by UT", c.UT},
+		{"coverage.not_examined", "not examined", c.NotExamined},
 	} {
 		s := step.Step{
 			ID: share.id, Title: share.title, Symbol: "C", Kind: unit.Share, Formula: step.Parse("c"),

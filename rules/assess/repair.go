@@ -37,8 +37,10 @@ func (w *work) readRepairs() {
 		if row.Out || k < 0 || !row.Kind.OK() {
 			continue
 		}
-		r := repair{row: i, label: row.Label.Value, kind: row.Kind.Value, plate: k,
-			completed: inspection.Is(row.Status, "completed"), round: inspection.Is(row.Shape, "circle")}
+		r := repair{
+			row: i, label: row.Label.Value, kind: row.Kind.Value, plate: k,
+			completed: inspection.Is(row.Status, "completed"), round: inspection.Is(row.Shape, "circle"),
+		}
 		if row.Length.OK() && row.Width.OK() {
 			r.box, r.boxed = w.box(k, row.X, row.Y, row.Length, row.Width)
 		}

@@ -267,8 +267,10 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 	if soil {
 		side = "soil"
 	}
-	in := step.Input{Symbol: "u", Title: "rate of each location", Values: values, Known: len(values) > 0, Kind: unit.RateKind,
-		From: step.Source{Column: "location." + side + "_rate." + s.is.String()}}
+	in := step.Input{
+		Symbol: "u", Title: "rate of each location", Values: values, Known: len(values) > 0, Kind: unit.RateKind,
+		From: step.Source{Column: "location." + side + "_rate." + s.is.String()},
+	}
 	if g.plate >= 0 && g.rates.byPlate == nil {
 		in.From = step.Source{Text: "locations of plate " + w.in.Plates[g.plate].Label.Value}
 	}

@@ -115,8 +115,12 @@ func TestPrinting(t *testing.T) {
 		v    float64
 		want string
 	}{
-		{Thickness, SI, 2.54, "2.54 mm"}, {Thickness, US, 2.54, "0.100 in"}, {RateKind, US, 0.1143, "4.5 mils/year"},
-		{StressKind, US, float64(23600 * PSI), "23600 psi"}, {Height, US, 30000, "98.43 ft"}, {Thickness, SI, math.NaN(), "– mm"},
+		{Thickness, SI, 2.54, "2.54 mm"},
+		{Thickness, US, 2.54, "0.100 in"},
+		{RateKind, US, 0.1143, "4.5 mils/year"},
+		{StressKind, US, float64(23600 * PSI), "23600 psi"},
+		{Height, US, 30000, "98.43 ft"},
+		{Thickness, SI, math.NaN(), "– mm"},
 	} {
 		if got := c.k.TextUnit(c.s, c.v, 0); got != c.want {
 			t.Errorf("%v: %q, want %q", c, got, c.want)
