@@ -12,11 +12,10 @@ import (
 func (f *finish) outline(entries []entry) int {
 	type item struct {
 		entry
-		number, parent     int
-		children           []int
-		previous, next     int
-		firstKid, lastKid  int
-		descendants, depth int
+		number, parent    int
+		children          []int
+		previous, next    int
+		firstKid, lastKid int
 	}
 	var items []*item
 	root := f.objs.add(nil)
