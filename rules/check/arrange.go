@@ -135,7 +135,8 @@ func (o order) fold(list []entry) []entry {
 		}
 		r := run{e.Ref.Sheet, e.Rule, e.Ref.Col}
 		i, ok := open[r]
-		if ok && (out[i].Answer != nil) == (e.Answer != nil) && out[i].Do == e.Do &&
+		if ok && e.Ref.Row > max(out[i].LastRow, out[i].Ref.Row) && // two of one row are two
+			(out[i].Answer != nil) == (e.Answer != nil) && out[i].Do == e.Do &&
 			o.successive(e.kind, max(out[i].LastRow, out[i].Ref.Row), e.Ref.Row) {
 			out[i].take(e)
 			continue

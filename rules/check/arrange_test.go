@@ -270,3 +270,12 @@ func TestAnUnknownCodeIsAMistakeOfTheProgram(t *testing.T) {
 	}()
 	Arrange(builder(), []finding.Hit{{Rule: "X999"}})
 }
+
+func TestTwoFindingsOfOneRowStayTwo(t *testing.T) {
+	in := builder()
+	in.Repairs = append(in.Repairs, inspection.Repair{Row: inspection.Row{Sheet: "Planned repairs", Number: 2, Key: "R3"}, Label: text("R3", at("Planned repairs", 1, 2))})
+	list := Arrange(in, []finding.Hit{RepairFails(in, 0, "patch.overlap", "30, limit 50 mm"), RepairFails(in, 0, "patch.minimum", "120, limit 150 mm")})
+	if len(list) != 2 {
+		t.Errorf("%+v", list)
+	}
+}

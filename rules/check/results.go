@@ -293,8 +293,8 @@ func (r *resultJudge) unrepaired() {
 		var h finding.Hit
 		switch {
 		case l.Kind == assess.IndicationAt && l.Indication >= 0:
-			if claimed[l.Indication] {
-				continue
+			if claimed[l.Indication] || r.excuses[l.Indication] && !r.byUT(l) {
+				continue // a repair in error claims it, or its prove-up is in error
 			}
 			o := &r.in.Indications[l.Indication]
 			h = onRow("R504", "Indications", &o.Row, o.ID.Ref, o.ID.Ref, o.ID.Text, "%s: %s", o.ID.Text, message)

@@ -4,9 +4,11 @@ import (
 	"testing"
 
 	"platebook/rules/assess"
+	"platebook/rules/criteria"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/sizing"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -131,5 +133,72 @@ func TestAnUltrasonicIndicationInThePlaceIsAProveUp(t *testing.T) {
 	in.Indications[1].X.Value = 700
 	if got := resulting(in, located(in, nil)); len(got["R307"]) != 1 {
 		t.Errorf("200 mm away: %+v", got["R307"])
+	}
+}
+
+func TestRescan(t *testing.T) {
+	pairs := func(in *inspection.Inspection, n int, apart float64) *assess.Result {
+		for i := range n {
+			id := string(rune('a' + i))
+			indication(in, id, "2-1", 300+float64(i)*200, 500, 40)
+			proveUp(in, "U"+id, id, "2-1", 300+float64(i)*200, 500, 3)
+		}
+		res := located(in, nil)
+		for i := range n {
+			res.Locations[i].Tied = []int{i}
+			res.Sizing.Pairs = append(res.Sizing.Pairs, sizing.Pair{MFL: 40, UT: 40 + apart, Nominal: 6.35, Indication: i, ProveUp: i, By: "J. Roe"})
+		}
+		return res
+	}
+	for _, c := range []struct {
+		pairs       int
+		apart       float64
+		plates, far int
+	}{{3, 20, 0, 0}, {3, 20.1, 1, 0}, {2, 20.1, 0, 0}, {2, 30, 0, 0}, {2, 30.1, 0, 2}, {3, 30.1, 1, 0}} {
+		in := builder()
+		got := resulting(in, pairs(in, c.pairs, c.apart))
+		if len(got["T204"]) != c.plates || len(got["R309"]) != c.far {
+			t.Errorf("%d pairs %v points apart: %d plates, %d rows", c.pairs, c.apart, len(got["T204"]), len(got["R309"]))
+		}
+	}
+	for _, c := range []struct {
+		n            int
+		bias, within float64
+		want         string
+	}{
+		{8, 10, 50, ""}, {8, -10.1, 60, "J. Roe: bias −10.1, 8 pairs"}, {7, -20, 0, ""},
+		{8, 2, 49, "J. Roe: bias +2, 8 pairs, 49 % within 10 points"},
+	} {
+		in := builder()
+		res := located(in, nil)
+		res.Sizing.ByPerson = []sizing.Group{{Name: "J. Roe", Fit: sizing.Fit{
+			Pairs: c.n, Bias: unit.Some(unit.Percent(c.bias)), Within10: unit.Some(unit.Percent(c.within)),
+		}}}
+		message := ""
+		for _, h := range resulting(in, res)["T205"] {
+			message = h.Message
+		}
+		if message != c.want {
+			t.Errorf("%+v: %q", c, message)
+		}
+	}
+}
+
+func TestPolicyForUnproved(t *testing.T) {
+	for policy, rule := range map[string]string{"exclude": "K105", "block": "K106", "estimate": ""} {
+		in := builder()
+		in.Criteria.Put(criteria.UnprovedIndications, criteria.Value{Text: policy, Set: true, Given: true, Changed: true, Note: "owner's letter"})
+		indication(in, "1", "2-1", 500, 500, 30)
+		res := located(in, nil)
+		res.Locations[0].Basis = assess.ByMFL
+		if policy == "exclude" {
+			res.Locations[0].Verdict = assess.Excluded
+		}
+		got := resulting(in, res)
+		for _, r := range []string{"K105", "K106"} {
+			if (len(got[r]) == 1) != (r == rule) {
+				t.Errorf("%s: %s %+v", policy, r, got[r])
+			}
+		}
 	}
 }
