@@ -1,10 +1,10 @@
 package rules
 
 import (
-	"platebook/rules/assess"
 	"platebook/rules/check"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
+	"platebook/rules/repair"
 )
 
 // Assess judges an inspection. hits are what the reader found wrong; photos
@@ -16,7 +16,7 @@ func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment
 	hits = append(hits[:len(hits):len(hits)], check.Values(in)...)
 	a.Plan = floor.Place(in)
 	hits = append(hits, check.Rows(in, a.Plan, photos)...)
-	a.Result = assess.Assess(in, a.Plan)
+	a.Result, a.Repairs = repair.Assess(in, a.Plan)
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
 	a.Findings = check.Arrange(in, hits)
 	a.Counts = check.Count(a.Findings)

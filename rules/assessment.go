@@ -8,6 +8,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/repair"
 )
 
 // Inspection is what was read from a workbook.
@@ -24,6 +25,7 @@ type Assessment struct {
 	Counts     check.Counts
 	Plan       *floor.Plan
 	Result     *assess.Result
+	Repairs    *repair.Result
 	LeftOut    []inspection.Row // rows taken out by an error, in order
 }
 

@@ -6,6 +6,7 @@ import "math"
 const (
 	mostChoices = 2048
 	mostPairs   = 150_000
+	fewPairs    = 20_000 // worth it even where other ways reach the bound
 	mostOffcuts = 400_000
 )
 
@@ -27,8 +28,8 @@ type block struct {
 }
 
 // exact solves a list of few pieces, or few different ones, completely. ok is
-// false when it is too long for that.
-func (j *job) exact() (packing, bool) {
+// false when it has more pairs of choices than most.
+func (j *job) exact(most int) (packing, bool) {
 	c := &choices{kinds: j.kinds()}
 	n, pairs := 1, 1
 	for _, k := range c.kinds {
@@ -36,7 +37,7 @@ func (j *job) exact() (packing, bool) {
 		m := len(k.items)
 		n *= m + 1
 		pairs *= (m + 1) * (m + 2) / 2
-		if n > mostChoices || pairs > mostPairs {
+		if n > mostChoices || pairs > most {
 			return packing{}, false
 		}
 	}

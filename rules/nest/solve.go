@@ -5,10 +5,15 @@ import "sort"
 // solve finds the packing: exactly where the pieces are few, else by many
 // orders and a bounded search.
 func (j *job) solve() packing {
-	if p, ok := j.exact(); ok {
+	if p, ok := j.exact(min(fewPairs, j.effort/perPair)); ok {
 		return p
 	}
 	best := j.first()
+	if len(best.bins) > j.bound {
+		if p, ok := j.exact(min(mostPairs, j.effort/perPair)); ok {
+			return p
+		}
+	}
 	for len(best.bins) > j.bound {
 		p, ok := j.fewer(len(best.bins) - 1)
 		if !ok {
@@ -19,6 +24,9 @@ func (j *job) solve() packing {
 	best = j.lighter(best)
 	return j.roomier(best)
 }
+
+// perPair is the effort that a pair of choices of the exact solution counts as.
+const perPair = 200
 
 // first tries every order and way of cutting with as many sheets as it takes.
 func (j *job) first() packing {

@@ -1,0 +1,484 @@
+package repair
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"platebook/rules/assess"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/std/api653_5"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// Where the rules for patches stand. The bottom-repair clause carries another
+// number in other editions; the parts below it keep theirs.
+var (
+	patchClause    = api653_5.Clause(api653_5.BottomRepair) + ".1.1"
+	criticalClause = api653_5.Clause(api653_5.BottomRepair) + ".1.2"
+	weldToe        = criticalClause + ".2"
+	weldFigure     = "Figure 9.13"
+)
+
+const (
+	siteProcedure = "API 653, through a public site procedure"
+	countyScope   = "county repair scope, 2010"
+	practice      = "common practice, no source"
+	memory        = "from memory, verify"
+)
+
+// leastMetal is the thickness that metal under a patch's edge, or under a weld
+// build-up, keeps at least.
+//
+// Source: county repair scope, 2010 (0.10 in); for a build-up from memory,
+// verify.
+const leastMetal = 0.10 * float64(unit.Inch)
+
+// leastOverDent is the thickness of a patch over a dent.
+//
+// Source: API 653 9.10.1.1, through a public site procedure (1/4 in).
+const leastOverDent = 0.25 * float64(unit.Inch)
+
+// judge holds repairs against the rules for them.
+type judge struct {
+	*shop
+	res *assess.Result
+}
+
+// held writes a check of a value against a limit.
+func held(id string, value float64, op string, limit float64, clause, source string) Check {
+	c := Check{
+		ID: id, Known: true, Value: unit.Some(unit.Length(value)), Limit: unit.Some(unit.Length(limit)), Kind: unit.Size, Op: op,
+		Clause: clause, Source: source, Verify: source == memory,
+	}
+	if op == "≤" {
+		c.OK = step.AtMost(unit.Size, value, limit)
+	} else {
+		c.OK = step.AtLeast(unit.Size, value, limit)
+	}
+	return c
+}
+
+func told(id string, ok bool, note, clause, source string) Check {
+	return Check{ID: id, OK: ok, Known: true, Note: note, Clause: clause, Source: source, Verify: source == memory}
+}
+
+func unchecked(id, why, clause, source string) Check {
+	return Check{ID: id, Note: why, Clause: clause, Source: source, Verify: source == memory}
+}
+
+// checks are all rules that apply to a repair.
+func (j *judge) checks(it *Item, all []Item) []Check {
+	switch it.Kind {
+	case BuildUp:
+		return j.buildUp(it)
+	case Patch:
+	default:
+		return nil
+	}
+	if !it.Boxed {
+		return []Check{unchecked("patch.overlap", "no place or size", patchClause, siteProcedure)}
+	}
+	out := j.patch(it)
+	if d, ok := j.shellDistance(it.frame, it.own); it.Zone == floor.Critical || (ok && d < j.z.tombstone-fine) {
+		out = append(out, j.critical(it, all)...)
+	}
+	return out
+}
+
+// patch are the rules for every patch.
+func (j *judge) patch(it *Item) []Check {
+	a, b := float64(it.Length), float64(it.Width)
+	lesser := math.Min(a, b)
+	var out []Check
+	if v, ok := j.overlap(it); ok {
+		out = append(out, held("patch.overlap", v, "≥", j.z.overlap, patchClause, siteProcedure))
+	}
+	out = append(out, held("patch.minimum", lesser, "≥", j.z.minimum, patchClause, siteProcedure))
+
+	crossed, clear, beyond := false, math.Inf(1), math.Inf(1)
+	strips := j.near(it.frame, it.own, 4*j.z.clearance+fine)
+	for _, s := range strips {
+		if s.distance > fine {
+			clear = math.Min(clear, s.distance)
+			continue
+		}
+		crossed = true
+		beyond = math.Min(beyond, j.past(it, s))
+	}
+	if crossed {
+		out = append(out, held("patch.minimum_seam", lesser, "≥", j.z.overWeld, patchClause, siteProcedure),
+			held("patch.beyond_seam", beyond, "≥", j.z.clearance, patchClause, memory))
+	}
+	switch {
+	case !j.plan.Plates[it.Plate].Placed:
+		out = append(out, unchecked("patch.weld_clearance", "the plate has no place in plan", weldFigure, siteProcedure))
+	case !math.IsInf(clear, 1):
+		out = append(out, held("patch.weld_clearance", clear, "≥", j.z.clearance, weldFigure, siteProcedure))
+	default:
+		out = append(out, told("patch.weld_clearance", true, "no other weld within "+unit.Size.TextUnit(j.set.System, 4*j.z.clearance, 0), weldFigure, siteProcedure))
+	}
+	if it.Shape != Circle {
+		out = append(out, held("patch.corners", math.Min(j.z.radius, lesser/2), "≥", j.z.radius, patchClause, practice))
+	}
+	out = append(out, j.inside(it), j.perimeter(it))
+	return append(out, j.dents(it, crossed)...)
+}
+
+// overlap is the least metal between what a patch takes in and its edge: the
+// indications it covers, and those that need repair and reach under it. What a
+// row lists without covering it is another finding.
+func (j *judge) overlap(it *Item) (float64, bool) {
+	best, any := math.Inf(1), false
+	for i := range j.res.Locations {
+		l := &j.res.Locations[i]
+		if !repairable(l) || !l.Counts {
+			continue
+		}
+		covered := slices.Contains(it.Locations, i)
+		if !covered && (l.Plate != it.Plate || j.listed(it, l) || !wants(l)) {
+			continue
+		}
+		b, ok := j.carried(l.Plate, l.Box, it.frame)
+		if !ok || (!covered && !b.Overlaps(it.own)) {
+			continue
+		}
+		by := math.Min(math.Min(b.U1-it.own.U1, it.own.U2-b.U2), it.own.V2-b.V2)
+		if !j.sector(it.frame) || it.own.V1 > fine {
+			by = math.Min(by, b.V1-it.own.V1)
+		}
+		if it.Shape == Circle {
+			c, far := it.own.Centre(), 0.0
+			for _, u := range []float64{b.U1, b.U2} {
+				for _, v := range []float64{b.V1, b.V2} {
+					far = math.Max(far, math.Hypot(u-c.X, v-c.Y))
+				}
+			}
+			by = math.Min(it.own.Length(), it.own.Width())/2 - far
+		}
+		best, any = math.Min(best, by), true
+	}
+	if j.sector(it.frame) && any && best < j.z.overlap && best > j.z.overlap-1 {
+		best = j.z.overlap // bends in a frame along the shell, within a millimetre
+	}
+	return best, any
+}
+
+func (j *judge) listed(it *Item, l *assess.Location) bool {
+	if it.Row < 0 || l.Indication < 0 {
+		return false
+	}
+	id := inspection.Fold(j.in.Indications[l.Indication].ID.Value)
+	return slices.ContainsFunc(j.in.Repairs[it.Row].Indications.Or(nil), func(s string) bool { return inspection.Fold(s) == id })
+}
+
+// wants says whether a verdict asks for a repair.
+func wants(l *assess.Location) bool {
+	return l.Verdict == assess.Repair || l.Verdict == assess.RepairFirst || l.Verdict == assess.Engineering || l.Verdict == assess.Repaired
+}
+
+// past is how far a patch reaches beyond a weld it crosses, on the nearer side.
+func (j *judge) past(it *Item, s strip) float64 {
+	b := it.own
+	u := math.Min(s.box.U1-b.U1, b.U2-s.box.U2)
+	v := math.Min(s.box.V1-b.V1, b.V2-s.box.V2)
+	switch {
+	case s.patch:
+		return math.Max(0, math.Min(u, v))
+	case s.alongV:
+		return math.Max(0, u)
+	}
+	return math.Max(0, v)
+}
+
+// inside says whether a patch stands on plates, within the shell.
+func (j *judge) inside(it *Item) Check {
+	const id, edge = "patch.inside", 1.0
+	if !j.plan.Plates[it.Plate].Placed || !j.plan.RimKnown {
+		pl := &j.plan.Plates[it.Plate]
+		if !pl.Sized || pl.Sector {
+			return unchecked(id, "the plate has no place in plan", patchClause, "derived")
+		}
+		return told(id, floor.Box{U2: pl.Length, V2: pl.Width}.Grow(edge).Covers(it.own), "", patchClause, "derived")
+	}
+	b := it.own.Grow(-edge)
+	if j.sector(it.frame) && it.own.V1 <= edge {
+		b.V1 = it.own.V1 + edge
+	}
+	ring, ok := j.plan.Outline(it.frame, b)
+	if !ok {
+		return unchecked(id, "no place in plan", patchClause, "derived")
+	}
+	off := 0.0
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		for _, f := range []float64{0, 0.25, 0.5, 0.75} {
+			at := floor.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)}
+			if r := math.Hypot(at.X, at.Y) - j.plan.Radius; r > 0 {
+				off = math.Max(off, r)
+			}
+			if math.Hypot(at.X, at.Y) <= j.plan.Radius-edge && j.plan.PlateAt(at) < 0 {
+				return told(id, false, "reaches where there is no plate", patchClause, "derived")
+			}
+		}
+	}
+	if off > edge {
+		return Check{
+			ID: id, Known: true, Value: unit.Some(unit.Length(off)), Limit: unit.Some(unit.Length(0)), Kind: unit.Size, Op: "≤",
+			Note: "reaches beyond the shell", Clause: patchClause, Source: "derived",
+		}
+	}
+	return told(id, true, "", patchClause, "derived")
+}
+
+// perimeter is the least thickness known under a patch's edge.
+func (j *judge) perimeter(it *Item) Check {
+	least, any := j.toe(it)
+	if !any {
+		return unchecked("patch.perimeter", "no reading under the edge", patchClause, countyScope)
+	}
+	c := held("patch.perimeter", least, "≥", leastMetal, patchClause, countyScope)
+	c.Kind = unit.Thickness
+	return c
+}
+
+// toe is the least thickness measured under the edge of a patch: indications
+// and prove-ups that it crosses, and readings beside it.
+func (j *judge) toe(it *Item) (least float64, any bool) {
+	least = math.Inf(1)
+	tol := j.set.Number("Position tolerance")
+	outer, inner := it.own.Grow(tol), it.own.Grow(-tol)
+	take := func(r float64) { least, any = math.Min(least, r), true }
+	for i := range j.res.Locations {
+		l := &j.res.Locations[i]
+		if !repairable(l) || !l.Counts || !l.Remaining.Known {
+			continue
+		}
+		if b, ok := j.nearby(l.Plate, l.Box, it); ok && b.Overlaps(it.own) && !it.own.Covers(b) {
+			take(float64(l.Remaining.V))
+		}
+	}
+	for i := range j.in.Readings {
+		r := &j.in.Readings[i]
+		if r.Out || !r.Thickness.OK() || !r.X.OK() || !r.Y.OK() {
+			continue
+		}
+		k := j.plateOf(r.Plate)
+		if k < 0 {
+			continue
+		}
+		at, ok := j.plan.ToLocal(k, float64(r.X.Value), float64(r.Y.Value))
+		if !ok {
+			continue
+		}
+		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && outer.Has(b.Centre()) && !inner.Has(b.Centre()) {
+			take(float64(r.Thickness.Value))
+		}
+	}
+	return least, any
+}
+
+// nearby carries a box into the frame of a repair when it may meet it.
+func (j *judge) nearby(plate int, b floor.Box, it *Item) (floor.Box, bool) {
+	if plate != it.Plate && !slices.Contains(j.plan.Neighbours(it.Plate), plate) {
+		return floor.Box{}, false
+	}
+	return j.carried(plate, b, it.frame)
+}
+
+// dents judges a patch over a dent; the dent's own size has no column.
+func (j *judge) dents(it *Item, crossed bool) []Check {
+	for i := range j.in.Visual {
+		v := &j.in.Visual[i]
+		if !inspection.Is(v.Item, "dent") || !v.X.OK() || !v.Y.OK() {
+			continue
+		}
+		k := j.plateOf(v.Plate)
+		if k < 0 {
+			continue
+		}
+		at, ok := j.plan.ToLocal(k, float64(v.X.Value), float64(v.Y.Value))
+		if !ok {
+			continue
+		}
+		b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it)
+		if !ok || !it.own.Has(b.Centre()) {
+			continue
+		}
+		if !it.Thickness.Known {
+			return []Check{unchecked("patch.dent", "the patch's thickness is not known", patchClause, siteProcedure)}
+		}
+		limit := math.Max(leastOverDent, float64(j.nominal(it.Plate).V))
+		c := held("patch.dent", float64(it.Thickness.V), "≥", limit, patchClause, siteProcedure)
+		c.Kind, c.Note = unit.Thickness, "over dent "+v.ID.Text+"; its size, at most 12 in, is not recorded"
+		if crossed {
+			c.OK, c.Note = false, c.Note+"; over a seam or patch"
+		}
+		return []Check{c}
+	}
+	return nil
+}
+
+// critical are the rules within the tombstone distance of the shell and in the
+// critical zone.
+func (j *judge) critical(it *Item, all []Item) []Check {
+	const std = "API Std 653"
+	var out []Check
+	if it.Thickness.Known {
+		c := held("critical.thickness", float64(it.Thickness.V), "≤", j.z.thickest, criticalClause, std)
+		c.Kind = unit.Thickness
+		out = append(out, c)
+	} else {
+		out = append(out, unchecked("critical.thickness", "thickness not known", criticalClause, std))
+	}
+	along := j.alongShell(it)
+	out = append(out, held("critical.length", along, "≤", j.z.longest, criticalClause, std))
+	if d, ok := j.shellDistance(it.frame, it.own); ok && d < j.z.tombstone-fine {
+		note := ""
+		switch {
+		case it.Shape != Tombstone:
+			note = "within " + unit.Size.TextUnit(j.set.System, j.z.tombstone, 0) + " of the shell and no tombstone"
+		case d > 1:
+			note = "stops " + unit.Size.TextUnit(j.set.System, d, 0) + " short of the shell"
+		}
+		out = append(out, told("critical.tombstone", note == "", note, criticalClause, std))
+	}
+	under := ""
+	for _, s := range j.old {
+		if d, ok := j.plan.ToBox(it.frame, it.own, s.plate, s.box); ok && d <= fine {
+			under = "over existing patch " + s.label
+		}
+	}
+	out = append(out, told("critical.patch_on_patch", under == "", under, criticalClause, std))
+	if c, ok := j.spacing(it, all); ok {
+		out = append(out, c)
+	}
+	return append(out, j.projected(it))
+}
+
+// alongShell is a patch's length along the shell: its own, or of a patch along
+// the plate's axes the side that runs nearer to the shell's direction.
+func (j *judge) alongShell(it *Item) float64 {
+	if j.sector(it.frame) {
+		return it.own.Length()
+	}
+	c, ok := j.plan.LocalToPlan(it.frame, it.own.Centre())
+	o, _ := j.plan.LocalToPlan(it.frame, floor.Point{X: it.own.Centre().X + 1, Y: it.own.Centre().Y})
+	if !ok {
+		return math.Max(it.own.Length(), it.own.Width())
+	}
+	r := math.Hypot(c.X, c.Y)
+	radial := math.Abs((o.X-c.X)*c.X+(o.Y-c.Y)*c.Y) / math.Max(r, 1)
+	if radial > math.Sqrt2/2 {
+		return it.own.Width()
+	}
+	return it.own.Length()
+}
+
+// spacing is the clear metal to the nearest other patch, held against half the
+// lesser dimension of the two.
+func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
+	best, limit := math.Inf(1), 0.0
+	look := func(frame int, b floor.Box, lesser float64) {
+		d, ok := j.plan.ToBox(it.frame, it.own, frame, b)
+		if !ok {
+			return
+		}
+		need := math.Min(math.Min(float64(it.Length), float64(it.Width)), lesser) / 2
+		if d-need < best-limit {
+			best, limit = d, need
+		}
+	}
+	for i := range all {
+		o := &all[i]
+		if o.Label == it.Label && o.Row == it.Row || o.Kind != Patch || !o.Boxed {
+			continue
+		}
+		look(o.frame, o.own, math.Min(float64(o.Length), float64(o.Width)))
+	}
+	for _, s := range j.old {
+		look(s.plate, s.box, math.Min(s.box.Length(), s.box.Width()))
+	}
+	if math.IsInf(best, 1) {
+		return Check{}, false
+	}
+	return held("critical.spacing", best, "≥", limit, criticalClause, memory), true
+}
+
+// projected is the plate at the weld toe at the end of the interval.
+//
+//	r − Or·(StPr + UPr) ≥ requirement of the critical zone
+//
+// r least thickness known at the patch's edge, else the plate's sound metal.
+func (j *judge) projected(it *Item) Check {
+	const id = "critical.projected"
+	f := &j.res.AsFound
+	need := j.res.CriticalZone.Required
+	switch {
+	case !need.Known:
+		return unchecked(id, "the requirement is not known", weldToe, "API Std 653")
+	case !f.SoilRate.Known || !f.ProductRate.Known:
+		return unchecked(id, "rates are not known", weldToe, "API Std 653")
+	}
+	r, any := j.toe(it)
+	if !any {
+		s := j.res.Plates[it.Plate].Sound
+		if !s.Known {
+			return unchecked(id, "no thickness known at the edge", weldToe, "API Std 653")
+		}
+		r = float64(s.V)
+	}
+	years := float64(j.target())
+	c := held(id, r-years*float64(f.SoilRate.V+f.ProductRate.V), "≥", float64(need.V), weldToe, "API Std 653")
+	c.Kind = unit.Thickness
+	c.Note = "after " + unit.Time.TextUnit(unit.SI, years, 0)
+	return c
+}
+
+// target is the years that repairs are chosen for.
+func (s *shop) target() unit.Years {
+	if d := s.in.Tank.DesiredInterval; d.OK() {
+		return d.Value
+	}
+	return s.set.Years("Planning interval")
+}
+
+// buildUp are the rules for filling pits by weld.
+func (j *judge) buildUp(it *Item) []Check {
+	const id = "buildup.remaining"
+	var wrong []string
+	least, any := math.Inf(1), false
+	for i := range j.res.Locations {
+		l := &j.res.Locations[i]
+		if !repairable(l) || !l.Counts || !l.Remaining.Known || l.Plate != it.Plate {
+			continue
+		}
+		if !slices.Contains(it.Locations, i) && !(it.Boxed && l.Box.Overlaps(it.Box)) {
+			continue
+		}
+		least, any = math.Min(least, float64(l.Remaining.V)), true
+		if l.Side != assess.Product {
+			wrong = append(wrong, l.Label+" is not on the product side")
+		}
+		if l.Zone == floor.Critical {
+			wrong = append(wrong, l.Label+" is in the critical zone")
+		}
+	}
+	if it.Zone == floor.Critical && len(wrong) == 0 {
+		wrong = append(wrong, "in the critical zone")
+	}
+	if !any {
+		if len(wrong) > 0 {
+			return []Check{told(id, false, strings.Join(wrong, "; "), patchClause, memory)}
+		}
+		return []Check{unchecked(id, "no thickness known under it", patchClause, memory)}
+	}
+	c := held(id, least, "≥", leastMetal, patchClause, memory)
+	c.Kind = unit.Thickness
+	if len(wrong) > 0 {
+		c.OK, c.Note = false, strings.Join(wrong, "; ")
+	}
+	return []Check{c}
+}

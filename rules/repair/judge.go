@@ -1,0 +1,176 @@
+package repair
+
+import (
+	"fmt"
+	"sort"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// Assess evaluates the floor with its repairs: the rows of Planned repairs, or
+// the program's proposal where there are none.
+func Assess(in *inspection.Inspection, plan *floor.Plan) (*assess.Result, *Result) {
+	s := newShop(in, plan)
+	r := &Result{shop: s, Target: s.target()}
+	res := assess.AssessWith(in, plan, func(found *assess.Result, needs []bool) assess.Proposal {
+		var need []int
+		for i, n := range needs {
+			switch {
+			case !n:
+			case repairable(&found.Locations[i]):
+				need = append(need, i)
+			default:
+				r.Unplaced = append(r.Unplaced, i)
+			}
+		}
+		r.Proposed = true
+		r.Items = s.items(s.propose(found.Locations, need), found.Locations)
+		return s.proposal(r.Items, len(found.Locations))
+	})
+	j := &judge{shop: s, res: res}
+	if !r.Proposed {
+		r.Items = j.planned()
+	}
+	for i := range r.Items {
+		j.complete(&r.Items[i], r.Proposed)
+	}
+	for i := range r.Items {
+		it := &r.Items[i]
+		it.Checks = j.checks(it, r.Items)
+	}
+	r.Cutting = s.cut(r.Items, 0)
+	r.sum(s)
+	r.Thresholds = s.thresholds(res)
+	r.Needed = res.Needed(r.Target)
+	r.steps(res)
+	return res, r
+}
+
+// complete writes what follows from a repair's size and what it takes out.
+func (j *judge) complete(it *Item, proposed bool) {
+	c := unit.Length(j.z.radius)
+	switch {
+	case it.Kind != Patch || it.Length <= 0 || it.Width <= 0:
+	case it.Shape == Circle:
+		it.Weld = CircleWeld(min(it.Length, it.Width))
+	case it.Shape == Tombstone:
+		it.Weld, it.ShellWeld = TombstoneWeld(it.Length, it.Width, c), it.Length
+	default:
+		it.Weld = WeldLength(it.Length, it.Width, c)
+	}
+	if (it.Kind == Patch || it.Kind == Replace) && it.Thickness.Known && it.Length > 0 && it.Width > 0 {
+		a, b := it.Length, it.Width
+		if it.Shape == Circle {
+			a, b = min(a, b), min(a, b)
+		}
+		it.Mass = unit.Some(BlankMass(a, b, it.Thickness.V))
+	}
+	for _, n := range it.Locations {
+		l := &j.res.Locations[n]
+		it.IDs = append(it.IDs, j.id(l, it.Plate))
+		if proposed {
+			if why := j.reason(l); why != "" {
+				it.Reasons = append(it.Reasons, why)
+			}
+		}
+	}
+}
+
+// id is a location as its plate's list names it; on another plate with it.
+func (j *judge) id(l *assess.Location, plate int) string {
+	id := l.Label
+	switch {
+	case l.Plate != plate:
+		return id
+	case l.Kind == assess.IndicationAt && l.Indication >= 0:
+		id = j.in.Indications[l.Indication].ID.Text
+	case l.Kind == assess.ProveUpAt && l.ProveUp >= 0:
+		id = j.in.ProveUps[l.ProveUp].ID.Text
+	}
+	return id
+}
+
+// reason says why a location needs its repair.
+func (j *judge) reason(l *assess.Location) string {
+	if !l.Remaining.Known || !l.Required.Known {
+		return ""
+	}
+	text := func(v unit.Length) string { return unit.Thickness.TextUnit(j.set.System, float64(v), 0) }
+	id := j.id(l, l.Plate)
+	switch {
+	case !step.AtLeast(unit.Thickness, float64(l.Remaining.V), float64(l.Required.V)):
+		return fmt.Sprintf("%s: %s, required %s", id, text(l.Remaining.V), text(l.Required.V))
+	case l.Verdict == assess.Leave:
+		return ""
+	}
+	if v := j.set.Get(criteria.RepairThreshold); v.Set && float64(l.Remaining.V) < v.Number {
+		return fmt.Sprintf("%s: %s, repair threshold %s", id, text(l.Remaining.V), text(unit.Length(v.Number)))
+	}
+	return fmt.Sprintf("%s: %s, below %s within %s", id, text(l.Remaining.V), text(l.Required.V), unit.Time.TextUnit(unit.SI, float64(j.target()), 0))
+}
+
+func plates(items []Item) int {
+	seen := map[int]bool{}
+	for i := range items {
+		seen[items[i].Plate] = true
+	}
+	return len(seen)
+}
+
+// area is the union of all repairs, each place once; a replaced plate counts
+// with its net area.
+func (s *shop) area(items []Item) unit.Area {
+	var at unit.Area
+	gone := map[int]bool{}
+	for i := range items {
+		if it := &items[i]; it.Kind == Replace && !gone[it.Plate] {
+			gone[it.Plate] = true
+			at += s.plan.Plates[it.Plate].NetArea
+		}
+	}
+	var frames []int
+	var boxes []floor.Box
+	for i := range items {
+		it := &items[i]
+		if (it.Kind != Patch && it.Kind != BuildUp) || !it.Boxed || gone[it.Plate] {
+			continue
+		}
+		frames, boxes = append(frames, it.frame), append(boxes, it.own)
+	}
+	return at + s.plan.PlanUnion(frames, boxes)
+}
+
+// sum adds up the repairs.
+func (r *Result) sum(s *shop) {
+	r.Area, r.Plates = s.area(r.Items), plates(r.Items)
+	mass, plateMass, known := unit.Mass(0), unit.Mass(0), true
+	for i := range r.Items {
+		it := &r.Items[i]
+		r.Weld += it.Weld
+		r.ShellWeld += it.ShellWeld
+		switch {
+		case it.Kind == Patch && it.Mass.Known:
+			mass += it.Mass.V
+		case it.Kind == Patch:
+			known = false
+		case it.Kind == Replace:
+			plateMass += it.Mass.V
+		}
+	}
+	r.Vacuum = r.Weld
+	if known {
+		r.Mass = unit.Some(mass)
+	}
+	r.PlateMass = unit.Some(plateMass)
+	var used, stock float64
+	r.Pieces, r.Sheets, r.BoundArea, r.BoundDual, used, stock = r.Cutting.totals()
+	if stock > 0 {
+		r.Yield = unit.Some(unit.Percent(100 * used / stock))
+	}
+	sort.SliceStable(r.Unplaced, func(a, b int) bool { return r.Unplaced[a] < r.Unplaced[b] })
+}

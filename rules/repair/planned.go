@@ -1,0 +1,66 @@
+package repair
+
+import (
+	"sort"
+
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// planned are the rows of Planned repairs as repairs, in crew order: by plate,
+// within it as listed.
+func (j *judge) planned() []Item {
+	var out []Item
+	for i := range j.in.Repairs {
+		row := &j.in.Repairs[i]
+		k := j.plateOf(row.Plate)
+		if row.Out || k < 0 || !row.Kind.OK() {
+			continue
+		}
+		it := Item{
+			Label: row.Label.Text, Kind: Kind(row.Kind.Value), Plate: k, Row: i, Shape: row.Shape.Or(Rounded),
+			Completed: inspection.Is(row.Status, "completed"), frame: k,
+		}
+		if it.Kind == Replace {
+			pl := &j.plan.Plates[k]
+			it.Shape = ""
+			if pl.Sized {
+				it.Box, it.Boxed = floor.Box{U2: pl.Length, V2: pl.Width}, true
+				it.Length, it.Width = unit.Length(pl.Length), unit.Length(pl.Width)
+				if x, y, ok := j.plan.FromLocal(k, it.Box.Centre()); ok {
+					it.X, it.Y = unit.Length(x), unit.Length(y)
+				}
+			}
+		} else if row.X.OK() && row.Y.OK() && row.Length.OK() && row.Width.OK() {
+			it.X, it.Y, it.Length, it.Width = row.X.Value, row.Y.Value, row.Length.Value, row.Width.Value
+			it.Box, it.Boxed = j.plan.Box(k, float64(it.X), float64(it.Y), float64(it.Length), float64(it.Width))
+		}
+		it.own = it.Box
+		if it.Boxed && it.Kind != Replace {
+			it.Zone = j.zone(k, it.Box)
+		}
+		switch {
+		case row.Thickness.OK():
+			it.Thickness = unit.Some(row.Thickness.Value)
+		case row.Thickness.State == inspection.Wrong:
+		case it.Kind == Patch:
+			it.Thickness = j.thickness(k, false)
+		case it.Kind == Replace:
+			it.Thickness = j.nominal(k)
+		}
+		label := row.Label.Value
+		for n := range j.res.Locations {
+			if l := &j.res.Locations[n]; l.Plate == k && l.Repair == label && label != "" && repairable(l) {
+				it.Locations = append(it.Locations, n)
+			}
+		}
+		if r := row.Remarks.Or(""); r != "" {
+			it.Reasons = append(it.Reasons, r)
+		}
+		it.Engineer = it.Zone == floor.Critical || j.plan.Plates[k].Sector
+		out = append(out, it)
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].Plate < out[b].Plate })
+	return out
+}

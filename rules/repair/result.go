@@ -1,0 +1,191 @@
+// Package repair turns metal that will not last into repairs: it proposes
+// patches and plates where nothing is planned, holds planned repairs against
+// the rules for patches, cuts the pieces from stock sheets, and shows what each
+// repair threshold costs.
+package repair
+
+import (
+	"platebook/rules/floor"
+	"platebook/rules/nest"
+	"platebook/rules/unit"
+)
+
+// Kind of repair, as the sheet Planned repairs spells it.
+type Kind string
+
+// The kinds.
+const (
+	Patch   Kind = "patch"
+	BuildUp Kind = "weld build-up"
+	Replace Kind = "replace plate"
+	Line    Kind = "line"
+)
+
+// The shapes, as the sheet spells them.
+const (
+	Rounded   = "rounded rectangle"
+	Circle    = "circle"
+	Tombstone = "tombstone"
+)
+
+// Item is one repair, proposed or planned.
+type Item struct {
+	Label     string
+	Kind      Kind
+	Plate     int         // index in Inspection.Plates
+	Box       floor.Box   // in the plate's frame
+	Boxed     bool        // Box is known
+	X, Y      unit.Length // centre, from the plate's datum corner; when Boxed
+	Length    unit.Length // along the plate; a tombstone's along the shell
+	Width     unit.Length // across it; a tombstone's inward from the shell
+	Thickness unit.Maybe[unit.Length]
+	Shape     string
+	Zone      floor.Zone
+	Locations []int    // indices in assess.Result.Locations that it takes out
+	IDs       []string // their IDs, as typed
+	Reasons   []string
+	Checks    []Check
+	Proposed  bool
+	Completed bool
+	Engineer  bool        // an engineer has to agree: critical zone, annular plate, or no shape that keeps the rules
+	Row       int         // index in Inspection.Repairs, −1 for a proposal
+	Weld      unit.Length // to the floor
+	ShellWeld unit.Length // to the shell joint
+	Mass      unit.Maybe[unit.Mass]
+
+	frame int       // frame of own: the plate's, or one along the shell
+	own   floor.Box // the repair in that frame
+}
+
+// Failed says whether a check fails.
+func (i *Item) Failed() bool {
+	for _, c := range i.Checks {
+		if c.Known && !c.OK {
+			return true
+		}
+	}
+	return false
+}
+
+// Ring is the repair's outline in plan, before its corners are rounded.
+func (r *Result) Ring(i *Item) (floor.Ring, bool) {
+	if !i.Boxed || r.shop == nil {
+		return nil, false
+	}
+	return r.shop.plan.Outline(i.frame, i.own)
+}
+
+// Check is one rule a repair is held against.
+type Check struct {
+	ID     string
+	OK     bool
+	Known  bool // false: not checked, Note says why
+	Value  unit.Maybe[unit.Length]
+	Limit  unit.Maybe[unit.Length]
+	Kind   unit.Kind
+	Op     string // "≥" or "≤"
+	Clause string
+	Source string
+	Verify bool // from memory
+	Note   string
+}
+
+// Piece is a part to cut.
+type Piece struct {
+	Item   int // index in Result.Items
+	Mark   string
+	Length unit.Length
+	Width  unit.Length
+	Radius unit.Length // of the corners, 0 for a circle
+}
+
+// Sheets is the pieces of one thickness on stock sheets.
+type Sheets struct {
+	Thickness unit.Length
+	Pieces    []Piece
+	Layout    *nest.Layout // nil when no stock sheet can be used
+	Why       string       // why there is no layout
+}
+
+// Separate is a part that is ordered by itself: a replacement plate, or a piece
+// that fits no stock sheet.
+type Separate struct {
+	Item int
+	Why  string
+}
+
+// Cutting is the cutting list.
+type Cutting struct {
+	Groups   []Sheets // by thickness
+	Separate []Separate
+	Unknown  []int // items of unknown thickness or size
+}
+
+// Pieces, sheets, bounds and areas over all thicknesses.
+func (c *Cutting) totals() (pieces, sheets, area, dual int, used, stock float64) {
+	for _, g := range c.Groups {
+		if g.Layout == nil {
+			pieces += len(g.Pieces)
+			continue
+		}
+		pieces += len(g.Pieces) - len(g.Layout.TooLarge)
+		sheets += len(g.Layout.Sheets)
+		area += g.Layout.BoundArea
+		dual += g.Layout.BoundDual
+		for _, s := range g.Layout.Sheets {
+			stock += s.Size.Length * s.Size.Width
+			for _, p := range s.Pieces {
+				used += p.Length * p.Width
+			}
+		}
+	}
+	return pieces, sheets, area, dual, used, stock
+}
+
+// Level is one repair threshold and what it costs.
+type Level struct {
+	Below    unit.Length
+	Repairs  int
+	Plates   int
+	Area     unit.Area
+	Mass     unit.Mass
+	Sheets   int
+	Interval unit.Maybe[unit.Years] // adopted
+	Uncapped unit.Maybe[unit.Years]
+	AtLeast  unit.Maybe[unit.Years] // closed form, section 6 apart
+}
+
+// Result is the repairs of a floor.
+type Result struct {
+	Items      []Item // in crew order: by plate, then along it
+	Proposed   bool
+	Unplaced   []int // locations that need repair and have no place to put one
+	Cutting    Cutting
+	Pieces     int
+	Sheets     int
+	BoundArea  int
+	BoundDual  int
+	Yield      unit.Maybe[unit.Percent]
+	Area       unit.Area // union
+	Weld       unit.Length
+	Vacuum     unit.Length           // weld to be tested by vacuum box
+	ShellWeld  unit.Length           // weld to the shell joint: magnetic particles or penetrant
+	Mass       unit.Maybe[unit.Mass] // of the pieces' blanks
+	PlateMass  unit.Maybe[unit.Mass] // of replacement plates
+	Plates     int                   // plates with a repair
+	Thresholds []Level
+	Needed     unit.Maybe[unit.Length] // threshold the target interval needs
+	Target     unit.Years
+
+	shop *shop
+}
+
+// Item is the repair of a label, nil without one.
+func (r *Result) Item(label string) *Item {
+	for i := range r.Items {
+		if r.Items[i].Label == label {
+			return &r.Items[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,257 @@
+package repair
+
+import (
+	"math"
+	"slices"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// shop is the floor as repairs see it: seams, existing patches and the shell,
+// each in the frame of the plate at hand.
+type shop struct {
+	in     *inspection.Inspection
+	set    *criteria.Set
+	z      sizes
+	plan   *floor.Plan // the floor's, and frames along the shell after its plates
+	own    int         // plates of the floor
+	old    []existing
+	shaped map[int]*patch // by location: its patch alone
+}
+
+// existing is a patch found on the floor.
+type existing struct {
+	label  string
+	plate  int
+	box    floor.Box
+	at     floor.Bounds
+	placed bool
+}
+
+// frames along the shell: one for each eighth of it, so that an arc never
+// reaches round to its own beginning.
+const frames = 8
+
+func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
+	set := in.Criteria
+	if set == nil {
+		set = criteria.Defaults(in.Units)
+	}
+	s := &shop{in: in, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}}
+	wide := *plan
+	wide.Plates = slices.Clone(plan.Plates)
+	if plan.Radius > 0 {
+		if math.IsNaN(wide.UpBearing) {
+			wide.UpBearing = 0
+		}
+		for i := range frames {
+			at := float64(i) * 360 / frames
+			wide.Plates = append(wide.Plates, floor.Plate{Placed: true, Sector: true, Start: at, End: at + 360.0/frames})
+		}
+	}
+	s.plan = &wide
+	byLabel := map[string]int{}
+	for i := range in.Plates {
+		if l := inspection.Fold(in.Plates[i].Label.Value); l != "" {
+			if _, twice := byLabel[l]; !twice {
+				byLabel[l] = i
+			}
+		}
+	}
+	for i := range in.Patches {
+		row := &in.Patches[i]
+		k, ok := byLabel[inspection.Fold(row.Plate.Value)]
+		if row.Out || !ok || !row.X.OK() || !row.Y.OK() || !row.Length.OK() || !row.Width.OK() {
+			continue
+		}
+		b, ok := plan.Box(k, float64(row.X.Value), float64(row.Y.Value), float64(row.Length.Value), float64(row.Width.Value))
+		if !ok {
+			continue
+		}
+		e := existing{label: row.Label.Value, plate: k, box: b}
+		e.at, e.placed = plan.Extent(k, b)
+		s.old = append(s.old, e)
+	}
+	return s
+}
+
+func (s *shop) plateOf(label inspection.Label) int {
+	if !label.OK() {
+		return -1
+	}
+	for i := range s.in.Plates {
+		if inspection.Fold(s.in.Plates[i].Label.Value) == inspection.Fold(label.Value) {
+			return i
+		}
+	}
+	return -1
+}
+
+// frame is the frame along the shell nearest to a place in plan.
+func (s *shop) frame(at floor.Point) int {
+	b := s.plan.Bearing(at) * frames / 360
+	return s.own + int(math.Floor(b))%frames
+}
+
+func (s *shop) sector(frame int) bool { return s.plan.Plates[frame].Sector }
+
+// carried is a box of one frame as the smallest box around it in another; false
+// when a plate has no place.
+func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
+	if from == to {
+		return b, true
+	}
+	ring, ok := s.plan.Outline(from, b)
+	if !ok || !s.plan.Plates[to].Placed {
+		return floor.Box{}, false
+	}
+	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
+	const parts = 8 // of an edge: an edge across the radius is nearest in between
+	for i, p := range ring {
+		q := ring[(i+1)%len(ring)]
+		for k := range parts {
+			f := float64(k) / parts
+			at, _ := s.plan.PlanToLocal(to, floor.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)})
+			out = out.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
+		}
+	}
+	return out, true
+}
+
+// near are the welds nearer than the clearance to a box: seam strips and
+// existing patches.
+func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
+	var out []strip
+	for _, n := range s.plan.SeamsNear(frame, b, clear) {
+		if n.Distance >= clear-fine && clear > 0 {
+			continue
+		}
+		st := strip{box: n.Extent, distance: n.Distance}
+		seam := &s.plan.Seams[n.Seam]
+		along := s.along(frame, seam, b)
+		st.alongU, st.alongV = !along, along
+		if seam.Kind != floor.RingSeam && !s.sector(frame) {
+			st.box = floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
+			for _, q := range seam.Strip {
+				at, _ := s.plan.PlanToLocal(frame, q)
+				st.box = st.box.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
+			}
+			if skew := !s.square(frame, seam); skew {
+				st.box = n.Extent
+			}
+		}
+		out = append(out, st)
+	}
+	return append(out, s.patchesNear(frame, b, clear)...)
+}
+
+// square says whether a seam's strip runs along an axis of the frame.
+func (s *shop) square(frame int, seam *floor.Seam) bool {
+	if len(seam.Strip) < 2 {
+		return false
+	}
+	a, _ := s.plan.PlanToLocal(frame, seam.Strip[0])
+	b, _ := s.plan.PlanToLocal(frame, seam.Strip[1])
+	return math.Min(math.Abs(a.X-b.X), math.Abs(a.Y-b.Y)) < 1e-3
+}
+
+// along says whether a seam runs across the length of the frame, that is along
+// its v.
+func (s *shop) along(frame int, seam *floor.Seam, b floor.Box) bool {
+	if seam.Kind == floor.RingSeam {
+		if s.sector(frame) {
+			return false
+		}
+		c, _ := s.plan.LocalToPlan(frame, b.Centre())
+		r := math.Hypot(c.X, c.Y)
+		if r == 0 {
+			return false
+		}
+		// the radius in the frame: the ring runs square to it
+		far, _ := s.plan.PlanToLocal(frame, floor.Point{X: c.X * (1 + 1/r), Y: c.Y * (1 + 1/r)})
+		return math.Abs(far.X-b.Centre().X) > math.Abs(far.Y-b.Centre().Y)
+	}
+	var lo, hi floor.Point
+	for i, q := range seam.Strip {
+		at, _ := s.plan.PlanToLocal(frame, q)
+		if i == 0 {
+			lo, hi = at, at
+		}
+		lo = floor.Point{X: math.Min(lo.X, at.X), Y: math.Min(lo.Y, at.Y)}
+		hi = floor.Point{X: math.Max(hi.X, at.X), Y: math.Max(hi.Y, at.Y)}
+	}
+	return hi.Y-lo.Y > hi.X-lo.X
+}
+
+func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
+	var out []strip
+	for i := range s.old {
+		e := &s.old[i]
+		d, ok := s.plan.ToBox(frame, b, e.plate, e.box)
+		if !ok || (d >= clear-fine && clear > 0) || (clear == 0 && d > 0) {
+			continue
+		}
+		box, ok := s.carried(e.plate, e.box, frame)
+		if !ok {
+			continue
+		}
+		out = append(out, strip{box: box, patch: true, distance: d})
+	}
+	return out
+}
+
+// shellDistance is the clear distance of a box from the shell.
+func (s *shop) shellDistance(frame int, b floor.Box) (float64, bool) { return s.plan.ToShell(frame, b) }
+
+// special says whether a box stands in the critical zone or on the ring.
+func (s *shop) zone(frame int, b floor.Box) floor.Zone {
+	z := s.plan.ZoneOf(frame, b, s.z.critical)
+	if frame >= s.own && z == floor.Annular {
+		return floor.General // a frame along the shell is no annular plate
+	}
+	return z
+}
+
+func (s *shop) nominal(plate int) unit.Maybe[unit.Length] {
+	if plate < 0 {
+		return unit.Maybe[unit.Length]{}
+	}
+	row := &s.in.Plates[plate]
+	switch {
+	case row.Nominal.OK():
+		return unit.Some(row.Nominal.Value)
+	case row.Nominal.State == inspection.Wrong:
+		return unit.Maybe[unit.Length]{}
+	case inspection.Is(row.Type, "annular"):
+		if n := s.in.Tank.AnnularNominal; n.OK() {
+			return unit.Some(n.Value)
+		}
+		return unit.Maybe[unit.Length]{}
+	}
+	if n := s.in.Tank.NominalThickness; n.OK() {
+		return unit.Some(n.Value)
+	}
+	return unit.Maybe[unit.Length]{}
+}
+
+// thickness of a new patch: the criterion, blank the plate's nominal; at the
+// shell no more than is allowed there.
+func (s *shop) thickness(plate int, tombstone bool) unit.Maybe[unit.Length] {
+	t := s.nominal(plate)
+	if v := s.set.Get(criteria.PatchThickness); v.Set {
+		t = unit.Some(unit.Length(v.Number))
+	}
+	if tombstone && t.Known {
+		t.V = min(t.V, unit.Length(s.z.thickest))
+	}
+	return t
+}
+
+// repairable says whether a location can be under a repair at all.
+func repairable(l *assess.Location) bool {
+	return (l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt) && l.Plate >= 0 && l.Box != (floor.Box{})
+}

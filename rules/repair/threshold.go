@@ -1,0 +1,117 @@
+package repair
+
+import (
+	"math"
+	"slices"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// sheetEffort bounds the search for sheets at each of many levels.
+const sheetEffort = 400_000
+
+// mostLevels keeps an absurd step from filling the table.
+const mostLevels = 400
+
+// thresholds is the table of repair thresholds: multiples of the step from the
+// first not below the required thickness to the last not above the floor's
+// nominal, each with the repairs proposed at it and the interval they give.
+//
+//	at least: (min(T, threshold, least of sound metal and old patches) − t_req)/(StPr + UPr)
+//
+// Source: derived, method section 7. Check: TestPrintedThresholds, 15 levels
+// 2.75 … 6.25.
+func (s *shop) thresholds(res *assess.Result) []Level {
+	step0 := s.set.Number(criteria.ThresholdStep)
+	nominal := s.in.Tank.NominalThickness
+	if step0 <= 0 || !nominal.OK() || !res.Required.Known {
+		return nil
+	}
+	required := float64(res.Required.V)
+	first := math.Ceil(required/step0 - 1e-9)
+	last := math.Floor(float64(nominal.Value)/step0 + 1e-9)
+	if last-first+1 > mostLevels {
+		return nil
+	}
+	base := s.unpatched(res)
+	var out []Level
+	var was []int
+	var cost Level
+	for n := first; n <= last; n++ {
+		t := n * step0
+		need := below(res.Locations, t)
+		if len(out) == 0 || !slices.Equal(need, was) {
+			cost = s.cost(res, need)
+			was = need
+		}
+		l := cost
+		l.Below = unit.Length(t)
+		l.AtLeast = closedForm(res, t, base)
+		out = append(out, l)
+	}
+	return out
+}
+
+// below lists the locations thinner than a level, with what lies on the other
+// side of them.
+func below(ls []assess.Location, t float64) []int {
+	var out []int
+	for i := range ls {
+		l := &ls[i]
+		if !repairable(l) || !l.Counts || !l.Remaining.Known {
+			continue
+		}
+		thin := !step.AtLeast(unit.Thickness, float64(l.Remaining.V), t)
+		if o := l.Over; o >= 0 && ls[o].Remaining.Known {
+			thin = thin || !step.AtLeast(unit.Thickness, float64(ls[o].Remaining.V), t)
+		}
+		if thin {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// cost is a proposal over locations and the interval it gives.
+func (s *shop) cost(res *assess.Result, need []int) Level {
+	items := s.items(s.propose(res.Locations, need), res.Locations)
+	p := s.proposal(items, len(res.Locations))
+	state := res.If(func(i int) bool { return p.Repair[i] != "" }, p.Metal)
+	l := Level{Repairs: len(items), Interval: state.Interval, Uncapped: state.IntervalUncapped, Area: s.area(items), Plates: plates(items)}
+	for i := range items {
+		if it := &items[i]; it.Kind == Patch && it.Thickness.Known {
+			l.Mass += BlankMass(it.Length, it.Width, it.Thickness.V)
+		}
+	}
+	c := s.cut(items, sheetEffort)
+	_, l.Sheets, _, _, _, _ = c.totals()
+	return l
+}
+
+// unpatched is the least of what no patch takes out: what the scan may have
+// missed, sound metal, old patches.
+func (s *shop) unpatched(res *assess.Result) float64 {
+	least := math.Inf(1)
+	for i := range res.Locations {
+		l := &res.Locations[i]
+		if l.Counts && l.Remaining.Known && (l.Kind == assess.SoundMetal || l.Kind == assess.PatchAt || l.Kind == assess.ThresholdAt) {
+			least = math.Min(least, float64(l.Remaining.V))
+		}
+	}
+	return least
+}
+
+func closedForm(res *assess.Result, t, least float64) unit.Maybe[unit.Years] {
+	f := &res.AsFound
+	if !f.SoilRate.Known || !f.ProductRate.Known || !res.Required.Known {
+		return unit.Maybe[unit.Years]{}
+	}
+	rate := float64(f.SoilRate.V + f.ProductRate.V)
+	if rate <= 0 {
+		return unit.Maybe[unit.Years]{}
+	}
+	return unit.Some(unit.Years(math.Max(0, (math.Min(t, least)-float64(res.Required.V))/rate)))
+}
