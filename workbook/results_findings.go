@@ -59,7 +59,7 @@ func (rs *results) writeFindings(s *xlsx.NewSheet) {
 	s.Width(findMessage, findDo, 48)
 	s.Width(findAnswer, findAnswer, 36)
 	s.Width(findBy, findUntil, 14)
-	s.Width(findRelated, findRelated, 30)
+	s.Width(findRelated, findRelated, 60)
 	s.HideColumns(findMembers, findMembers)
 	s.FreezeRow = headFindings
 	s.Print.TitleRows = strconv.Itoa(headFindings)

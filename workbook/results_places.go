@@ -132,6 +132,7 @@ func (rs *results) writePlaces() {
 	s.Width(1, 2, 12)
 	s.Width(placeKind, placeZone, 11)
 	s.Width(placeNominal, placeMargin, 12)
+	s.Width(placeBasis, placeBasis, 28)
 	s.Width(placeFrom, placeFrom, 18)
 	s.Width(placeVerdict, placeRepair, 13)
 	s.Width(placeR, len(head), 11)

@@ -261,8 +261,9 @@ func (rs *results) writeOpen(s *xlsx.NewSheet) {
 func (rs *results) writeRecord(s *xlsx.NewSheet, b *Book, r Record) {
 	in := rs.a.Inspection
 	s.Width(1, 1, 38)
-	s.Width(2, 3, 20)
-	s.Width(4, 6, 30)
+	s.Width(2, 3, 28)
+	s.Width(4, 4, 12)
+	s.Width(5, 6, 30)
 	s.Row(xlsx.Text("Record", xlsx.Title))
 	s.Row(xlsx.Text("What these results were made of and by. The same input gives the same results.", xlsx.Muted))
 	s.Skip(1)
