@@ -98,6 +98,8 @@ func TestInitialCap(t *testing.T) {
 		{"CP without evidence", fresh().tank(func(k *inspection.Tank) {
 			k.CathodicProtection = inspection.Word{Value: "recorded effective", State: inspection.Given}
 		}), 10, GovCapInitial},
+		{"first service not known: no more than with a rate unknown", fresh().barrier().set(criteria.IntervalRule, "initial").
+			tank(func(k *inspection.Tank) { k.FloorInstalled = inspection.Date{} }), 10, GovCapUnknown},
 		{"said to be subsequent", fresh().set(criteria.IntervalRule, "subsequent"), 10, GovCapUnknown},
 	} {
 		r := c.b.assess()
