@@ -18,6 +18,7 @@ func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment
 	hits = append(hits, check.Rows(in, a.Plan, photos)...)
 	a.Result, a.Repairs = repair.Assess(in, a.Plan)
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
+	hits = append(hits, repairFindings(in, a.Plan, a.Repairs)...)
 	a.Findings = check.Arrange(in, hits)
 	a.Counts = check.Count(a.Findings)
 	for i := range in.Indications {

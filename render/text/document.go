@@ -43,8 +43,8 @@ type document struct {
 	Critical    criticalPart     `json:"critical_zone"`
 	Annular     annularPart      `json:"annular"`
 	Sizing      sizingPart       `json:"sizing"`
-	Thresholds  []struct{}       `json:"thresholds"`
-	Repairs     *struct{}        `json:"repairs"`
+	Thresholds  []thresholdPart  `json:"thresholds"`
+	Repairs     *repairsPart     `json:"repairs"`
 	Steps       []stepPart       `json:"steps"`
 	Statistics  *struct{}        `json:"statistics"`
 	Settlement  *struct{}        `json:"settlement"`
@@ -243,7 +243,7 @@ func JSON(a *rules.Assessment, p Program, outputs []Output, check, indent bool) 
 			FillHeight:      length(in.Tank.MaximumFillHeight).in(1000),
 			SpecificGravity: number{float64(in.Tank.SpecificGravity.Value), in.Tank.SpecificGravity.OK()},
 		},
-		Thresholds: []struct{}{}, Steps: []stepPart{}, Plates: []platePart{},
+		Thresholds: []thresholdPart{}, Steps: []stepPart{}, Plates: []platePart{},
 		Indications: []indicationPart{}, ProveUps: []indicationPart{}, Outputs: outputs,
 	}
 	if outputs == nil {
@@ -285,6 +285,7 @@ func (d *document) results(a *rules.Assessment) {
 	for _, s := range r.Steps {
 		d.Steps = append(d.Steps, stepOf(s))
 	}
+	d.repairs(a)
 	for i, p := range r.Plates {
 		d.Plates = append(d.Plates, platePart{
 			Plate: a.Inspection.Plates[i].Label.Text, Nominal: maybe(p.Nominal), Area: plateArea(a.Plan, i),

@@ -382,7 +382,7 @@ func (s *shop) items(w work, ls []assess.Location) []Item {
 		it := Item{
 			Kind: Patch, Plate: p.plate, Boxed: true, Shape: Rounded, Proposed: true, Row: -1,
 			Length: unit.Length(p.box.Length()), Width: unit.Length(p.box.Width()),
-			Thickness: s.thickness(p.plate, p.tombstone), frame: p.frame, own: p.box, Engineer: p.unsettled,
+			Thickness: s.thickness(p.plate, p.tombstone), frame: p.frame, own: p.box, Engineer: p.unsettled, unsettled: p.unsettled,
 		}
 		if p.tombstone {
 			it.Shape = Tombstone

@@ -53,8 +53,9 @@ type Item struct {
 	ShellWeld unit.Length // to the shell joint
 	Mass      unit.Maybe[unit.Mass]
 
-	frame int       // frame of own: the plate's, or one along the shell
-	own   floor.Box // the repair in that frame
+	unsettled bool
+	frame     int       // frame of own: the plate's, or one along the shell
+	own       floor.Box // the repair in that frame
 }
 
 // Failed says whether a check fails.
@@ -66,6 +67,10 @@ func (i *Item) Failed() bool {
 	}
 	return false
 }
+
+// Unsettled says whether no size kept a proposed patch clear of the welds
+// around it.
+func (i *Item) Unsettled() bool { return i.unsettled }
 
 // Ring is the repair's outline in plan, before its corners are rounded.
 func (r *Result) Ring(i *Item) (floor.Ring, bool) {
@@ -88,6 +93,32 @@ type Check struct {
 	Source string
 	Verify bool // from memory
 	Note   string
+}
+
+// Text is a check's outcome as a finding or table prints it: value and limit, or
+// the reason.
+func (c Check) Text(s unit.System) string {
+	if !c.Known {
+		return "not checked: " + c.Note
+	}
+	text := c.Note
+	if c.Value.Known && c.Limit.Known {
+		extra := 0
+		for !c.OK && extra < 6 && c.Kind.Text(s, float64(c.Value.V), extra) == c.Kind.Text(s, float64(c.Limit.V), extra) {
+			extra++ // a fail must not read as equal
+		}
+		text = c.Kind.Text(s, float64(c.Value.V), extra) + ", limit " + c.Kind.TextUnit(s, float64(c.Limit.V), extra)
+		if c.Note != "" {
+			text += ", " + c.Note
+		}
+	}
+	if text == "" && c.OK {
+		text = "kept"
+	}
+	if text == "" {
+		text = "not kept"
+	}
+	return text
 }
 
 // Piece is a part to cut.
