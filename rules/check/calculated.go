@@ -239,11 +239,14 @@ func (r *resultJudge) notJudged() {
 		}
 	}
 	r.governing()
+	r.edges()
+	if r.offBalance() {
+		return // the diameter itself is in doubt (T101)
+	}
 	if t.Diameter.OK() && !atMost(float64(t.Diameter.Value), float64(largestDiameter)) {
 		r.put(NotJudged("shell.tmin", fmt.Sprintf("diameter %s, the formula holds to %s", r.text(unit.Height, float64(t.Diameter.Value)), r.text(unit.Height, float64(largestDiameter))), t.Diameter.Ref))
 	}
 	r.annularRing()
-	r.edges()
 }
 
 // notExamined says whether a plate has no value at all. One without percents
@@ -375,11 +378,16 @@ func (r *resultJudge) policy() {
 	}
 }
 
+// offBalance says whether the areas do not balance.
+func (r *resultJudge) offBalance() bool {
+	b := r.plan.Balance
+	return b.Known && math.Abs(float64(b.V)) > r.in.Criteria.Number(criteria.AreaBalance)+1e-9
+}
+
 // floorKnown says whether the floor's areas are known and balance: else where
 // the shell stands over the plates is not known, and said elsewhere.
 func (r *resultJudge) floorKnown() bool {
-	b := r.plan.Balance
-	if !b.Known || math.Abs(float64(b.V)) > r.in.Criteria.Number(criteria.AreaBalance)+1e-9 {
+	if !r.plan.Balance.Known || r.offBalance() {
 		return false
 	}
 	for i := range r.plan.Plates {

@@ -89,6 +89,7 @@ func (j *judge) afterReport(works []work) map[finding.Ref]bool {
 			return
 		}
 		late[d.Ref] = true
+		j.undated[d.Ref] = true
 		h := onRow("Q301", kind, r, d.Ref, key, d.Text, "work %s, report %s", d.Value, t.ReportDate.Value)
 		h.Related = see("", t.ReportDate.Ref)
 		j.put(h)
@@ -127,6 +128,7 @@ func (j *judge) outsideInspection(works []work, late map[finding.Ref]bool) {
 		if !w.inside || !w.date.OK() || late[w.date.Ref] || w.date.Value >= start && w.date.Value <= end {
 			continue
 		}
+		j.undated[w.date.Ref] = true
 		g := group{w.kind, w.date.Value}
 		if h, ok := hits[g]; ok {
 			h.Related = append(h.Related, see("", w.date.Ref)...)

@@ -14,18 +14,21 @@ import (
 
 // judge gathers hits over one inspection.
 type judge struct {
-	in     *inspection.Inspection
-	plan   *floor.Plan
-	plates map[string][]int // by folded label, in sheet order
-	named  map[string]int   // the same by the label as typed, as far as asked for
-	hits   []finding.Hit
-	told   map[string]bool  // pairs already reported as entered twice
-	ids    map[string][]int // indications by folded ID, in sheet order
-	off    []broken         // links that do not hold
+	in         *inspection.Inspection
+	plan       *floor.Plan
+	plates     map[string][]int // by folded label, in sheet order
+	named      map[string]int   // the same by the label as typed, as far as asked for
+	hits       []finding.Hit
+	told       map[string]bool      // pairs already reported as entered twice
+	ids        map[string][]int     // indications by folded ID, in sheet order
+	off        []broken             // links that do not hold
+	unsure     bool                 // a plate's size or place is in error
+	sizesWrong bool                 // the plates' sizes are in doubt as a whole
+	undated    map[finding.Ref]bool // dates in error, which say nothing of their day
 }
 
 func newJudge(in *inspection.Inspection, plan *floor.Plan) *judge {
-	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool), named: make(map[string]int)}
+	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool), undated: make(map[finding.Ref]bool), named: make(map[string]int)}
 	for i := range in.Plates {
 		if p := &in.Plates[i]; p.Label.OK() {
 			f := inspection.Fold(p.Label.Value)

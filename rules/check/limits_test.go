@@ -433,3 +433,35 @@ func TestCopiedBlocks(t *testing.T) {
 		t.Errorf("%+v", h)
 	}
 }
+
+// With all plate lengths in inches under mm the areas do not balance, and no
+// place is blamed for lying off its plate.
+func TestPlateSizesInAnotherUnit(t *testing.T) {
+	in := builder()
+	in.Plates[0].Left.Value, in.Plates[0].Length.Value = -2925, 6000/25.4
+	in.Plates[1].Left.Value, in.Plates[1].Length.Value = -50, 6000/25.4
+	for i := range 6 {
+		indication(in, string(rune('a'+i)), "2-1", 600+400*float64(i*i%5), 500+50*float64(i), 30+float64(i))
+		reading(in, "2-2", 500+350*float64(i*i%5), 400+60*float64(i), 6.3)
+	}
+	got := judged(in)
+	if len(got["T101"]) != 1 || len(got["C104"])+len(got["R201"]) > 0 {
+		t.Errorf("%+v %+v %+v", got["T101"], got["C104"], got["R201"])
+	}
+}
+
+// A date outside the inspection says nothing of checks and certificates.
+func TestADateInErrorIsUnknown(t *testing.T) {
+	in := builder()
+	r := reading(in, "2-1", 500, 500, 6.3)
+	r.Instrument, r.Date = text("UT-1", at("Readings", 7, 2)), date("2026-05-03", at("Readings", 6, 2))
+	in.Instruments = []inspection.Instrument{{Name: text("UT-1", at("Instruments", 1, 2)), CalibrationDue: date("2026-04-30", at("Instruments", 4, 2))}}
+	in.Checks = []inspection.InstrumentCheck{{
+		Row:        inspection.Row{Sheet: "Checks", Number: 2, Key: "UT-1"},
+		Instrument: text("UT-1", at("Checks", 1, 2)), Date: date("2026-04-22", at("Checks", 2, 2)), Shift: text("start", at("Checks", 3, 2)),
+	}}
+	got := judged(in)
+	if len(got["Q302"]) != 1 || len(got["Q202"])+len(got["Q203"]) > 0 {
+		t.Errorf("%+v %+v %+v", got["Q302"], got["Q202"], got["Q203"])
+	}
+}

@@ -34,11 +34,9 @@ func (j *judge) layout() (rimHolds bool) {
 		}
 		if !unsure {
 			j.gaps()
-			j.annularSizes()
 		}
-	} else {
-		j.annularSizes()
 	}
+	j.unsure = unsure
 	j.noLap()
 	j.doubtPlaces(outside)
 	// without the lap, or with a ring that is not there, the rim is not where
@@ -217,7 +215,7 @@ func (j *judge) balancing(limit float64) string {
 		b := floor.Place(&in).Balance
 		return b.Known && math.Abs(float64(b.V)) <= limit
 	}
-	for _, f := range []float64{0.3048, 1 / 0.3048, 25.4, 1 / 25.4, 1000, 1. / 1000, 12, 1. / 12, 10, 1. / 10} {
+	for _, f := range []float64{0.3048, 1 / 0.3048, 25.4, 1 / 25.4, 1000, 1. / 1000, 12, 1. / 12} {
 		in := *j.in
 		in.Tank.Diameter.Value = unit.Length(float64(in.Tank.Diameter.Value) * f)
 		if in.Tank.Diameter.Value >= 2000 && in.Tank.Diameter.Value <= 150000 && balances(in) {
@@ -289,7 +287,7 @@ func (j *judge) anyAutomatic(plates []int) bool {
 // annularSizes holds an annular plate's sizes against its bearings and the
 // ring's width (R211).
 func (j *judge) annularSizes() {
-	if j.plan.Radius <= 0 {
+	if j.plan.Radius <= 0 || j.unsure {
 		return
 	}
 	for i := range j.in.Plates {

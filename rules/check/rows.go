@@ -22,7 +22,12 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ..
 		rimHolds := j.layout()
 		j.labelsAgainstRows()
 		j.platesCited()
-		j.places(rimHolds)
+		j.sizesWrong = !rimHolds && j.has("T101") && j.sizesDoubted()
+		if !j.sizesWrong {
+			j.annularSizes()
+			j.places(rimHolds)
+			j.tracks()
+		}
 	}
 	// labels
 	copied := j.blocks()
@@ -44,7 +49,6 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ..
 	j.lossOfSound()
 	// coverage, repairs, the rest of the floor
 	j.coverage()
-	j.tracks()
 	j.repairs()
 	j.survey()
 	j.openWelds()
@@ -52,10 +56,10 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ..
 	j.clauses()
 	// the record
 	works := j.works()
+	j.dates(works)
 	j.people(works)
 	j.notRecorded()
 	j.instruments(works)
-	j.dates(works)
 	j.signed()
 	j.criteriaChanged()
 	j.photos(photos)

@@ -58,12 +58,12 @@ func (j *judge) signedTooEarly(works []work) {
 	var last unit.Date
 	what := ""
 	for _, w := range works {
-		if w.date.OK() && w.date.Value > last {
+		if w.date.OK() && !j.undated[w.date.Ref] && w.date.Value > last {
 			last, what = w.date.Value, "last work on "+w.kind
 		}
 	}
 	for i := range j.in.Repairs {
-		if c := j.in.Repairs[i].Completed; c.OK() && c.Value > last {
+		if c := j.in.Repairs[i].Completed; c.OK() && !j.undated[c.Ref] && c.Value > last {
 			last, what = c.Value, "last repair"
 		}
 	}

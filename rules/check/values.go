@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"platebook/rules/finding"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
@@ -316,43 +317,47 @@ const (
 	huddle       = 0.05
 )
 
-func (j *judge) unitsOfPlaces() {
+// axis is one coordinate of one sheet.
+type axis struct{ kind, column string }
+
+// coordinates is the values of X and Y by sheet, in order, with the size of
+// their plate as the band; rest is those on plates that are not known.
+func (j *judge) coordinates() (order []axis, all map[axis][]sample, rest map[axis][]*inspection.Length) {
 	tol := j.in.Criteria.Number("Position tolerance")
-	type axis struct {
-		kind, column string
-	}
-	var order []axis
-	all := make(map[axis][]sample)
-	rest := make(map[axis][]*inspection.Length) // on plates that are not known
+	all, rest = make(map[axis][]sample), make(map[axis][]*inspection.Length)
 	j.spots(func(s spot) {
 		if s.plate == nil {
 			return
 		}
+		x, y := axis{s.kind, "X"}, axis{s.kind, "Y"}
 		n := j.plate(*s.plate)
 		if n < 0 {
-			rest[axis{s.kind, "X"}] = append(rest[axis{s.kind, "X"}], s.x)
-			rest[axis{s.kind, "Y"}] = append(rest[axis{s.kind, "Y"}], s.y)
+			rest[x], rest[y] = append(rest[x], s.x), append(rest[y], s.y)
 			return
 		}
 		p := &j.in.Plates[n]
-		for _, v := range []struct {
-			column string
-			f      *inspection.Length
-			size   inspection.Length
-		}{{"X", s.x, p.Length}, {"Y", s.y, p.Width}} {
-			if !v.f.OK() || !v.size.OK() {
-				continue
+		put := func(a axis, f *inspection.Length, size inspection.Length) {
+			if !f.OK() || !size.OK() {
+				return
 			}
-			a := axis{s.kind, v.column}
 			if all[a] == nil {
 				order = append(order, a)
 			}
-			size := float64(v.size.Value)
-			all[a] = append(all[a], sample{
-				v: float64(v.f.Value), low: -tol, high: size + tol, highAfter: size + tol, field: v.f, label: s.row.Key,
-			})
+			most := float64(size.Value) + tol
+			all[a] = append(all[a], sample{v: float64(f.Value), low: -tol, high: most, highAfter: most, field: f, label: s.row.Key})
 		}
+		put(x, s.x, p.Length)
+		put(y, s.y, p.Width)
 	})
+	return order, all, rest
+}
+
+func (j *judge) unitsOfPlaces() {
+	if j.sizesDoubted() {
+		return // the areas do not balance either: the plates' sizes are wrong
+	}
+	tol := j.in.Criteria.Number("Position tolerance")
+	order, all, rest := j.coordinates()
 	for _, a := range order {
 		if h, wrong := j.wrongPlaces(a.kind, a.column, all[a], tol); wrong {
 			for _, f := range rest[a] {
@@ -363,6 +368,36 @@ func (j *judge) unitsOfPlaces() {
 			j.put(h)
 		}
 	}
+}
+
+// sizesDoubted says whether the plates' sizes are in doubt rather than what
+// lies on them: half of the places lie off their plates in two sheets or more,
+// and in most sheets, and the areas do not balance.
+func (j *judge) sizesDoubted() bool {
+	order, all, _ := j.coordinates()
+	sheets, off := make(map[axis]int), make(map[string]int)
+	judged := make(map[string]int)
+	for _, a := range order {
+		if len(all[a]) < leastValues {
+			continue
+		}
+		judged[a.column]++
+		for _, s := range all[a] {
+			if !s.inPlace(1) {
+				sheets[a]++
+			}
+		}
+		if 2*sheets[a] >= len(all[a]) {
+			off[a.column]++
+		}
+	}
+	for _, column := range []string{"X", "Y"} {
+		if off[column] >= 2 && 2*off[column] > judged[column] {
+			b := floor.Place(j.in).Balance
+			return b.Known && math.Abs(float64(b.V)) > j.in.Criteria.Number("Area balance")+1e-9
+		}
+	}
+	return false
 }
 
 func (j *judge) wrongPlaces(kind, column string, all []sample, tol float64) (finding.Hit, bool) {

@@ -88,6 +88,9 @@ var (
 func (j *judge) day(d *inspection.Date) unit.Date {
 	switch d.State {
 	case inspection.Given:
+		if j.undated[d.Ref] {
+			return 0
+		}
 		return d.Value
 	case inspection.Wrong:
 		return 0
