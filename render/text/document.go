@@ -115,15 +115,15 @@ type tankPart struct {
 }
 
 type floorPart struct {
-	Plates      int    `json:"plates"`
+	Plates      number `json:"plates"`
 	Area        number `json:"area_m2"`
 	PlateArea   number `json:"plate_area_m2"`
 	MFL         number `json:"mfl_pct"`
 	Hand        number `json:"hand_pct"`
 	UT          number `json:"ut_pct"`
 	NotExamined number `json:"not_examined_pct"`
-	Indications int    `json:"indications"`
-	ProvedUp    int    `json:"proved_up"`
+	Indications number `json:"indications"`
+	ProvedUp    number `json:"proved_up"`
 }
 
 type thicknessPart struct {
@@ -164,7 +164,7 @@ type annularPart struct {
 }
 
 type sizingPart struct {
-	Pairs      int    `json:"pairs"`
+	Pairs      number `json:"pairs"`
 	Bias       number `json:"bias_pct"`
 	SD         number `json:"sd_pct"`
 	WorstUnder number `json:"worst_under_pct"`
@@ -279,7 +279,7 @@ func (d *document) results(a *rules.Assessment) {
 	d.Annular = annularPart{maybe(n.Stress), maybe(n.Required), maybe(n.Min), words(n.MinAt), verdict{n.OK, n.OKKnown}}
 	f := r.Sizing.All
 	d.Sizing = sizingPart{
-		f.Pairs, maybe(f.Bias), maybe(f.SD), maybe(f.WorstUnder),
+		some(float64(f.Pairs)), maybe(f.Bias), maybe(f.SD), maybe(f.WorstUnder),
 		maybe(f.Slope), maybe(f.Intercept), maybe(f.ResidualSD),
 	}
 	for _, s := range r.Steps {
@@ -308,19 +308,21 @@ func (d *document) results(a *rules.Assessment) {
 func floorOf(a *rules.Assessment) floorPart {
 	p := a.Plan
 	f := floorPart{
-		Plates: len(a.Inspection.Plates), Area: maybe(p.FloorArea), PlateArea: some(float64(p.PlateArea)),
+		Plates: some(float64(len(a.Inspection.Plates))), Area: maybe(p.FloorArea), PlateArea: some(float64(p.PlateArea)),
 		MFL: maybe(p.Coverage.MFL), Hand: maybe(p.Coverage.Hand), UT: maybe(p.Coverage.UT), NotExamined: maybe(p.Coverage.NotExamined),
 	}
+	indications, provedUp := 0, 0
 	for i := range a.Result.Locations {
 		l := &a.Result.Locations[i]
 		if l.Kind != assess.IndicationAt || l.Verdict == assess.NotRelevant {
 			continue
 		}
-		f.Indications++
+		indications++
 		if len(l.Tied) > 0 {
-			f.ProvedUp++
+			provedUp++
 		}
 	}
+	f.Indications, f.ProvedUp = some(float64(indications)), some(float64(provedUp))
 	return f
 }
 
