@@ -11,13 +11,10 @@ import (
 	"platebook/rules/unit"
 )
 
-// floor is section 8: the drawings, the plates, the indications that matter,
-// and the critical zone and annular ring apart.
+// floor is section 8: the indications that matter, the critical zone and
+// annular ring apart, the plates, and the drawings.
 func (w *writer) floor() []Block {
 	blocks := []Block{Paragraph{Text: w.floorSentence()}}
-	blocks = append(blocks, w.plans("Plate plan", draw.PlatePlan)...)
-	blocks = append(blocks, w.plans("Indication plan", draw.IndicationPlan)...)
-	blocks = append(blocks, Heading{2, "Plates"}, w.plateTable())
 	blocks = append(blocks, Heading{2, "Indications that matter"})
 	rows, rest := w.mattering()
 	if len(rows) == 0 {
@@ -29,7 +26,18 @@ func (w *writer) floor() []Block {
 		}
 		blocks = append(blocks, t)
 	}
-	return append(blocks, w.zones()...)
+	blocks = append(blocks, w.zones()...)
+	blocks = append(blocks, Heading{2, "Plates"}, w.plateTable())
+	// Sheets stand last: each takes a page of its own, and text before them
+	// would leave its page half empty.
+	blocks = append(blocks, w.plans("Plate plan", draw.PlatePlan)...)
+	blocks = append(blocks, w.plans("Indication plan", draw.IndicationPlan)...)
+	blocks = append(blocks, w.plans("Remaining thickness by plate", draw.PlateShadingPlan)...)
+	blocks = append(blocks, w.plans("Margin over the requirement", draw.MarginPlan)...)
+	if len(w.in.Readings) > 0 {
+		blocks = append(blocks, w.plans("Reading plan", draw.ReadingPlan)...)
+	}
+	return blocks
 }
 
 func (w *writer) floorSentence() string {
