@@ -4,7 +4,6 @@ import (
 	"platebook/rules/check"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
-	"platebook/rules/repair"
 )
 
 // Assess judges an inspection. hits are what the reader found wrong; photos
@@ -12,12 +11,19 @@ import (
 // the rest: a row that cannot be used is marked, listed in LeftOut, and
 // everything else is calculated.
 func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment {
+	return AssessSince(in, hits, photos, Past{})
+}
+
+// AssessSince is Assess for an inspection that earlier ones are set beside.
+func AssessSince(in *Inspection, hits []finding.Hit, photos check.Photos, past Past) *Assessment {
 	a := &Assessment{Inspection: in}
 	hits = append(hits[:len(hits):len(hits)], check.Values(in)...)
 	a.Plan = floor.Place(in)
 	hits = append(hits, check.Rows(in, a.Plan, photos)...)
-	a.Result, a.Repairs = repair.Assess(in, a.Plan)
+	a.evaluate(past)
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
+	hits = append(hits, check.Compared(in, a.Plan, a.Result, a.Comparison)...)
+	hits = append(hits, past.missing()...)
 	hits = append(hits, repairFindings(in, a.Plan, a.Repairs)...)
 	a.Findings = check.Arrange(in, hits)
 	a.Counts = check.Count(a.Findings)

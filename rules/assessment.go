@@ -5,6 +5,7 @@ package rules
 import (
 	"platebook/rules/assess"
 	"platebook/rules/check"
+	"platebook/rules/compare"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -26,6 +27,7 @@ type Assessment struct {
 	Plan       *floor.Plan
 	Result     *assess.Result
 	Repairs    *repair.Result
+	Comparison *compare.Result  // nil when there is nothing to compare with
 	LeftOut    []inspection.Row // rows taken out by an error, in order
 }
 

@@ -15,9 +15,15 @@ import (
 // Assess evaluates the floor with its repairs: the rows of Planned repairs, or
 // the program's proposal where there are none.
 func Assess(in *inspection.Inspection, plan *floor.Plan) (*assess.Result, *Result) {
+	return AssessGrown(in, plan, nil)
+}
+
+// AssessGrown is Assess for a floor that was compared with an earlier
+// inspection. growth may be nil.
+func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Growth) (*assess.Result, *Result) {
 	s := newShop(in, plan)
 	r := &Result{shop: s, Target: s.target()}
-	res := assess.AssessWith(in, plan, func(found *assess.Result, needs []bool) assess.Proposal {
+	res := assess.AssessGrown(in, plan, func(found *assess.Result, needs []bool) assess.Proposal {
 		var need []int
 		for i, n := range needs {
 			switch {
@@ -31,7 +37,7 @@ func Assess(in *inspection.Inspection, plan *floor.Plan) (*assess.Result, *Resul
 		r.Proposed = true
 		r.Items = s.items(s.propose(found.Locations, need), found.Locations)
 		return s.proposal(r.Items, len(found.Locations))
-	})
+	}, growth)
 	j := &judge{shop: s, res: res}
 	if !r.Proposed {
 		r.Items = j.planned()

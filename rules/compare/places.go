@@ -1,0 +1,192 @@
+package compare
+
+import (
+	"slices"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// spotAt is a location that can be paired.
+type spotAt struct {
+	location int
+	pair     int         // index in Result.Plates, −1 without a plate
+	at       floor.Point // in the new plate's frame
+	placed   bool
+}
+
+// readSpots lists the indications and stand-alone prove-ups of both dates, in
+// the natural order of their labels, so that ties do not hang on the order of
+// rows.
+func (w *work) readSpots() {
+	byOld, byNew := make(map[int]int), make(map[int]int)
+	for k := range w.res.Plates {
+		if p := &w.res.Plates[k]; p.Old >= 0 {
+			byOld[p.Old] = k
+		}
+		if p := &w.res.Plates[k]; p.New >= 0 {
+			byNew[p.New] = k
+		}
+	}
+	read := func(s Survey, at map[int]int, old bool) []spotAt {
+		var out []spotAt
+		for i := range s.Found.Locations {
+			l := &s.Found.Locations[i]
+			if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt || l.Verdict == assess.NotRelevant {
+				continue
+			}
+			sp := spotAt{location: i, pair: -1}
+			if k, ok := at[l.Plate]; ok && l.Plate >= 0 {
+				sp.pair = k
+			}
+			x, y := rowOf(s.In, l)
+			if sp.pair >= 0 && x.OK() && y.OK() {
+				sp.at, sp.placed = s.Plan.ToLocal(l.Plate, float64(x.Value), float64(y.Value))
+				if old {
+					sp.at = w.across(&w.res.Plates[sp.pair], sp.at)
+				}
+			}
+			out = append(out, sp)
+		}
+		ls := s.Found.Locations
+		slices.SortStableFunc(out, func(a, b spotAt) int {
+			if c := floor.NaturalOrder(ls[a.location].Label, ls[b.location].Label); c != 0 {
+				return c
+			}
+			switch {
+			case a.at.X != b.at.X:
+				return sign(a.at.X - b.at.X)
+			case a.at.Y != b.at.Y:
+				return sign(a.at.Y - b.at.Y)
+			}
+			return 0
+		})
+		return out
+	}
+	w.olds, w.news = read(w.old, byOld, true), read(w.now, byNew, false)
+	w.metal()
+}
+
+func sign(v float64) int {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}
+
+// metal finds old places whose metal is no longer there or was mended, and new
+// ones on metal that was not there: neither can have a partner.
+func (w *work) metal() {
+	w.repaired, w.fresh = map[int]string{}, map[int]string{}
+	patches := w.newPatches()
+	for i := range w.olds {
+		o := &w.olds[i]
+		l := &w.old.Found.Locations[o.location]
+		why := ""
+		switch {
+		case o.pair >= 0 && w.res.Plates[o.pair].Replaced != "":
+			why = "plate replaced, " + w.res.Plates[o.pair].Replaced
+		case l.Completed && l.Repair != "":
+			why = "repair " + l.Repair + " completed at the earlier inspection"
+		case o.placed:
+			for _, p := range patches[o.pair] {
+				if p.box.Grow(w.set.Number(criteria.PositionTolerance)).Has(o.at) {
+					why = "under patch " + p.label
+					break
+				}
+			}
+		}
+		if why != "" {
+			w.repaired[o.location] = why
+		}
+	}
+	for i := range w.news {
+		n := &w.news[i]
+		l := &w.now.Found.Locations[n.location]
+		switch {
+		case n.pair >= 0 && w.res.Plates[n.pair].Replaced != "":
+			w.fresh[n.location] = "on a plate " + w.res.Plates[n.pair].Replaced
+		case l.Patch >= 0:
+			for _, p := range patches[n.pair] {
+				if p.row == l.Patch {
+					w.fresh[n.location] = "on patch " + p.label + ", newer than the earlier inspection"
+				}
+			}
+		}
+	}
+}
+
+// patch is an existing patch that was not there at the earlier inspection.
+type patch struct {
+	label string
+	row   int
+	box   floor.Box
+}
+
+// newPatches are the existing patches put on since, by plate pair: installed
+// after the earlier inspection, or without a date and not listed then.
+func (w *work) newPatches() map[int][]patch {
+	out := map[int][]patch{}
+	find := func(in *inspection.Inspection, name inspection.Label) int {
+		for i := range in.Plates {
+			if name.OK() && in.Plates[i].Label.OK() && inspection.Fold(in.Plates[i].Label.Value) == inspection.Fold(name.Value) {
+				return i
+			}
+		}
+		return -1
+	}
+	boxOf := func(s Survey, plate int, p *inspection.Patch) (floor.Box, bool) {
+		if plate < 0 || p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
+			return floor.Box{}, false
+		}
+		return s.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+	}
+	there := map[int][]floor.Box{}
+	for i := range w.old.In.Patches {
+		p := &w.old.In.Patches[i]
+		plate := find(w.old.In, p.Plate)
+		if box, ok := boxOf(w.old, plate, p); ok {
+			if k := w.plateNow(plate); k >= 0 {
+				c := w.across(&w.res.Plates[k], box.Centre())
+				u, v := box.Length()/2, box.Width()/2
+				there[k] = append(there[k], floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v})
+			}
+		}
+	}
+	for i := range w.now.In.Patches {
+		p := &w.now.In.Patches[i]
+		plate := find(w.now.In, p.Plate)
+		box, ok := boxOf(w.now, plate, p)
+		if !ok || p.Installed.OK() && p.Installed.Value <= w.end {
+			continue
+		}
+		k := plate // Result.Plates begins with the new plates in their order
+		known := false
+		for _, b := range there[k] {
+			known = known || b.Overlaps(box)
+		}
+		if !p.Installed.OK() && known {
+			continue
+		}
+		out[k] = append(out[k], patch{p.Label.Text, i, box})
+	}
+	return out
+}
+
+// thickness is what a location's remaining thickness is for a comparison: as
+// measured, or as estimated without allowance, since an allowance would hide or
+// feign a change.
+func thickness(l *assess.Location) unit.Maybe[unit.Length] {
+	if l.Basis == assess.ByAllowance && l.Loss.Known && l.Nominal.Known && l.Over < 0 {
+		return unit.Some(unit.Length(max(0, float64(l.Nominal.V)*(1-float64(l.Loss.V)/100))))
+	}
+	return l.Remaining
+}
+
+// scanned says whether a location rests on a scan's estimate.
+func scanned(l *assess.Location) bool {
+	return l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance
+}

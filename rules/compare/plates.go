@@ -1,0 +1,212 @@
+package compare
+
+import (
+	"math"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// PlatePair is one plate then and now.
+type PlatePair struct {
+	Old, New   int    // index in Inspection.Plates, −1 without
+	Renamed    bool   // paired under another label
+	Replaced   string // "installed 2018-05-02" when its metal is newer than the old inspection
+	Question   bool   // nominal changed without new metal
+	OldNominal unit.Maybe[unit.Length]
+	NewNominal unit.Maybe[unit.Length]
+	OldWorst   unit.Maybe[unit.Length]
+	NewWorst   unit.Maybe[unit.Length]
+	Count      map[Class]int
+	Growth     unit.Maybe[unit.Rate] // greatest of grown and new
+}
+
+// pairPlates pairs plates by the list of labels, else by Previous plate, else
+// by label. An old plate serves once.
+func (w *work) pairPlates(renamed []Renamed) {
+	old, now := w.old.In, w.now.In
+	byLabel := make(map[string]int, len(old.Plates))
+	for i := range old.Plates {
+		if p := &old.Plates[i]; p.Label.OK() && !p.Out {
+			if f := inspection.Fold(p.Label.Value); !has(byLabel, f) {
+				byLabel[f] = i
+			}
+		}
+	}
+	listed := make(map[string]string, len(renamed))
+	for _, r := range renamed {
+		listed[inspection.Fold(r.New)] = inspection.Fold(r.Old)
+	}
+	partner := make([]int, len(now.Plates))
+	taken := make(map[int]bool, len(old.Plates))
+	take := func(i int, label string) bool {
+		o, ok := byLabel[label]
+		if !ok || taken[o] {
+			return false
+		}
+		partner[i], taken[o] = o, true
+		return true
+	}
+	// what was said counts before equal labels
+	said := make([]bool, len(now.Plates))
+	for i := range now.Plates {
+		partner[i] = -1
+		p := &now.Plates[i]
+		if !p.Label.OK() || p.Out {
+			continue
+		}
+		own := inspection.Fold(p.Label.Value)
+		if before, ok := listed[own]; ok {
+			said[i] = true
+			if before != "" && !take(i, before) {
+				w.res.Notes = append(w.res.Notes, "Plate "+p.Label.Value+": the list of labels names an earlier plate that is not there or was named twice.")
+			}
+		} else if p.PreviousPlate.OK() {
+			said[i] = true
+			if !take(i, inspection.Fold(p.PreviousPlate.Value)) {
+				w.res.Notes = append(w.res.Notes, "Plate "+p.Label.Value+": its Previous plate “"+p.PreviousPlate.Value+"” is not in the earlier inspection, or was named twice.")
+			}
+		}
+	}
+	for i := range now.Plates {
+		if p := &now.Plates[i]; !said[i] && p.Label.OK() && !p.Out {
+			take(i, inspection.Fold(p.Label.Value))
+		}
+	}
+	w.oldByLabel, w.newByLabel = make(map[string]int, len(old.Plates)), make(map[string]int, len(now.Plates))
+	back := make([]int, len(old.Plates))
+	for i := range back {
+		back[i] = -1
+	}
+	for i, o := range partner {
+		if o >= 0 {
+			back[o] = i
+		}
+		w.keepPlate(w.platePair(o, i))
+	}
+	for o, i := range back {
+		if i < 0 {
+			w.keepPlate(w.platePair(o, -1))
+		}
+	}
+}
+
+func (w *work) keepPlate(p PlatePair) {
+	k := len(w.res.Plates)
+	w.res.Plates = append(w.res.Plates, p)
+	note := func(m map[string]int, in *inspection.Inspection, plate int) {
+		if plate < 0 || !in.Plates[plate].Label.OK() {
+			return
+		}
+		if f := inspection.Fold(in.Plates[plate].Label.Value); !has(m, f) {
+			m[f] = k
+		}
+	}
+	note(w.oldByLabel, w.old.In, p.Old)
+	note(w.newByLabel, w.now.In, p.New)
+}
+
+func has(m map[string]int, k string) bool { _, ok := m[k]; return ok }
+
+func (w *work) platePair(o, n int) PlatePair {
+	p := PlatePair{Old: o, New: n, Count: map[Class]int{}}
+	if o >= 0 {
+		r := &w.old.Found.Plates[o]
+		p.OldNominal, p.OldWorst = r.Nominal, r.Worst
+	}
+	if n < 0 {
+		return p
+	}
+	r := &w.now.Found.Plates[n]
+	p.NewNominal, p.NewWorst = r.Nominal, r.Worst
+	row := &w.now.In.Plates[n]
+	installed := row.Installed
+	if installed.State != inspection.Given && installed.State != inspection.Wrong {
+		installed = w.now.In.Tank.FloorInstalled
+	}
+	if installed.OK() && installed.Value > w.end {
+		p.Replaced = "installed " + installed.Value.String()
+	}
+	if o < 0 {
+		return p
+	}
+	a, b := w.old.In.Plates[o].Label, row.Label
+	p.Renamed = inspection.Fold(a.Value) != inspection.Fold(b.Value)
+	if p.Replaced == "" && p.OldNominal.Known && p.NewNominal.Known &&
+		math.Abs(float64(p.OldNominal.V-p.NewNominal.V)) > w.set.Number(criteria.MillTolerance)+hair {
+		p.Question = true
+		w.res.Questions = append(w.res.Questions, Question{Plate: n, Old: p.OldNominal.V, New: p.NewNominal.V})
+	}
+	return p
+}
+
+// plateNow is the pair an old plate belongs to, −1.
+func (w *work) plateNow(old int) int {
+	for k := range w.res.Plates {
+		if w.res.Plates[k].Old == old {
+			return k
+		}
+	}
+	return -1
+}
+
+// examined says whether any part of a plate was examined.
+func examined(s Survey, plate int) bool {
+	if plate < 0 || plate >= len(s.Found.Plates) {
+		return false
+	}
+	e := s.Found.Plates[plate].Examined
+	return e.Known && e.V > 0
+}
+
+// across brings a place in an old plate's frame into that of the new one. The
+// two differ where one drawing has the plate turned half round, and not the
+// other.
+func (w *work) across(p *PlatePair, at floor.Point) floor.Point {
+	if p.Old >= len(w.old.Plan.Plates) || p.New >= len(w.now.Plan.Plates) || p.New < 0 {
+		return at
+	}
+	a, b := &w.old.Plan.Plates[p.Old], &w.now.Plan.Plates[p.New]
+	if a.Sector || b.Sector || !a.Sized || !b.Sized {
+		return at
+	}
+	if math.Abs(math.Abs(math.Remainder(a.Turned-b.Turned, 360))-180) < 1 {
+		return floor.Point{X: b.Length - at.X, Y: b.Width - at.Y}
+	}
+	return at
+}
+
+// label is a plate's label as typed.
+func label(in *inspection.Inspection, plate int) string {
+	if plate < 0 || plate >= len(in.Plates) {
+		return ""
+	}
+	return in.Plates[plate].Label.Text
+}
+
+// OldLabel and NewLabel are a plate's labels then and now, "" without.
+func (r *Result) OldLabel(p *PlatePair) string { return label(r.old.In, p.Old) }
+
+// rowOf is the position a location's row was written with.
+func rowOf(in *inspection.Inspection, l *assess.Location) (x, y inspection.Length) {
+	if l.Kind == assess.ProveUpAt {
+		u := &in.ProveUps[l.ProveUp]
+		return u.X, u.Y
+	}
+	i := &in.Indications[l.Indication]
+	return i.X, i.Y
+}
+
+// ID is a location's own label, without its plate.
+func ID(in *inspection.Inspection, l *assess.Location) string {
+	switch {
+	case l.Kind == assess.ProveUpAt && l.ProveUp >= 0:
+		return in.ProveUps[l.ProveUp].ID.Text
+	case l.Indication >= 0:
+		return in.Indications[l.Indication].ID.Text
+	}
+	return l.Label
+}
