@@ -215,20 +215,27 @@ func (j *judge) balancing(limit float64) string {
 		b := floor.Place(&in).Balance
 		return b.Known && math.Abs(float64(b.V)) <= limit
 	}
+	doubted := j.sizesDoubted()
 	for _, f := range []float64{0.3048, 1 / 0.3048, 25.4, 1 / 25.4, 1000, 1. / 1000, 12, 1. / 12} {
 		in := *j.in
 		in.Tank.Diameter.Value = unit.Length(float64(in.Tank.Diameter.Value) * f)
-		if in.Tank.Diameter.Value >= 2000 && in.Tank.Diameter.Value <= 150000 && balances(in) {
+		if !doubted && in.Tank.Diameter.Value >= 2000 && in.Tank.Diameter.Value <= 150000 && balances(in) {
 			found, n = "; diameter "+j.text(unit.Height, float64(in.Tank.Diameter.Value))+"?", n+1
 		}
-		in = *j.in
-		in.Plates = append([]inspection.Plate(nil), j.in.Plates...)
-		for i := range in.Plates {
-			in.Plates[i].Length.Value = unit.Length(float64(in.Plates[i].Length.Value) * f)
-			in.Plates[i].Width.Value = unit.Length(float64(in.Plates[i].Width.Value) * f)
-		}
-		if p := &in.Plates[0]; p.Length.Value >= 50 && p.Length.Value <= 20000 && p.Width.Value <= 6000 && balances(in) {
-			found, n = "; plate sizes in another unit, first plate "+j.size(float64(p.Length.Value))+" long?", n+1
+		for _, by := range [][2]float64{{f, f}, {f, 1}, {1, f}} {
+			if by[0] != by[1] && !doubted {
+				continue
+			}
+			in = *j.in
+			in.Plates = append([]inspection.Plate(nil), j.in.Plates...)
+			for i := range in.Plates {
+				in.Plates[i].Length.Value = unit.Length(float64(in.Plates[i].Length.Value) * by[0])
+				in.Plates[i].Width.Value = unit.Length(float64(in.Plates[i].Width.Value) * by[1])
+			}
+			p := &in.Plates[0]
+			if p.Length.Value >= 50 && p.Length.Value <= 20000 && p.Width.Value >= 50 && p.Width.Value <= 6000 && balances(in) {
+				found, n = "; plate sizes in another unit, "+p.Label.Text+" "+j.bare(unit.Size, float64(p.Length.Value))+" × "+j.size(float64(p.Width.Value))+"?", n+1
+			}
 		}
 	}
 	if n != 1 {
