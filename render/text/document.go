@@ -48,7 +48,7 @@ type document struct {
 	Steps       []stepPart       `json:"steps"`
 	Statistics  *struct{}        `json:"statistics"`
 	Settlement  *struct{}        `json:"settlement"`
-	Comparison  *struct{}        `json:"comparison"`
+	Comparison  *comparisonPart  `json:"comparison"`
 	Plates      []platePart      `json:"plates"`
 	Indications []indicationPart `json:"indications"`
 	ProveUps    []indicationPart `json:"prove_ups"`
@@ -269,6 +269,7 @@ func length(f inspection.Length) number { return number{float64(f.Value), f.OK()
 func (d *document) results(a *rules.Assessment) {
 	r := a.Result
 	d.Floor = floorOf(a)
+	d.Comparison = comparisonOf(a)
 	d.Thickness = thicknessPart{Required: maybe(r.Required), AsFound: stateOf(r.AsFound), AsPlanned: stateOf(r.AsPlanned)}
 	if r.AsCompleted != nil {
 		s := stateOf(*r.AsCompleted)
