@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"platebook/render/html"
 	"platebook/render/photo"
 	"platebook/render/report"
 	"platebook/rules/check"
@@ -96,4 +97,20 @@ func (a *album) logo(name inspection.Text) *report.Picture {
 		return nil
 	}
 	return a.load(name.Value).Picture
+}
+
+// thumbs is the named pictures made small.
+func (a *album) thumbs(names []string) []html.Thumb {
+	out := make([]html.Thumb, len(names))
+	for i, n := range names {
+		out[i].File = n
+		l := a.load(n)
+		if l.Err == nil && l.Picture != nil {
+			out[i].JPEG, l.Err = html.Thumbnail(l.Picture.JPEG)
+		}
+		if l.Err != nil {
+			out[i].Missing = l.Err.Error()
+		}
+	}
+	return out
 }

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"platebook/render/html"
 	"platebook/render/pdf"
 	"platebook/render/report"
 	"platebook/render/text"
@@ -61,9 +62,13 @@ func stem(path string) string {
 
 // outputs is which files a run writes.
 type outputs struct {
-	dir  string
-	only []string // xlsx, pdf, json
+	dir    string
+	only   []string // of outputKinds
+	photos bool     // thumbnails in the page
 }
+
+// outputKinds is what a run can write.
+var outputKinds = []string{"xlsx", "pdf", "html", "json"}
 
 func (o outputs) wants(kind string) bool {
 	return len(o.only) == 0 && kind != "json" || slices.Contains(o.only, kind)
@@ -80,7 +85,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}
 	base := filepath.Join(dir, stem(j.path))
 	program := text.Program{Version: version, Rules: rules.Version}
-	made := make([]text.Output, 2)
+	made := make([]text.Output, 3)
 	g, gctx := errgroup.WithContext(ctx)
 	if o.wants("xlsx") {
 		g.Go(func() error {
@@ -103,6 +108,18 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 			}
 			made[1] = out
 			j.t.detail("%s: report in %s", filepath.Base(out.File), since(start))
+			return nil
+		})
+	}
+	if o.wants("html") {
+		g.Go(func() error {
+			start := time.Now()
+			path, err := j.writePage(gctx, base+".floor.html", o.photos)
+			if err != nil {
+				return fmt.Errorf("%s: %w", base+".floor.html", err)
+			}
+			made[2] = text.Output{Kind: "html", File: path}
+			j.t.detail("%s: floor page in %s", filepath.Base(path), since(start))
 			return nil
 		})
 	}
@@ -151,6 +168,14 @@ func (j *job) writeReport(ctx context.Context, path string) (text.Output, error)
 		j.t.tell("%s: the report's font lacks %s; a box stands in the place of each", filepath.Base(final), strings.Join(strings.Split(string(info.Missing), ""), " "))
 	}
 	return text.Output{Kind: "pdf", File: final, Pages: info.Pages}, nil
+}
+
+func (j *job) writePage(ctx context.Context, path string, photos bool) (string, error) {
+	opt := html.Options{Version: version}
+	if photos {
+		opt.Thumbs = j.album.thumbs(html.PhotoFiles(j.a.Inspection))
+	}
+	return save.Save(ctx, path, []string{j.path}, func(w io.Writer) error { return html.Write(w, j.a, opt) }, nil)
 }
 
 // failed tells an input or output that could not be used, in words or JSON,

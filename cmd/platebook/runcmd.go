@@ -16,20 +16,21 @@ import (
 func runCommand(t *talk) *cli.Command {
 	return &cli.Command{
 		Name:      "run",
-		Usage:     "validate, calculate, and write the results workbook and the report",
+		Usage:     "validate, calculate, and write the results workbook, the report and the floor page",
 		ArgsUsage: "FILE…",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write outputs to `DIR` instead of beside the input"},
-			&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,json`"},
+			&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,html,json`"},
+			&cli.BoolFlag{Name: "photos", Usage: "carry small photos in the floor page"},
 			&cli.StringFlag{Name: "as-of", Usage: "time base in place of the Report date, as `2026-05-01`"},
 		},
 		Action: func(c *cli.Context) error {
-			o := outputs{dir: c.String("out")}
+			o := outputs{dir: c.String("out"), photos: c.Bool("photos")}
 			if only := c.String("only"); only != "" {
 				for _, kind := range strings.Split(only, ",") {
 					kind = strings.TrimSpace(kind)
-					if !slices.Contains([]string{"xlsx", "pdf", "json"}, kind) {
-						return &usageError{fmt.Sprintf("--only %q: xlsx, pdf or json", kind)}
+					if !slices.Contains(outputKinds, kind) {
+						return &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html or json", kind)}
 					}
 					o.only = append(o.only, kind)
 				}

@@ -1,0 +1,169 @@
+package html
+
+import (
+	"html/template"
+	"strings"
+
+	"platebook/render/report"
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+)
+
+// head is the part of the page that stands without its script.
+type head struct {
+	Title, Heading string
+	Facts          [][2]string // label, value
+	Status         string
+	Caution        bool
+	Figures        []figure
+	Condition      []string
+	Limits         []string
+	Cautions       []report.Block
+	LeftOut        []inspection.Row
+	Record         string
+
+	Policy  string
+	Style   template.CSS
+	Script  template.JS
+	Data    template.JS
+	Drawing template.HTML
+	Table   template.HTML
+}
+
+// figure is one of the few numbers that answer what is here, how deep, and
+// what will be done.
+type figure struct {
+	Label, Value, Note string
+	At                 string // row key of the place, "" without one
+}
+
+// The kinds of block of the cautions, for the template.
+func (head) IsList(b report.Block) bool      { _, ok := b.(report.List); return ok }
+func (head) IsHeading(b report.Block) bool   { _, ok := b.(report.Heading); return ok }
+func (head) IsParagraph(b report.Block) bool { _, ok := b.(report.Paragraph); return ok }
+
+func headOf(a *rules.Assessment, opt Options) *head {
+	t := &a.Inspection.Tank
+	h := &head{Heading: "Tank " + t.Tank.Or("not named") + ": floor", LeftOut: a.LeftOut}
+	h.Status, h.Caution = a.Standing()
+	h.Title = h.Heading
+	if r := t.ReportNumber.Or(""); r != "" {
+		h.Title += ", report " + r
+	}
+	h.Title += " – " + h.Status
+	add := func(label, value string) {
+		if value != "" {
+			h.Facts = append(h.Facts, [2]string{label, value})
+		}
+	}
+	add("Client", t.Client.Or(""))
+	add("Site", t.Site.Or(""))
+	add("Report", t.ReportNumber.Or(""))
+	add("Revision", t.Revision.Or(""))
+	add("Report date", a.Inspection.AsOf.String())
+	if t.InspectionEnd.OK() {
+		add("Inspected until", t.InspectionEnd.Value.String())
+	}
+	add("Firm", t.FirmName.Or(""))
+	h.Condition, h.Limits = report.Condition(a)
+	h.Cautions = report.Cautions(a)
+	h.Figures = figures(a)
+	hash := a.Inspection.File.SHA256
+	h.Record = "Calculated by platebook " + opt.Version + " (rules " + rules.Version + ") from " + a.Inspection.File.Name
+	if len(hash) >= 8 {
+		h.Record += ", SHA-256 " + hash[:8] + "…"
+	}
+	return h
+}
+
+func figures(a *rules.Assessment) []figure {
+	r, sys := a.Result, a.Inspection.Units
+	length := func(m unit.Maybe[unit.Length]) string {
+		if !m.Known {
+			return "not known"
+		}
+		return unit.Thickness.TextUnit(sys, float64(m.V), 0)
+	}
+	found := &r.AsFound
+	list := []figure{
+		{"Smallest remaining, soil side, as found", length(found.SoilMin), where(a, found.SoilMinAt), found.SoilMinAt},
+		{"Smallest remaining, product side, as found", length(found.ProductMin), where(a, found.ProductMinAt), found.ProductMinAt},
+		{"Required thickness", length(r.Required), "", ""},
+	}
+	return append(list, toDo(a), interval(a), unexamined(a))
+}
+
+func where(a *rules.Assessment, label string) string {
+	if label == "" {
+		return ""
+	}
+	return report.Where(a, label)
+}
+
+// toDo is the places that need something done, and what is planned.
+func toDo(a *rules.Assessment) figure {
+	n, without := 0, 0
+	for i := range a.Result.Locations {
+		l := &a.Result.Locations[i]
+		if !urgent(l.Verdict) || l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt {
+			continue
+		}
+		n++
+		if l.Repair == "" {
+			without++
+		}
+	}
+	f := figure{Label: "Places to repair or to evaluate", Value: count(n, "place")}
+	switch {
+	case n > 0 && without == n:
+		f.Note = "no repair is assigned to them"
+	case without > 0:
+		f.Note = count(without, "place") + " without a repair"
+	case n > 0:
+		f.Note = "each has a repair"
+	}
+	return f
+}
+
+func urgent(v assess.Verdict) bool {
+	return v == assess.Repair || v == assess.RepairFirst || v == assess.Engineering
+}
+
+func interval(a *rules.Assessment) figure {
+	s := a.Result.State(a.Result.PageOne)
+	f := figure{Label: "Calculated interval, " + a.Result.PageOne.Words(), Value: "not calculated"}
+	if s == nil || !s.Interval.Known {
+		return f
+	}
+	if s.GovernedBy == assess.GovRepairFirst {
+		f.Value, f.Note = "none", report.GovernedBy(s.GovernedBy)
+		return f
+	}
+	f.Value = unit.IntervalText(s.Interval.V) + " years"
+	f.Note = "governed by " + report.GovernedBy(s.GovernedBy)
+	if s.NextDate != 0 {
+		f.Note += "; calculated next date " + s.NextDate.String()
+	}
+	return f
+}
+
+func unexamined(a *rules.Assessment) figure {
+	f := figure{Label: "Not examined, share of plate area", Value: "not recorded"}
+	if c := a.Plan.Coverage.NotExamined; c.Known {
+		f.Value = unit.Share.TextUnit(a.Inspection.Units, float64(c.V), 0)
+	}
+	return f
+}
+
+func count(n int, noun string) string {
+	s := unit.Round(float64(n), 0) + " " + noun
+	if n != 1 {
+		s += "s"
+	}
+	return s
+}
+
+// oneLine is a workbook's text on one line.
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

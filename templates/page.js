@@ -1,0 +1,77 @@
+// The start: the parts are put together, and if anything fails the drawing and
+// table that need no script stand in their place.
+
+function buildLayers() {
+  for (const [id, l] of Object.entries(layers)) {
+    const none = l.n === 0;
+    const check = make('input', { type: 'checkbox', id: 'layer-' + id, checked: l.on && !none, disabled: none });
+    check.addEventListener('change', () => { l.on = check.checked; showLegend(); repaint(); });
+    el('layers').append(make('label', { class: 'option' + (none ? ' none' : '') }, check, l.name, make('span', { class: 'n' }, l.n === undefined ? '' : none ? W.none : String(l.n))));
+  }
+  for (const [id, s] of Object.entries(shades)) el('shade').append(make('option', { value: id }, s.name));
+  el('shade').addEventListener('change', () => { shade = el('shade').value; showLegend(); repaint(); });
+}
+
+function tellUnplaced() {
+  const plates = D.plates.filter(p => !p.placed).map(p => p.label), places = Array.from(px).filter(Number.isNaN).length;
+  const parts = [];
+  if (plates.length) parts.push(say(W.unplacedPlates, { list: plates.slice(0, 20).join(', ') + (plates.length > 20 ? ' …' : '') }));
+  if (places) parts.push(say(W.unplacedPlaces, { n: places }));
+  if (D.leftOut) parts.push(say(W.leftOutNote, { n: D.leftOut }));
+  el('unplaced').replaceChildren(typed(parts.join(' ')));
+}
+
+// The places named in the head lead to the plan.
+function linkFigures() {
+  const byKey = new Map();
+  for (let i = N - 1; i >= 0; i--) byKey.set(keyOf(i), i);
+  for (const note of document.querySelectorAll('[data-at]')) {
+    const key = note.dataset.at, i = byKey.get(key), plate = D.plates.findIndex(p => p.label === key);
+    if (i === undefined && plate < 0) continue;
+    const b = make('button', { type: 'button', class: 'link' }, typed(note.textContent));
+    b.addEventListener('click', () => {
+      if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
+    });
+    note.replaceChildren(b);
+  }
+}
+
+function forPrint(on) {
+  printing = on;
+  takeColours();
+  showLegend();
+  resize();
+}
+
+function start() {
+  el('floor').hidden = false;
+  takeColours();
+  buildLayers();
+  buildFilters();
+  buildTable();
+  buildView();
+  tellUnplaced();
+  linkFigures();
+  fitCanvas();
+  showLegend();
+  refilter();
+  selected();
+  resize();
+  darkScreen.addEventListener('change', () => { takeColours(); showLegend(); repaint(); });
+  addEventListener('beforeprint', () => forPrint(true));
+  addEventListener('afterprint', () => forPrint(false));
+  addEventListener('hashchange', readAddress);
+  readAddress();
+  if (matchMedia('(max-width: 760px)').matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
+}
+
+try {
+  start();
+} catch (e) {
+  el('floor').hidden = true;
+  const still = document.querySelector('noscript'), box = document.createElement('div');
+  box.innerHTML = still.textContent; // the page's own markup, workbook texts escaped in it
+  still.replaceWith(box);
+  box.querySelector('.plainly').textContent = say(W.failed, { why: String(e.message) });
+  throw e;
+}

@@ -1,0 +1,187 @@
+// What the page knows of the floor: the data, how values are printed, and
+// where a place in plan stands on its plate. Lengths are millimetres; plan
+// coordinates have y upward, canvas and outlines have y downward.
+
+const D = JSON.parse(document.getElementById('data').textContent);
+const W = D.words;
+const P = D.places;
+const N = P.count;
+
+const el = id => document.getElementById(id);
+
+// make is an element with attributes and children; text is always text.
+function make(tag, attributes = {}, ...children) {
+  const e = document.createElement(tag);
+  for (const [k, v] of Object.entries(attributes)) if (v !== false) e.setAttribute(k, v === true ? '' : v);
+  e.append(...children);
+  return e;
+}
+
+// typed is a workbook's text: its direction is its own.
+const typed = text => make('bdi', {}, text);
+
+// say fills the holes of a sentence.
+const say = (sentence, values) => sentence.replace(/\{(\w+)\}/g, (_, k) => values[k]);
+
+// round prints v half away from zero, judged on its shortest decimal text, as
+// the report does.
+function round(v, decimals) {
+  let short = String(Math.abs(v));
+  if (short.includes('e')) short = Math.abs(v).toFixed(12);
+  let [whole, frac = ''] = short.split('.');
+  if (frac.length > decimals) {
+    const digits = [...(whole + frac.slice(0, decimals))];
+    let up = frac[decimals] >= '5';
+    for (let i = digits.length - 1; up && i >= 0; i--) {
+      if (digits[i] === '9') { digits[i] = '0'; continue; }
+      digits[i] = String(Number(digits[i]) + 1);
+      up = false;
+    }
+    if (up) digits.unshift('1');
+    whole = digits.slice(0, digits.length - decimals).join('');
+    frac = digits.slice(digits.length - decimals).join('');
+  }
+  const out = decimals ? whole + '.' + frac.padEnd(decimals, '0') : whole;
+  return v < 0 && /[1-9]/.test(out) ? '-' + out : out;
+}
+
+// bare prints a stored value in the workbook's unit, "–" when unknown.
+function bare(v, kind) {
+  if (v === null || v === undefined || Number.isNaN(v)) return '–';
+  const k = D.kinds[kind];
+  return round(v / k.factor, k.decimals);
+}
+
+// full prints it with its unit.
+function full(v, kind) {
+  const t = bare(v, kind), u = D.kinds[kind].unit;
+  if (t === '–' || !u) return t;
+  return u === '°' ? t + u : t + '\u00a0' + u;
+}
+
+// An interval is rounded down to a tenth of a year: never longer than it is.
+const years = v => (v === null ? '–' : round(Math.floor(10 * (v + 1e-9)) / 10, 1) + '\u00a0' + D.kinds.time.unit);
+
+// fold makes labels comparable: no case, no spaces, no leading zeros in any
+// group of digits.
+const fold = label => label.replace(/\s+/g, '').toLowerCase().replace(/\d+/g, d => d.replace(/^0+(?=\d)/, ''));
+
+// Columns as typed arrays, so that thousands of places are quick to walk.
+const px = new Float64Array(N), py = new Float64Array(N); // y downward
+for (let i = 0; i < N; i++) {
+  const at = P.at[i], known = at[0] !== null;
+  px[i] = known ? at[0] : NaN;
+  py[i] = known ? -at[1] : NaN;
+}
+const flags = list => { const a = new Uint8Array(N); for (const i of list) a[i] = 1; return a; };
+const proved = flags(P.proved), faint = flags(P.faint), alone = flags(P.alone), hole = flags(P.hole), byPlace = flags(P.byPlace);
+const word = (list, i) => list.words[list.of[i]];
+const isUrgent = ['repair first', 'repair', 'engineering'];
+const urgent = new Uint8Array(N);
+for (let i = 0; i < N; i++) urgent[i] = isUrgent.includes(word(P.verdict, i)) ? 1 : 0;
+
+const plateOf = i => (P.plate[i] >= 0 ? D.plates[P.plate[i]].label : P.typed[i] ?? '');
+const keyOf = i => P.key[i] ?? plateOf(i) + '/' + P.id[i];
+const nameOf = i => say(alone[i] ? W.proveUp : W.indication, { id: P.id[i] });
+
+const provedOf = new Map(); // prove-ups by place
+D.proved.forEach(u => provedOf.set(u.place, [...(provedOf.get(u.place) ?? []), u]));
+
+// The worst last, so that it lies on top: what counts for nothing first, then
+// unknown losses, then by loss.
+const byLoss = Int32Array.from({ length: N }, (_, i) => i).sort((a, b) =>
+  faint[b] - faint[a] || (P.loss[a] ?? -1e9) - (P.loss[b] ?? -1e9) || a - b);
+
+// The least margin first; unknown margins last.
+const byMargin = Int32Array.from({ length: N }, (_, i) => i).sort((a, b) =>
+  (P.margin[a] ?? 1e9) - (P.margin[b] ?? 1e9) || a - b);
+
+const outline = D.plates.map(p => (p.d ? new Path2D(p.d) : null));
+const probe = document.createElement('canvas').getContext('2d');
+
+// plateAt is the plate under a place, -1 without one.
+function plateAt(x, y) {
+  for (let i = 0; i < D.plates.length; i++) {
+    const p = D.plates[i], b = p.box;
+    if (!b || p.sump || x < b[0] || x > b[2] || y < b[1] || y > b[3]) continue;
+    if (probe.isPointInPath(outline[i], x, y, 'evenodd')) return i;
+  }
+  return -1;
+}
+
+const degrees = r => r * (180 / Math.PI), radians = d => d * (Math.PI / 180);
+const turn = d => ((d % 360) + 360) % 360;
+
+// bearingAt is clockwise from north; null when north is not known.
+function bearingAt(x, yUp) {
+  return D.plan.north && D.plan.up !== null ? turn(D.plan.up + degrees(Math.atan2(x, yUp))) : null;
+}
+
+// fromDatum is the position of a place from the plate's datum corner, null
+// when that corner is not known. On an annular plate X is the arc at the
+// shell, clockwise from the first radial seam, and Y goes inward.
+function fromDatum(i, x, yUp) {
+  const p = D.plates[i];
+  if (p.sector) {
+    const half = (p.end - p.start) / 2;
+    let away = turn(bearingAt(x, yUp) - p.start - half);
+    if (away > 180) away -= 360;
+    return [radians(away + half) * D.plan.radius, D.plan.radius - Math.hypot(x, yUp)];
+  }
+  const sin = Math.sin(radians(p.turned)), cos = Math.cos(radians(p.turned));
+  const dx = x - p.origin[0], dy = yUp - p.origin[1];
+  const u = dx * cos + dy * sin, v = dy * cos - dx * sin;
+  switch (p.corner) {
+    case '': case 'bottom left': return [u, v];
+    case 'bottom right': return p.sized ? [p.length - u, v] : null;
+    case 'top left': return p.sized ? [u, p.width - v] : null;
+    case 'top right': return p.sized ? [p.length - u, p.width - v] : null;
+  }
+  return null;
+}
+
+// describe says where a place in plan is.
+function describe(x, y) {
+  const parts = [], i = plateAt(x, y);
+  if (i < 0) parts.push(W.offPlan);
+  else {
+    const p = D.plates[i], at = fromDatum(i, x, -y);
+    parts.push(say(W.pointPlate, { plate: p.label }));
+    if (!at) parts.push(W.pointAtNoCorner);
+    else {
+      parts.push(say(W.pointAt, {
+        x: bare(at[0], 'position'), y: bare(at[1], 'position'), unit: D.kinds.position.unit,
+        corner: p.sector ? W.cornerRing : say(W.corner, { corner: p.corner || 'bottom left' }),
+      }));
+    }
+  }
+  const b = bearingAt(x, -y), r = full(Math.hypot(x, y), 'height');
+  parts.push(b === null ? say(W.pointPolarNoNorth, { radius: r }) : say(W.pointPolar, { bearing: full(b, 'bearing'), radius: r }));
+  return parts.join(', ');
+}
+
+// A grid of the places finds those near a point.
+const grid = (() => {
+  const [x1, y1, x2, y2] = D.plan.extent, n = 96;
+  const cell = Math.max(x2 - x1, y2 - y1, 1) / n, cells = new Map();
+  let reach = 0;
+  const at = v => Math.floor(v / cell);
+  for (let i = 0; i < N; i++) {
+    if (Number.isNaN(px[i])) continue;
+    reach = Math.max(reach, P.half[i][0], P.half[i][1]);
+    const k = at(px[i]) * 4096 + at(py[i]);
+    if (!cells.has(k)) cells.set(k, []);
+    cells.get(k).push(i);
+  }
+  return {
+    // near visits the places whose centre is within r of x, y along both axes.
+    near(x, y, r, visit) {
+      for (let c = at(x - r); c <= at(x + r); c++) {
+        for (let d = at(y - r); d <= at(y + r); d++) {
+          for (const i of cells.get(c * 4096 + d) ?? []) visit(i);
+        }
+      }
+    },
+    reach: Math.min(reach, 5000),
+  };
+})();
