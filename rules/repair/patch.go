@@ -93,6 +93,10 @@ func beyond(b floor.Box, s strip, clear float64) floor.Box {
 // engineer.
 const rounds = 10
 
+// far is the size, mm, at which a patch that is carried on and on is left to an
+// engineer.
+const far = 10_000
+
 // clearOf carries a patch clear of seams and existing patches until it stands;
 // false when it does not come to rest.
 //
@@ -117,6 +121,9 @@ func (z sizes) clearOf(b floor.Box, strips func(floor.Box) []strip, atShell bool
 		}
 		if same(b, was) {
 			return b, true
+		}
+		if b.Length() > far || b.Width() > far {
+			return b, false
 		}
 	}
 	return b, false

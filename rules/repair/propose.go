@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"container/heap"
 	"fmt"
 	"math"
 	"slices"
@@ -81,6 +82,10 @@ func (s *shop) atShell(p *patch) {
 	b.V1, b.V2 = 0, s.z.rounded(math.Max(raw.V2+s.z.overlap, s.z.minimum))
 	p.frame, p.tombstone = frame, true
 	first := b
+	if b.Length() > mostAlong*s.z.longest {
+		p.box = b // given up or replaced, whatever welds it crosses
+		return
+	}
 	b, ok = s.z.clearOf(first, func(b floor.Box) []strip { return s.near(frame, b, s.z.clearance) }, true)
 	p.unsettled = !ok
 	if !ok {
@@ -105,78 +110,172 @@ func (s *shop) joined(a, b *patch) (*patch, bool) {
 	return p, true
 }
 
+// pair is two patches near each other: a stands before b in the list.
+type pair struct {
+	a, b          int
+	distance      float64
+	first, second int // least members, for ties
+}
+
+// pairs is a heap, nearest first, ties in the order of the sheet.
+type pairs []pair
+
+func (p pairs) Len() int { return len(p) }
+
+func (p pairs) Less(i, j int) bool {
+	a, b := &p[i], &p[j]
+	switch {
+	case a.distance != b.distance:
+		return a.distance < b.distance
+	case a.first != b.first:
+		return a.first < b.first
+	}
+	return a.second < b.second
+}
+
+func (p pairs) Swap(i, j int) { p[i], p[j] = p[j], p[i] }
+
+// Push and Pop serve container/heap.
+func (p *pairs) Push(x any) { *p = append(*p, x.(pair)) }
+
+// Pop takes the last.
+func (p *pairs) Pop() any {
+	old := *p
+	last := old[len(old)-1]
+	*p = old[:len(old)-1]
+	return last
+}
+
+// merger joins patches of one floor. A plate that a joint patch shows to be
+// past patching is given up on the way, so that a cluster does not grow over
+// the whole floor.
+type merger struct {
+	*shop
+	ls      []assess.Location
+	alive   []*patch
+	extents []floor.Bounds
+	placed  []bool
+	near    pairs
+	gone    map[int]string
+}
+
 // merged joins patches that overlap or stand nearer than the gap, nearest
-// first, ties in the order of the sheet.
-func (s *shop) merged(list []*patch) []*patch {
-	type pair struct {
-		a, b     int
-		distance float64
+// first, ties in the order of the sheet. gone takes plates given up.
+func (s *shop) merged(list []*patch, ls []assess.Location, gone map[int]string) []*patch {
+	m := &merger{shop: s, ls: ls, gone: gone}
+	for _, p := range list {
+		m.extend(p)
 	}
-	alive := slices.Clone(list)
-	extents := make([]floor.Bounds, len(alive))
-	placed := make([]bool, len(alive))
-	for i, p := range alive {
-		extents[i], placed[i] = s.plan.Extent(p.frame, p.box)
-	}
-	var pairs []pair
-	add := func(i, j int) {
-		if placed[i] != placed[j] || (!placed[i] && alive[i].plate != alive[j].plate) {
-			return
-		}
-		if d, ok := s.apart(alive[i], alive[j]); ok && d < s.z.gap-fine {
-			pairs = append(pairs, pair{min(i, j), max(i, j), d})
-		} else if ok && d == 0 {
-			pairs = append(pairs, pair{min(i, j), max(i, j), 0})
-		}
-	}
-	index := floor.NewIndex(extents)
-	for i := range alive {
-		if !placed[i] {
-			for j := i + 1; j < len(alive); j++ {
-				add(i, j)
+	index := floor.NewIndex(m.extents)
+	var found []int
+	for i := range m.alive {
+		if !m.placed[i] {
+			for j := i + 1; j < len(m.alive); j++ {
+				m.meet(i, j)
 			}
 			continue
 		}
-		for _, j := range index.Near(extents[i], s.z.gap, nil) {
+		found = index.Near(m.extents[i], s.z.gap, found[:0])
+		for _, j := range found {
 			if j > i {
-				add(i, j)
+				m.meet(i, j)
 			}
 		}
 	}
-	for len(pairs) > 0 {
-		n := 0
-		for i := range pairs {
-			if pairs[i].distance < pairs[n].distance-fine {
-				n = i
-			}
-		}
-		a, b := pairs[n].a, pairs[n].b
-		p, ok := s.joined(alive[a], alive[b])
-		if !ok {
-			pairs = slices.Delete(pairs, n, n+1)
+	for m.near.Len() > 0 {
+		n := heap.Pop(&m.near).(pair)
+		a, b := m.alive[n.a], m.alive[n.b]
+		if a == nil || b == nil {
 			continue
 		}
-		alive[a], alive[b] = nil, nil
-		pairs = slices.DeleteFunc(pairs, func(q pair) bool { return q.a == a || q.b == a || q.a == b || q.b == b })
-		k := len(alive)
-		alive = append(alive, p)
-		e, ok := s.plan.Extent(p.frame, p.box)
-		extents, placed = append(extents, e), append(placed, ok)
-		for j := range k {
-			if alive[j] == nil || (placed[j] && ok && !meet(extents[j], e, s.z.gap)) {
-				continue
-			}
-			add(j, k)
+		if n.second < n.first {
+			a, b = b, a
 		}
-		sort.SliceStable(pairs, func(x, y int) bool {
-			p, q := pairs[x], pairs[y]
-			if p.a != q.a {
-				return alive[p.a].members[0] < alive[q.a].members[0]
-			}
-			return alive[p.b].members[0] < alive[q.b].members[0]
-		})
+		p, ok := s.joined(a, b)
+		if !ok {
+			continue
+		}
+		m.alive[n.a], m.alive[n.b] = nil, nil
+		if why := s.pastPatching(p); why != "" {
+			m.giveUp(p, why)
+			continue
+		}
+		m.add(p)
 	}
-	return slices.DeleteFunc(alive, func(p *patch) bool { return p == nil })
+	return slices.DeleteFunc(m.alive, func(p *patch) bool { return p == nil })
+}
+
+func (m *merger) extend(p *patch) {
+	e, ok := m.plan.Extent(p.frame, p.box)
+	m.alive, m.extents, m.placed = append(m.alive, p), append(m.extents, e), append(m.placed, ok)
+}
+
+// add puts a patch among the others and looks for those near it.
+func (m *merger) add(p *patch) {
+	k := len(m.alive)
+	m.extend(p)
+	for j := range k {
+		if m.alive[j] == nil || (m.placed[j] && m.placed[k] && !meet(m.extents[j], m.extents[k], m.z.gap)) {
+			continue
+		}
+		m.meet(j, k)
+	}
+}
+
+// meet notes two patches that are near enough to become one.
+func (m *merger) meet(i, j int) {
+	a, b := m.alive[i], m.alive[j]
+	if m.placed[i] != m.placed[j] || (!m.placed[i] && a.plate != b.plate) {
+		return
+	}
+	if d, ok := m.apart(a, b); ok && (d < m.z.gap-fine || d == 0) {
+		if d < fine {
+			d = 0
+		}
+		heap.Push(&m.near, pair{i, j, d, min(a.members[0], b.members[0]), max(a.members[0], b.members[0])})
+	}
+}
+
+// pastPatching says why a patch shows that its plate has to be replaced; a
+// tombstone a little too long may still be split.
+func (s *shop) pastPatching(p *patch) string {
+	if p.tombstone && p.box.Length() > mostAlong*s.z.longest {
+		return tooLong
+	}
+	pl := &s.plan.Plates[p.plate]
+	if p.frame != p.plate || !pl.Measured || pl.NetArea <= 0 || s.sector(p.plate) {
+		return ""
+	}
+	part := 100 * float64(s.plan.BoxArea(p.plate, p.box).Or(0)/pl.NetArea)
+	if step.AtMost(unit.Share, part, s.set.Number(criteria.ReplacePlateAtPatchShare)) {
+		return ""
+	}
+	return "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
+}
+
+// mostAlong is how many times too long a tombstone may be and still be looked
+// at for a split.
+const mostAlong = 6
+
+const tooLong = "patch at the shell longer than allowed along it"
+
+// giveUp replaces the plate of a patch: its patches go, what they took in on
+// other plates stands for itself again.
+func (m *merger) giveUp(p *patch, why string) {
+	m.gone[p.plate] = why
+	back := slices.Clone(p.members)
+	for i, q := range m.alive {
+		if q != nil && q.plate == p.plate {
+			back = append(back, q.members...)
+			m.alive[i] = nil
+		}
+	}
+	sort.Ints(back)
+	for _, i := range back {
+		if _, gone := m.gone[m.ls[i].Plate]; !gone {
+			m.add(m.alone(m.ls, i))
+		}
+	}
 }
 
 func meet(a, b floor.Bounds, by float64) bool {
@@ -196,7 +295,7 @@ func (s *shop) shortened(list []*patch, ls []assess.Location) []*patch {
 			out = append(out, parts...)
 			continue
 		}
-		p.replace = "patch at the shell longer than allowed along it"
+		p.replace = tooLong
 		out = append(out, p)
 	}
 	return out
@@ -291,7 +390,7 @@ func (s *shop) propose(ls []assess.Location, need []int) work {
 				seeds = append(seeds, s.alone(ls, i))
 			}
 		}
-		w.patches = s.shortened(s.merged(seeds), ls)
+		w.patches = s.shortened(s.merged(seeds, ls, w.replaced), ls)
 		if !s.giveUp(&w) {
 			return w
 		}

@@ -21,6 +21,7 @@ type shop struct {
 	own    int         // plates of the floor
 	old    []existing
 	shaped map[int]*patch // by location: its patch alone
+	labels map[string]int // plates by folded label
 }
 
 // existing is a patch found on the floor.
@@ -55,6 +56,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	}
 	s.plan = &wide
 	byLabel := map[string]int{}
+	s.labels = byLabel
 	for i := range in.Plates {
 		if l := inspection.Fold(in.Plates[i].Label.Value); l != "" {
 			if _, twice := byLabel[l]; !twice {
@@ -83,10 +85,8 @@ func (s *shop) plateOf(label inspection.Label) int {
 	if !label.OK() {
 		return -1
 	}
-	for i := range s.in.Plates {
-		if inspection.Fold(s.in.Plates[i].Label.Value) == inspection.Fold(label.Value) {
-			return i
-		}
+	if i, ok := s.labels[inspection.Fold(label.Value)]; ok {
+		return i
 	}
 	return -1
 }
