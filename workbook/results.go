@@ -46,18 +46,19 @@ func WriteResults(ctx context.Context, b *Book, out string, a *rules.Assessment,
 // results makes the result sheets. Sheets refer to each other's cells, so
 // where a value stands is settled before the first formula is written.
 type results struct {
-	a        *rules.Assessment
-	sys      unit.System
-	since    float64 // days by which the workbook's date serials differ
-	draft    *xlsx.Draft
-	cells    map[string]string // id of a step → cell of its SI value, with its sheet
-	symbols  map[string]string // id and symbol, for ids that stand for several values
-	columns  map[string]string // name of a column of results → its range
-	places   *xlsx.NewSheet    // Indication results
-	plates   *xlsx.NewSheet
-	steps    *xlsx.NewSheet
-	placeRow []placeRow
-	states   []placeState
+	a          *rules.Assessment
+	sys        unit.System
+	since      float64 // days by which the workbook's date serials differ
+	draft      *xlsx.Draft
+	cells      map[string]string // id of a step → cell of its SI value, with its sheet
+	symbols    map[string]string // id and symbol, for ids that stand for several values
+	columns    map[string]string // name of a column of results → its range
+	places     *xlsx.NewSheet    // Indication results
+	plates     *xlsx.NewSheet
+	steps      *xlsx.NewSheet
+	comparison *xlsx.NewSheet // nil without an earlier inspection
+	placeRow   []placeRow
+	states     []placeState
 }
 
 func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*xlsx.Draft, error) {
@@ -76,14 +77,18 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	}
 	summary, findings := sheet("Summary"), sheet("Findings")
 	rs.steps, rs.plates, rs.places = sheet("Calculation"), sheet("Plate results"), sheet("Indication results")
+	if rs.compared() {
+		rs.comparison = sheet("Comparison")
+	}
 	record := sheet("Record")
 
 	rs.layPlaces()
 	rs.layPlates()
 	rs.laySteps()
+	rs.layComparison()
 	for _, write := range []func(){
 		func() { rs.writeSummary(summary) }, func() { rs.writeFindings(findings) },
-		rs.writeSteps, rs.writePlates, rs.writePlaces,
+		rs.writeSteps, rs.writePlates, rs.writePlaces, rs.writeComparison,
 		func() { rs.writeRecord(record, b, r) },
 	} {
 		if err := ctx.Err(); err != nil {
