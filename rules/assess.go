@@ -7,7 +7,8 @@ import (
 )
 
 // Assess judges an inspection. hits are what the reader found wrong; photos
-// answers for the picture files beside the workbook and may be nil. One bad cell never stops
+// answers for the picture files beside the workbook and may be nil. One bad
+// cell never stops
 // the rest: a row that cannot be used is marked, listed in LeftOut, and
 // everything else is calculated.
 func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment {
@@ -19,7 +20,7 @@ func AssessSince(in *Inspection, hits []finding.Hit, photos check.Photos, past P
 	a := &Assessment{Inspection: in}
 	hits = append(hits[:len(hits):len(hits)], check.Values(in)...)
 	a.Plan = floor.Place(in)
-	hits = append(hits, check.Rows(in, a.Plan, photos)...)
+	hits = append(hits, check.Rows(in, a.Plan, photos, hits...)...)
 	a.evaluate(past)
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
 	hits = append(hits, check.Compared(in, a.Plan, a.Result, a.Comparison)...)
