@@ -8,9 +8,8 @@ import (
 
 // Assess judges an inspection. hits are what the reader found wrong; photos
 // answers for the picture files beside the workbook and may be nil. One bad
-// cell never stops
-// the rest: a row that cannot be used is marked, listed in LeftOut, and
-// everything else is calculated.
+// cell never stops the rest: a row that cannot be used is marked, listed in
+// LeftOut, and everything else is calculated.
 func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment {
 	return AssessSince(in, hits, photos, Past{})
 }

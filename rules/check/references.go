@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
@@ -159,12 +158,7 @@ func dateReadings(text string) []string {
 	if n, err := strconv.ParseFloat(text, 64); err == nil {
 		d = unit.DateOf(n)
 	} else {
-		for _, form := range []string{"2006-01-02", "02-Jan-2006", "2-Jan-2006", "02-Jan", "2-Jan", "2006-01-02T15:04:05Z"} {
-			if t, err := time.Parse(form, text); err == nil {
-				d = unit.NewDate(t.Year(), t.Month(), t.Day())
-				break
-			}
-		}
+		d = unit.DateIn(text, "2006-01-02", "02-Jan-2006", "2-Jan-2006", "02-Jan", "2-Jan", "2006-01-02T15:04:05Z")
 	}
 	if d == 0 {
 		return nil

@@ -33,6 +33,17 @@ func ParseDate(s string) (Date, error) {
 	return NewDate(t.Year(), t.Month(), t.Day()), nil
 }
 
+// DateIn reads a date written in the first of the forms that fits, each as the
+// time package spells it; 0 when none does.
+func DateIn(text string, forms ...string) Date {
+	for _, form := range forms {
+		if t, err := time.Parse(form, text); err == nil {
+			return NewDate(t.Year(), t.Month(), t.Day())
+		}
+	}
+	return 0
+}
+
 // Time is midnight UTC of the day.
 func (d Date) Time() time.Time { return time.Unix((int64(d)+epoch)*86400, 0).UTC() }
 
