@@ -250,7 +250,6 @@ var withoutCase = map[string]string{
 	"F106": "not a workbook: tests of opening files",
 	"F107": "not a workbook: tests of opening files",
 	"F108": "no inspection in it: tests of the reader",
-	"R505": "the checks of planned repairs are judged with the repairs: tests of repairs",
 	"T301": "needs two workbooks: tests of compare",
 	"T302": "needs two workbooks: tests of compare",
 	"T303": "needs two workbooks: tests of compare",
