@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,8 +18,9 @@ import (
 
 // Record is what the Record sheet says of the program.
 type Record struct {
-	Version string // of the program
-	Rules   string // of the rule set
+	Version string   // of the program
+	Rules   string   // of the rule set
+	Inputs  []string // other files that were read and must not be replaced
 }
 
 // WriteResults writes a copy of the workbook with the result sheets behind
@@ -34,9 +36,9 @@ func WriteResults(ctx context.Context, b *Book, out string, a *rules.Assessment,
 	if err != nil {
 		return "", err
 	}
-	var inputs []string
+	inputs := slices.Clone(r.Inputs)
 	if b.File.Path != "" {
-		inputs = []string{b.File.Path}
+		inputs = append(inputs, b.File.Path)
 	}
 	return save.Save(ctx, out, inputs,
 		func(w io.Writer) error { return b.File.WriteWith(w, draft, b.Results) },
@@ -57,6 +59,9 @@ type results struct {
 	plates     *xlsx.NewSheet
 	steps      *xlsx.NewSheet
 	comparison *xlsx.NewSheet // nil without an earlier inspection
+	repairs    *xlsx.NewSheet // these three: nil without repairs evaluated
+	cutting    *xlsx.NewSheet
+	thresholds *xlsx.NewSheet
 	placeRow   []placeRow
 	states     []placeState
 }
@@ -77,6 +82,10 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	}
 	summary, findings := sheet("Summary"), sheet("Findings")
 	rs.steps, rs.plates, rs.places = sheet("Calculation"), sheet("Plate results"), sheet("Indication results")
+	if a.Repairs != nil {
+		rs.repairs, rs.cutting, rs.thresholds = sheet("Repairs"), sheet("Cutting list"), sheet("Thresholds")
+		rs.layRepairs()
+	}
 	if rs.compared() {
 		rs.comparison = sheet("Comparison")
 	}
@@ -88,7 +97,7 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	rs.layComparison()
 	for _, write := range []func(){
 		func() { rs.writeSummary(summary) }, func() { rs.writeFindings(findings) },
-		rs.writeSteps, rs.writePlates, rs.writePlaces, rs.writeComparison,
+		rs.writeSteps, rs.writePlates, rs.writePlaces, rs.writeSteel, rs.writeComparison,
 		func() { rs.writeRecord(record, b, r) },
 	} {
 		if err := ctx.Err(); err != nil {

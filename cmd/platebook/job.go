@@ -31,6 +31,7 @@ type job struct {
 	asOf unit.Date // 0: the report date
 	book *workbook.Book
 	a    *rules.Assessment
+	past past
 
 	album *album
 }
@@ -45,13 +46,24 @@ func (j *job) read(ctx context.Context) error {
 	j.book = book
 	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
 	start = time.Now()
+	if j.past.none { // its photos are of no use here
+		j.a = rules.Assess(book.Inspection, book.Hits, nil)
+		return ctx.Err()
+	}
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
-	j.a = rules.Assess(book.Inspection, book.Hits, j.album)
+	before, err := j.earlier(ctx, book.Inspection)
+	if err != nil {
+		return err
+	}
+	j.a = rules.AssessSince(book.Inspection, book.Hits, j.album, before)
 	j.t.detail("%s: checked and calculated in %s", filepath.Base(j.path), since(start))
 	return ctx.Err()
 }
 
 func since(t time.Time) string { return time.Since(t).Round(100 * time.Microsecond).String() }
+
+// inputs are the files that no output may replace.
+func (j *job) inputs() []string { return append([]string{j.path}, j.past.paths...) }
 
 // stem is the name that outputs share: a results workbook lends its input's.
 func stem(path string) string {
@@ -90,7 +102,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	if o.wants("xlsx") {
 		g.Go(func() error {
 			start := time.Now()
-			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, workbook.Record{Version: version, Rules: rules.Version})
+			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, workbook.Record{Version: version, Rules: rules.Version, Inputs: j.past.paths})
 			if err != nil {
 				return fmt.Errorf("%s: %w", base+".results.xlsx", err)
 			}
@@ -128,7 +140,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}
 	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
 	if o.wants("json") {
-		path, err := save.Save(ctx, base+".result.json", []string{j.path}, func(w io.Writer) error {
+		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
 			b, err := text.JSON(j.a, program, relative(made), false, true)
 			if err == nil {
 				_, err = w.Write(b)
@@ -157,7 +169,7 @@ func (j *job) writeReport(ctx context.Context, path string) (text.Output, error)
 	in := j.a.Inspection
 	r := report.Build(j.a, report.Options{Version: version, Photos: j.album.photos(in.Photos), Logo: j.album.logo(in.Tank.Logo)})
 	var info pdf.Info
-	final, err := save.Save(ctx, path, []string{j.path}, func(w io.Writer) (err error) {
+	final, err := save.Save(ctx, path, j.inputs(), func(w io.Writer) (err error) {
 		info, err = pdf.Write(w, r)
 		return err
 	}, nil)
@@ -175,7 +187,7 @@ func (j *job) writePage(ctx context.Context, path string, photos bool) (string, 
 	if photos {
 		opt.Thumbs = j.album.thumbs(html.PhotoFiles(j.a.Inspection))
 	}
-	return save.Save(ctx, path, []string{j.path}, func(w io.Writer) error { return html.Write(w, j.a, opt) }, nil)
+	return save.Save(ctx, path, j.inputs(), func(w io.Writer) error { return html.Write(w, j.a, opt) }, nil)
 }
 
 // failed tells an input or output that could not be used, in words or JSON,

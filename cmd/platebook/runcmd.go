@@ -18,26 +18,39 @@ func runCommand(t *talk) *cli.Command {
 		Name:      "run",
 		Usage:     "validate, calculate, and write the results workbook, the report and the floor page",
 		ArgsUsage: "FILE…",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "write outputs to `DIR` instead of beside the input"},
-			&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,html,json`"},
-			&cli.BoolFlag{Name: "photos", Usage: "carry small photos in the floor page"},
-			&cli.StringFlag{Name: "as-of", Usage: "time base in place of the Report date, as `2026-05-01`"},
-		},
+		Flags:     outputFlags(),
 		Action: func(c *cli.Context) error {
-			o := outputs{dir: c.String("out"), photos: c.Bool("photos")}
-			if only := c.String("only"); only != "" {
-				for _, kind := range strings.Split(only, ",") {
-					kind = strings.TrimSpace(kind)
-					if !slices.Contains(outputKinds, kind) {
-						return &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html or json", kind)}
-					}
-					o.only = append(o.only, kind)
-				}
+			o, err := outputsOf(c)
+			if err != nil {
+				return err
 			}
 			return eachFile(c, t, func(ctx context.Context, j *job) error { return j.run(ctx, o, c.NArg() > 1) })
 		},
 	}
+}
+
+// outputFlags are the options of every command that writes outputs.
+func outputFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "out", Usage: "write outputs to `DIR` instead of beside the input"},
+		&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,html,json`"},
+		&cli.BoolFlag{Name: "photos", Usage: "carry small photos in the floor page"},
+		&cli.StringFlag{Name: "as-of", Usage: "time base in place of the Report date, as `2026-05-01`"},
+	}
+}
+
+func outputsOf(c *cli.Context) (outputs, error) {
+	o := outputs{dir: c.String("out"), photos: c.Bool("photos")}
+	if only := c.String("only"); only != "" {
+		for _, kind := range strings.Split(only, ",") {
+			kind = strings.TrimSpace(kind)
+			if !slices.Contains(outputKinds, kind) {
+				return o, &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html or json", kind)}
+			}
+			o.only = append(o.only, kind)
+		}
+	}
+	return o, nil
 }
 
 func (j *job) run(ctx context.Context, o outputs, lines bool) error {
@@ -51,6 +64,7 @@ func (j *job) run(ctx context.Context, o outputs, lines bool) error {
 	outcome := j.print(made, false, lines)
 	if !j.t.json {
 		j.t.headline(j.a)
+		j.t.compared(j.a.Comparison, j.a.Inspection.Units)
 		j.t.wrote(made)
 	}
 	return outcome

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"platebook/rules"
+	"platebook/rules/compare"
+	"platebook/rules/finding"
+	"platebook/rules/inspection"
+)
+
+// past is the inspections that an inspection is compared with: those given, or
+// else the one that its Previous workbook names.
+type past struct {
+	paths   []string
+	renamed []compare.Renamed
+	none    bool // is itself an earlier one
+}
+
+// earlier reads and judges them. A Previous workbook that cannot be read is
+// told and never stops the rest; one given on the command line does.
+func (j *job) earlier(ctx context.Context, in *inspection.Inspection) (rules.Past, error) {
+	p := rules.Past{Renamed: j.past.renamed}
+	if len(j.past.paths) == 0 {
+		named := in.Tank.PreviousWorkbook
+		if !named.OK() {
+			return p, nil
+		}
+		path, why := beside(filepath.Dir(j.path), named.Value)
+		if why == "" {
+			a, err := j.readEarlier(ctx, path)
+			if err == nil {
+				p.Earlier = append(p.Earlier, a)
+				j.past.paths = append(j.past.paths, path)
+				return p, nil
+			}
+			if errors.Is(err, context.Canceled) {
+				return p, err
+			}
+			why = "Previous workbook " + named.Value + " " + err.Error()
+		}
+		p.Missing, p.Ref = why, named.Ref
+		return p, nil
+	}
+	for _, path := range j.past.paths {
+		a, err := j.readEarlier(ctx, path)
+		if err != nil {
+			return p, err
+		}
+		p.Earlier = append(p.Earlier, a)
+	}
+	return p, nil
+}
+
+func (j *job) readEarlier(ctx context.Context, path string) (*rules.Assessment, error) {
+	old := &job{t: j.t, path: path, past: past{none: true}}
+	if err := old.read(ctx); err != nil {
+		var unusable *finding.Unusable
+		if errors.As(err, &unusable) {
+			return nil, &finding.Unusable{Rule: unusable.Rule, Message: filepath.Base(path) + " " + unusable.Message, Do: unusable.Do, Err: err}
+		}
+		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
+	}
+	if c := old.a.Counts; c.Errors > 0 {
+		j.t.tell("%s: the earlier inspection has %s; %s left out of the comparison", filepath.Base(path), count(c.Errors, "error"), count(len(old.a.LeftOut), "row"))
+	}
+	return old.a, nil
+}
+
+// beside is the path of a file in the folder of the workbook that names it. A
+// name that leads outside is refused, also through a link: a workbook from
+// somebody else must not make the program read other files.
+func beside(dir, name string) (path, why string) {
+	if name != filepath.Base(name) || strings.ContainsAny(name, `/\:`) || name == "." || name == ".." {
+		return "", "Previous workbook “" + name + "” is not a plain file name; put the file beside this workbook"
+	}
+	path = filepath.Join(dir, name)
+	real, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return "", "Previous workbook " + name + " is not beside this workbook"
+	}
+	home, err := filepath.EvalSymlinks(dir)
+	if err != nil || filepath.Dir(real) != filepath.Clean(home) {
+		return "", "Previous workbook " + name + " leads outside this folder"
+	}
+	return path, ""
+}
+
+// labelList reads the list of plates whose label changed: two columns, the
+// label then and the label now, divided by commas, semicolons or tabs. A first
+// row with the words old and new is a header.
+func labelList(path string) ([]compare.Renamed, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("list of labels: %w", err)
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	first, _, _ := strings.Cut(text, "\n")
+	r := csv.NewReader(strings.NewReader(text))
+	r.FieldsPerRecord = -1
+	r.TrimLeadingSpace = true
+	for _, c := range ";\t" {
+		if strings.Count(first, string(c)) > strings.Count(first, ",") {
+			r.Comma = c
+		}
+	}
+	name := filepath.Base(path)
+	var out []compare.Renamed
+	from, to := map[string]int{}, map[string]int{}
+	for n := 1; ; n++ {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		line, _ := r.FieldPos(0)
+		if len(row) == 1 && strings.TrimSpace(row[0]) == "" {
+			continue
+		}
+		if len(row) < 2 || strings.TrimSpace(strings.Join(row[2:], "")) != "" {
+			return nil, fmt.Errorf("%s, line %d: two columns are wanted, the label then and the label now", name, line)
+		}
+		m := compare.Renamed{Old: strings.TrimSpace(row[0]), New: strings.TrimSpace(row[1])}
+		if n == 1 && strings.Contains(strings.ToLower(m.Old), "old") && strings.Contains(strings.ToLower(m.New), "new") {
+			continue
+		}
+		if m.Old == "" && m.New == "" {
+			continue
+		}
+		o, w := inspection.Fold(m.Old), inspection.Fold(m.New)
+		if at := from[o]; o != "" && at > 0 {
+			return nil, fmt.Errorf("%s, line %d: label %s then stands on line %d already", name, line, m.Old, at)
+		}
+		if at := to[w]; w != "" && at > 0 {
+			return nil, fmt.Errorf("%s, line %d: label %s now stands on line %d already", name, line, m.New, at)
+		}
+		from[o], to[w] = line, line
+		if m.New != "" {
+			out = append(out, m)
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("%s: no pair of labels", name)
+	}
+	return out, nil
+}
