@@ -46,8 +46,9 @@ type document struct {
 	Thresholds  []thresholdPart  `json:"thresholds"`
 	Repairs     *repairsPart     `json:"repairs"`
 	Steps       []stepPart       `json:"steps"`
-	Statistics  *struct{}        `json:"statistics"`
-	Settlement  *struct{}        `json:"settlement"`
+	Statistics  *statisticsPart  `json:"statistics"`
+	Settlement  *settlementPart  `json:"settlement"`
+	Sensitivity []changePart     `json:"sensitivity"`
 	Comparison  *comparisonPart  `json:"comparison"`
 	Plates      []platePart      `json:"plates"`
 	Indications []indicationPart `json:"indications"`
@@ -270,6 +271,7 @@ func (d *document) results(a *rules.Assessment) {
 	r := a.Result
 	d.Floor = floorOf(a)
 	d.Comparison = comparisonOf(a)
+	d.Statistics, d.Settlement, d.Sensitivity = statisticsOf(a), settlementOf(a.Settlement), changes(a)
 	d.Thickness = thicknessPart{Required: maybe(r.Required), AsFound: stateOf(r.AsFound), AsPlanned: stateOf(r.AsPlanned)}
 	if r.AsCompleted != nil {
 		s := stateOf(*r.AsCompleted)

@@ -67,21 +67,37 @@ func one(b *bufio.Writer, file string, f finding.Finding, colour Colour) {
 	} else if f.Do != "" {
 		fmt.Fprintf(b, "    do: %s\n", line(f.Do))
 	}
-	if len(f.Related) == 0 {
-		return
+	if places := related(f); len(places) > 0 {
+		fmt.Fprintf(b, "    see: %s\n", strings.Join(places, ", "))
 	}
-	parts := make([]string, 0, len(f.Related)+1)
-	for _, r := range f.Related {
-		p := r.Ref.String()
-		if r.Text != "" {
-			p += " (" + line(r.Text) + ")"
+}
+
+// related is the related places in words, cells one below the other as a
+// range.
+func related(f finding.Finding) []string {
+	var out []string
+	for i := 0; i < len(f.Related); {
+		first := f.Related[i]
+		last := first.Ref
+		for i++; i < len(f.Related); i++ {
+			next := f.Related[i]
+			below := last
+			below.Row++
+			if !last.IsCell() || next.Ref != below || next.Text != first.Text {
+				break
+			}
+			last = next.Ref
 		}
-		parts = append(parts, p)
+		p := finding.Finding{Ref: first.Ref, LastRow: last.Row}.Place()
+		if first.Text != "" {
+			p += " (" + line(first.Text) + ")"
+		}
+		out = append(out, p)
 	}
 	if f.More > 0 {
-		parts = append(parts, fmt.Sprintf("and %d more", f.More))
+		out = append(out, fmt.Sprintf("and %d more", f.More))
 	}
-	fmt.Fprintf(b, "    see: %s\n", strings.Join(parts, ", "))
+	return out
 }
 
 // line keeps a person's text on one line and away from the terminal's control
