@@ -27,6 +27,7 @@ func (p *Plan) cut() {
 		}
 	}
 	p.ringSeams()
+	p.meetNeighbours()
 }
 
 // rectangle is the plate's outline in plan before cutting.

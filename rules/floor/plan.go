@@ -80,7 +80,8 @@ type Plan struct {
 	// NorthKnown is false when Plan up bearing is typed but unusable.
 	NorthKnown bool
 
-	rows []row
+	rows       []row
+	neighbours [][]int // of each plate, filled when the seams are known
 }
 
 // Opening is a sump opening or another fixture as drawn.

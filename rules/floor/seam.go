@@ -131,10 +131,27 @@ func (p *Plan) addButt(pl *Plate, bearing float64, a, b int) {
 }
 
 // Neighbours are the plates joined to a plate by a lap or a butt, in the order
-// of the sheet.
+// of the sheet. The caller must not change the list.
 func (p *Plan) Neighbours(plate int) []int {
+	if len(p.neighbours) == len(p.Plates) && p.has(plate) {
+		return p.neighbours[plate]
+	}
+	return p.joinedTo(plate)
+}
+
+// meetNeighbours remembers each plate's neighbours: they are asked for at
+// every patch.
+func (p *Plan) meetNeighbours() {
+	p.neighbours = make([][]int, len(p.Plates))
+	for i := range p.Plates {
+		p.neighbours[i] = p.joinedTo(i)
+	}
+}
+
+func (p *Plan) joinedTo(plate int) []int {
 	var out []int
-	for _, s := range p.Seams {
+	for k := range p.Seams {
+		s := &p.Seams[k]
 		other := -1
 		switch plate {
 		case s.A:
