@@ -121,6 +121,30 @@ func (c Check) Text(s unit.System) string {
 	return text
 }
 
+// Status is planned, completed or proposed, as a list prints it.
+func (i *Item) Status() string {
+	switch {
+	case i.Completed:
+		return "completed"
+	case i.Proposed && i.Engineer:
+		return "proposed, engineer to agree"
+	case i.Proposed:
+		return "proposed"
+	}
+	return "planned"
+}
+
+// Failures are the checks that fail, with value and limit.
+func (i *Item) Failures(s unit.System) []string {
+	var out []string
+	for _, c := range i.Checks {
+		if c.Known && !c.OK {
+			out = append(out, c.ID+" "+c.Text(s))
+		}
+	}
+	return out
+}
+
 // Piece is a part to cut.
 type Piece struct {
 	Item   int // index in Result.Items
@@ -136,6 +160,31 @@ type Sheets struct {
 	Pieces    []Piece
 	Layout    *nest.Layout // nil when no stock sheet can be used
 	Why       string       // why there is no layout
+}
+
+// Place is where a piece lies: its sheet among those of its thickness, −1
+// without one, and its near corner on it, mm.
+type Place struct {
+	Sheet  int
+	X, Y   float64
+	Turned bool
+}
+
+// Places are where the pieces lie, in their order.
+func (g *Sheets) Places() []Place {
+	out := make([]Place, len(g.Pieces))
+	for i := range out {
+		out[i].Sheet = -1
+	}
+	if g.Layout == nil {
+		return out
+	}
+	for n, s := range g.Layout.Sheets {
+		for _, p := range s.Pieces {
+			out[p.Piece] = Place{n, p.X, p.Y, p.Turned}
+		}
+	}
+	return out
 }
 
 // Separate is a part that is ordered by itself: a replacement plate, or a piece

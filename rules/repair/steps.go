@@ -16,6 +16,12 @@ var (
 	boundsTotal = "over all thicknesses"
 )
 
+// Columns of the repairs that steps run over.
+const (
+	WeldColumn = "repair.weld"
+	MassColumn = "repair.mass"
+)
+
 // steps writes the numbers of repairs, cutting list and threshold down.
 func (r *Result) steps(res *assess.Result) {
 	keep := func(s step.Step) { res.Steps = append(res.Steps, step.New(s)) }
@@ -23,8 +29,8 @@ func (r *Result) steps(res *assess.Result) {
 	if len(r.Items) == 0 {
 		return
 	}
-	list := func(symbol, title string, k unit.Kind, of func(*Item) (float64, bool)) step.Input {
-		in := step.Input{Symbol: symbol, Title: title, Kind: k, Known: true, Values: []float64{}, From: step.Source{Text: "Repairs"}}
+	list := func(title, column string, k unit.Kind, of func(*Item) (float64, bool)) step.Input {
+		in := step.Input{Symbol: "x", Title: title, Kind: k, Known: true, Values: []float64{}, From: step.Source{Column: column}}
 		for i := range r.Items {
 			if v, ok := of(&r.Items[i]); ok {
 				in.Values = append(in.Values, v)
@@ -36,12 +42,12 @@ func (r *Result) steps(res *assess.Result) {
 		ID: "repair.area", Title: "area of repairs, each place once", Symbol: "A", Kind: unit.AreaKind, Formula: taken,
 		Inputs: []step.Input{step.Constant("x", float64(r.Area), unit.AreaKind, "union of the repairs on the plan")},
 	})
-	weld := list("x", "weld of each repair", unit.Height, func(i *Item) (float64, bool) { return float64(i.Weld), i.Weld > 0 })
+	weld := list("weld of each repair", WeldColumn, unit.Height, func(i *Item) (float64, bool) { return float64(i.Weld), i.Weld > 0 })
 	keep(step.Step{ID: "repair.weld", Title: "length of patch welds", Symbol: "l_w", Kind: unit.Height, Formula: total, Inputs: []step.Input{weld}, Branch: "the side at the shell of a tombstone apart"})
 	keep(step.Step{ID: "repair.vacuum_box", Title: "length to be tested by vacuum box", Symbol: "l_v", Kind: unit.Height, Formula: total, Inputs: []step.Input{weld}, Branch: "off the shell joint, which is tested by magnetic particles or penetrant"})
 	mass := step.Step{
 		ID: "repair.mass", Title: "mass of the patches' blanks", Symbol: "m", Kind: unit.MassKind, Formula: total,
-		Inputs: []step.Input{list("x", "mass of each blank", unit.MassKind, func(i *Item) (float64, bool) { return float64(i.Mass.V), i.Kind == Patch && i.Mass.Known })},
+		Inputs: []step.Input{list("mass of each blank", MassColumn, unit.MassKind, func(i *Item) (float64, bool) { return float64(i.Mass.V), i.Kind == Patch && i.Mass.Known })},
 	}
 	if !r.Mass.Known {
 		mass.Why = "the thickness or size of a patch is not known"
