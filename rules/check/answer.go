@@ -19,10 +19,19 @@ func answer(in *inspection.Inspection, list []entry) []finding.Hit {
 	for i := range list {
 		at[plain(list[i].Key)] = i
 	}
+	faulty := make(map[finding.Ref]bool) // rows with an error of their own
+	for i := range list {
+		if f := &list[i]; f.Severity == finding.Error && f.Ref.IsCell() {
+			faulty[finding.Ref{Sheet: f.Ref.Sheet, Row: f.Ref.Row}] = true
+		}
+	}
 	var hits []finding.Hit
 	for n := range in.Answers {
 		a := &in.Answers[n]
 		if why := incomplete(in, a); why != "" {
+			if !a.InSheet && faulty[rowRef(&a.Row)] {
+				continue // an empty name or a wrong date is told as that
+			}
 			hits = append(hits, answerHit("Q501", a, a.Answer.Ref, a.Answer.Text, why))
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
+	"platebook/rules/extreme"
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -29,7 +30,7 @@ func (r *resultJudge) rates() {
 	t := &r.in.Tank
 	found := &r.res.AsFound
 	if !found.SoilRate.Known && !found.ProductRate.Known {
-		if t.FloorInstalled.State == inspection.Wrong || t.InspectionEnd.State == inspection.Wrong || !r.floorKnown() || !r.plan.Coverage.NotExamined.Known {
+		if t.FloorInstalled.State == inspection.Wrong || t.InspectionEnd.State == inspection.Wrong || r.ageInError() || !r.floorKnown() || !r.plan.Coverage.NotExamined.Known {
 			return // follows from what is reported there
 		}
 		why := "no corrosion rate"
@@ -53,6 +54,22 @@ func (r *resultJudge) rates() {
 	if found.ProductRate.Known && found.ProductRate.V == 0 && !lined {
 		r.put(finding.Hit{Rule: "K102", Subject: "product", Row: "product", Message: "product side: rate 0"})
 	}
+}
+
+// ageInError says whether the age of a plate or a patch is unknown for an error
+// in its date.
+func (r *resultJudge) ageInError() bool {
+	for i := range r.in.Plates {
+		if r.in.Plates[i].Installed.State == inspection.Wrong {
+			return true
+		}
+	}
+	for i := range r.in.Patches {
+		if r.in.Patches[i].Installed.State == inspection.Wrong {
+			return true
+		}
+	}
+	return false
 }
 
 // steps says which steps miss their limit (K103) or fail (K107).
@@ -240,6 +257,7 @@ func (r *resultJudge) notJudged() {
 	}
 	r.governing()
 	r.edges()
+	r.unexamined()
 	if r.offBalance() {
 		return // the diameter itself is in doubt (T101)
 	}
@@ -315,6 +333,21 @@ func (r *resultJudge) governing() {
 			r.put(NotJudged(m.id, fmt.Sprintf("%s of %s governs and its side is unknown", r.thick(m.min.V), l.Label), from))
 		}
 	}
+}
+
+// unexamined says when the workbook asks for an extreme-value estimate in the
+// interval and there is none to use.
+func (r *resultJudge) unexamined() {
+	asked := r.in.Criteria.Get(criteria.ExtremeValueInInterval)
+	e := &r.res.Extreme
+	if !r.in.Criteria.Is(criteria.ExtremeValueInInterval, "yes") || e.Used || !r.floorKnown() {
+		return
+	}
+	why := e.Why
+	if e.Made {
+		why = fmt.Sprintf("doubtful: correlation of the probability plot %s, limit %s", unit.Round(e.Fit.Correlation, 4), unit.Round(extreme.Straight, 2))
+	}
+	r.put(NotJudged("extreme.level", "extreme-value estimate not used: "+why, asked.Ref))
 }
 
 func (r *resultJudge) annularRing() {

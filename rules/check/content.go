@@ -19,6 +19,21 @@ type record struct {
 	placed  bool        // has something of its own to be recognised by
 }
 
+// apart is what tells two rows of one label apart: what they are known by, or
+// the first things in which they differ.
+func (r *record) apart(o *record) (string, string) {
+	if r.shown != o.shown {
+		return r.shown, o.shown
+	}
+	a, b := strings.Split(r.content, "\x00"), strings.Split(o.content, "\x00")
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			return orNothing(a[i]), orNothing(b[i])
+		}
+	}
+	return r.shown, o.shown
+}
+
 // writer gathers the comparable content of a row.
 type writer struct{ strings.Builder }
 

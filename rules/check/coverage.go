@@ -138,6 +138,7 @@ type strip struct {
 func (j *judge) tracks() {
 	tol := j.in.Criteria.Number("Position tolerance")
 	byPlate := make(map[int][]strip)
+	doubted := make(map[int]bool) // plates with a strip whose place is in error
 	var order []int
 	for i := range j.in.Tracks {
 		r := &j.in.Tracks[i]
@@ -148,9 +149,11 @@ func (j *judge) tracks() {
 		if r.Start.OK() && r.End.OK() && r.End.Value <= r.Start.Value {
 			j.put(onRow("R404", "Tracks", &r.Row, r.End.Ref, r.Track.Ref, r.End.Text, "track %s: End %s is not after Start %s",
 				r.Track.Text, j.place(float64(r.End.Value)), j.place(float64(r.Start.Value))))
+			doubted[p] = true
 			continue
 		}
 		if !r.Offset.OK() || !r.Width.OK() || r.Start.State == inspection.Wrong || r.End.State == inspection.Wrong {
+			doubted[p] = true
 			continue
 		}
 		plate := &j.in.Plates[p]
@@ -161,6 +164,7 @@ func (j *judge) tracks() {
 			h := onRow("R404", "Tracks", &r.Row, r.Offset.Ref, r.Track.Ref, r.Offset.Text, "track %s lies %s off %s", r.Track.Text, j.place(over), plate.Label.Text)
 			h.Worth = over
 			j.put(h)
+			doubted[p] = true
 			continue
 		}
 		if byPlate[p] == nil {
@@ -170,6 +174,9 @@ func (j *judge) tracks() {
 	}
 	for _, p := range order {
 		all := byPlate[p]
+		if doubted[p] {
+			continue // what the strips leave open follows from the one in error
+		}
 		slices.SortStableFunc(all, func(a, b strip) int { return cmp.Or(cmp.Compare(a.y1, b.y1), cmp.Compare(a.x1, b.x1)) })
 		j.trackGaps(all, tol)
 		j.trackShare(p, all)

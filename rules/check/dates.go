@@ -8,7 +8,8 @@ import (
 	"platebook/rules/unit"
 )
 
-// dates judges the order of days (Q301 to Q303, Q306).
+// dates judges the order of days (Q301 to Q303, Q306). A date that cannot be
+// is unknown from here on.
 func (j *judge) dates(works []work) {
 	t := &j.in.Tank
 	ordered := true
@@ -21,29 +22,31 @@ func (j *judge) dates(works []work) {
 		j.put(h)
 		ordered = false
 	}
-	before := func(item string, d inspection.Date) {
+	before := func(item string, d *inspection.Date) {
 		if d.OK() && t.InspectionStart.OK() && d.Value > t.InspectionStart.Value {
 			h := j.onItem("Q301", item, d.Ref, d.Text, "%s %s, inspection from %s", item, d.Value, t.InspectionStart.Value)
 			h.Related = see("", t.InspectionStart.Ref)
 			j.put(h)
+			d.State = inspection.Wrong
 		}
 	}
-	before("Commissioned", t.Commissioned)
-	before("Floor installed", t.FloorInstalled)
-	before("Previous internal inspection", t.PreviousInternalInspection)
+	before("Commissioned", &t.Commissioned)
+	before("Floor installed", &t.FloorInstalled)
+	before("Previous internal inspection", &t.PreviousInternalInspection)
 	order("Inspection end", t.InspectionEnd, t.InspectionStart, "start")
 	order("Report date", t.ReportDate, t.InspectionEnd, "end")
 	end := t.InspectionEnd
-	installed := func(kind string, r *inspection.Row, key finding.Ref, d inspection.Date) {
+	installed := func(kind string, r *inspection.Row, key finding.Ref, d *inspection.Date) {
 		if d.OK() && end.OK() && d.Value > end.Value {
 			h := onRow("Q301", kind, r, d.Ref, key, d.Text, "installed %s, inspection to %s", d.Value, end.Value)
 			h.Related = see("", end.Ref)
 			j.put(h)
+			d.State = inspection.Wrong
 		}
 	}
 	for i := range j.in.Plates {
 		p := &j.in.Plates[i]
-		installed("Plates", &p.Row, p.Label.Ref, p.Installed)
+		installed("Plates", &p.Row, p.Label.Ref, &p.Installed)
 		if p.Installed.OK() && t.FloorInstalled.OK() && p.Installed.Value < t.FloorInstalled.Value {
 			h := onRow("Q303", "Plates", &p.Row, p.Installed.Ref, p.Label.Ref, p.Installed.Text, "%s installed %s, floor %s", p.Label.Text, p.Installed.Value, t.FloorInstalled.Value)
 			h.Related = see("", t.FloorInstalled.Ref)
@@ -51,7 +54,7 @@ func (j *judge) dates(works []work) {
 		}
 	}
 	for i := range j.in.Patches {
-		installed("Existing patches", &j.in.Patches[i].Row, j.in.Patches[i].Label.Ref, j.in.Patches[i].Installed)
+		installed("Existing patches", &j.in.Patches[i].Row, j.in.Patches[i].Label.Ref, &j.in.Patches[i].Installed)
 	}
 	if t.LiningInstalled.OK() && end.OK() && t.LiningInstalled.Value > end.Value {
 		j.put(j.onItem("Q301", "Lining installed", t.LiningInstalled.Ref, t.LiningInstalled.Text, "lining installed %s, inspection to %s", t.LiningInstalled.Value, end.Value))

@@ -43,7 +43,8 @@ func (j *judge) oneLabel(copied map[finding.Ref]bool) {
 			}
 			if same >= 0 && sheet[same].content != r.content {
 				o := &sheet[same]
-				j.put(pairOf("R101", r.kind, o.row, r.row, o.key, r.key, "%s twice: %s, %s", trimKey(o.row.Key), o.shown, r.shown))
+				a, b := o.apart(r)
+				j.put(pairOf("R101", r.kind, o.row, r.row, o.key, r.key, "%s twice: %s, %s", trimKey(o.row.Key), a, b))
 			}
 			if r.placed {
 				if at, ok := byContent[r.content]; ok {
@@ -64,7 +65,32 @@ func (j *judge) oneLabel(copied map[finding.Ref]bool) {
 			}
 		}
 	}
+	j.readTwice(copied)
 	j.shellPoints()
+}
+
+// readTwice looks for readings entered twice (R103): a reading has no label,
+// only its place tells it from the others of its plate.
+func (j *judge) readTwice(copied map[finding.Ref]bool) {
+	first := make(map[string]int)
+	for i := range j.in.Readings {
+		r := &j.in.Readings[i]
+		if !r.X.OK() || !r.Y.OK() || !r.Thickness.OK() || copied[rowRef(&r.Row)] {
+			continue
+		}
+		var w writer
+		w.text(r.Plate, r.By, r.Instrument, r.Remarks)
+		number(&w, r.X, r.Y, r.Thickness)
+		number(&w, r.Date)
+		k, ok := first[w.String()]
+		if !ok {
+			first[w.String()] = i
+			continue
+		}
+		o := &j.in.Readings[k]
+		j.put(pairOf("R103", "Readings", &o.Row, &r.Row, o.Thickness.Ref, r.Thickness.Ref, "%s on %s is entered twice, at X %s, Y %s",
+			j.thick(r.Thickness.Value), r.Plate.Text, j.bare(unit.Position, float64(r.X.Value)), j.place(float64(r.Y.Value))))
+	}
 }
 
 // trimKey drops the "#2" that tells equal row keys apart.

@@ -58,7 +58,7 @@ func (j *judge) instruments(works []work) {
 			}
 			put("Q201", w, name, fmt.Sprintf("“%s” is not on Instruments%s", name, question))
 			continue
-		case r != nil && day != 0 && r.CalibrationDue.OK() && day > r.CalibrationDue.Value:
+		case r != nil && w.kind != "Checks" && day != 0 && r.CalibrationDue.OK() && day > r.CalibrationDue.Value:
 			put("Q202", w, name, fmt.Sprintf("%s due %s, used %s", name, r.CalibrationDue.Value, day), see("due", r.CalibrationDue.Ref)...)
 		}
 		if w.kind == "Checks" || day == 0 || r != nil && inspection.Is(r.Kind, "pit gauge") {

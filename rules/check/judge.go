@@ -23,12 +23,13 @@ type judge struct {
 	ids        map[string][]int     // indications by folded ID, in sheet order
 	off        []broken             // links that do not hold
 	unsure     bool                 // a plate's size or place is in error
+	shifted    map[int]bool         // plates of rows in which one is missing: not where they seem
 	sizesWrong bool                 // the plates' sizes are in doubt as a whole
 	undated    map[finding.Ref]bool // dates in error, which say nothing of their day
 }
 
 func newJudge(in *inspection.Inspection, plan *floor.Plan) *judge {
-	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool), undated: make(map[finding.Ref]bool), named: make(map[string]int)}
+	j := &judge{in: in, plan: plan, plates: make(map[string][]int, len(in.Plates)), told: make(map[string]bool), undated: make(map[finding.Ref]bool), named: make(map[string]int), shifted: make(map[int]bool)}
 	for i := range in.Plates {
 		if p := &in.Plates[i]; p.Label.OK() {
 			f := inspection.Fold(p.Label.Value)

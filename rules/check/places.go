@@ -7,7 +7,8 @@ import (
 )
 
 // places judges where rows lie on their plates (R201 to R204). With areas that
-// do not balance the rim says nothing, and only the plates' own edges count.
+// do not balance the rim says nothing, and only the plates' own edges count; so
+// in a row in which a plate is missing, whose others are placed too far inwards.
 func (j *judge) places(rimHolds bool) {
 	tol := j.in.Criteria.Number("Position tolerance")
 	j.spots(func(s spot) {
@@ -30,7 +31,7 @@ func (j *judge) places(rimHolds bool) {
 			return
 		}
 		st := j.plan.Inside(plate, x, y, tol)
-		if st.OK || st.Fault == floor.OutsideRim && !rimHolds {
+		if st.OK || st.Fault == floor.OutsideRim && !rimHolds || st.Fault != floor.OffPlate && j.shifted[plate] {
 			return
 		}
 		h := j.offPlace(s, st, plate, label)

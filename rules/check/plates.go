@@ -17,6 +17,9 @@ func (j *judge) layout() (rimHolds bool) {
 	j.samePosition()
 	for _, o := range j.plan.Overlaps() {
 		a, b := &j.in.Plates[o.A], &j.in.Plates[o.B]
+		if j.twin(o.A) || j.twin(o.B) {
+			continue
+		}
 		h := pairOf("R208", "Plates", &a.Row, &b.Row, a.Label.Ref, b.Label.Ref, "%s, %s overlap %s, lap %s",
 			a.Label.Text, b.Label.Text, j.size(o.By), j.size(j.plan.Lap))
 		h.Related = append(h.Related, see("lap", j.in.Tank.Lap.Ref)...)
@@ -25,7 +28,7 @@ func (j *judge) layout() (rimHolds bool) {
 	}
 	j.ring()
 	outside := j.outside()
-	unsure := j.has("R207", "R208", "R210") || j.sizesInError() ||
+	unsure := j.has("R207", "R208", "R210") || j.sizesInError() || j.twins() ||
 		len(outside) > 0 && 10*len(outside) < 3*len(j.in.Plates)
 	balanced := unsure || !j.unbalanced()
 	if balanced {
@@ -75,6 +78,23 @@ func (j *judge) sizesInError() bool {
 	return false
 }
 
+// twin says whether another row of Plates bears this plate's label: which of
+// them is meant is unknown, and so is the plate's place.
+func (j *judge) twin(plate int) bool {
+	label := j.in.Plates[plate].Label
+	return label.OK() && len(j.plates[inspection.Fold(label.Value)]) > 1
+}
+
+// twins says whether any plate has a twin.
+func (j *judge) twins() bool {
+	for i := range j.in.Plates {
+		if j.twin(i) {
+			return true
+		}
+	}
+	return false
+}
+
 func (j *judge) samePosition() {
 	at := make(map[string]int)
 	for i := range j.in.Plates {
@@ -89,6 +109,9 @@ func (j *judge) samePosition() {
 			continue
 		}
 		o := &j.in.Plates[k]
+		if j.twin(i) || j.twin(k) {
+			continue // one label twice: told as that
+		}
 		h := pairOf("R207", "Plates", &o.Row, &p.Row, o.Position.Ref, p.Position.Ref, "%s, %s: row %s, position %s",
 			o.Label.Text, p.Label.Text, p.RowNo.Text, p.Position.Text)
 		h.Subject = Pair(o.Label.Value, p.Label.Value)
@@ -179,7 +202,7 @@ func (j *judge) outside() []int {
 	var out []int
 	for i := range j.plan.Plates {
 		p := &j.plan.Plates[i]
-		if p.Placed && !p.Sector && !p.Sump && j.plan.RimKnown && p.Sized && p.Measured && p.CutArea <= 0 {
+		if p.Placed && !j.twin(i) && !p.Sector && !p.Sump && j.plan.RimKnown && p.Sized && p.Measured && p.CutArea <= 0 {
 			out = append(out, i)
 		}
 	}
@@ -212,8 +235,17 @@ func (j *judge) unbalanced() bool {
 func (j *judge) balancing(limit float64) string {
 	found, n := "", 0
 	balances := func(in inspection.Inspection) bool {
-		b := floor.Place(&in).Balance
-		return b.Known && math.Abs(float64(b.V)) <= limit
+		plan := floor.Place(&in)
+		if !plan.Balance.Known || math.Abs(float64(plan.Balance.V)) > limit {
+			return false
+		}
+		// a smaller tank is covered by anything: its plates must lie in it too
+		for i := range plan.Plates {
+			if p := &plan.Plates[i]; p.Placed && p.Measured && !p.Sump && p.CutArea <= 0 {
+				return false
+			}
+		}
+		return true
 	}
 	doubted := j.sizesDoubted()
 	for _, f := range []float64{0.3048, 1 / 0.3048, 25.4, 1 / 25.4, 1000, 1. / 1000, 12, 1. / 12} {
@@ -247,6 +279,11 @@ func (j *judge) balancing(limit float64) string {
 // gaps looks for missing plates (R209).
 func (j *judge) gaps() {
 	for _, r := range j.plan.ShortRows() {
+		for _, i := range r.Plates {
+			if j.plan.Plates[i].Automatic {
+				j.shifted[i] = true
+			}
+		}
 		p := &j.in.Plates[r.Plates[0]]
 		missing := ""
 		if len(r.Missing) > 0 {
