@@ -102,6 +102,11 @@ func (f *flow) set(chain []piece) {
 	if f.open && f.y > f.paper.top && f.y+chain[0].space+tall(chain) > bottom {
 		f.open = false
 	}
+	// Room between blocks opens no page: one would stay empty when a drawing
+	// sheet or a section with a page of its own comes next.
+	if !f.open && blank(chain) {
+		return
+	}
 	if !f.open {
 		f.newPage()
 		if h := chain[0].head; h != nil {
@@ -112,6 +117,15 @@ func (f *flow) set(chain []piece) {
 	for _, p := range chain {
 		f.put(p, f.y > f.paper.top)
 	}
+}
+
+func blank(chain []piece) bool {
+	for _, p := range chain {
+		if p.draw != nil || p.place != nil {
+			return false
+		}
+	}
+	return true
 }
 
 func (f *flow) put(p piece, spaced bool) {

@@ -13,7 +13,6 @@ import (
 
 	"platebook/render/draw"
 	"platebook/render/report"
-	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -97,7 +96,7 @@ func textOf(r *report.Report, labels bool) []string {
 					for _, in := range s.Inputs {
 						add(in.Symbol, in.Title, sourceText(in.From))
 						if in.Known && in.Values == nil {
-							add(step.Show(in.Kind, r.Units, in.Value))
+							add(s.Given(in, r.Units))
 						}
 					}
 				}

@@ -128,7 +128,7 @@ func (t *setter) step(s step.Step) {
 	if s.Branch != "" {
 		note("Branch: "+s.Branch, grey)
 	}
-	pieces = append(pieces, t.inputs(s.Inputs, x, full-indent)...)
+	pieces = append(pieces, t.inputs(s, x, full-indent)...)
 	if len(s.Verify) > 0 {
 		note("[verify] "+strings.Join(s.Verify, "; "), amber)
 	}
@@ -167,14 +167,15 @@ func clauseOf(s step.Step) string {
 }
 
 // inputs sets one line for each input: symbol, number, meaning, source.
-func (t *setter) inputs(all []step.Input, x, width float64) []piece {
+func (t *setter) inputs(s step.Step, x, width float64) []piece {
 	const size, feed, gap = 7.6, 3.7, 3.0
 	var out []piece
+	all := s.Inputs
 	rows := make([][4]string, len(all))
 	var w [4]float64
 	f := t.faces.regular
 	for i, in := range all {
-		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(in)), t.faces.clean(in.Title), t.faces.clean(sourceText(in.From))}
+		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(s, in)), t.faces.clean(in.Title), t.faces.clean(sourceText(in.From))}
 		for c, text := range rows[i] {
 			w[c] = max(w[c], f.width(text, size))
 		}
@@ -207,14 +208,14 @@ func (t *setter) inputs(all []step.Input, x, width float64) []piece {
 	return out
 }
 
-func (t *setter) valueText(in step.Input) string {
+func (t *setter) valueText(s step.Step, in step.Input) string {
 	switch {
 	case in.Values != nil:
 		return strconv.Itoa(len(in.Values)) + " values"
 	case !in.Known:
 		return "not known"
 	}
-	text := step.Show(in.Kind, t.report.Units, in.Value)
+	text := s.Given(in, t.report.Units)
 	if u := step.UnitOf(in.Kind, t.report.Units); u != "" {
 		text += " " + u
 	}

@@ -56,6 +56,50 @@ func (f Formula) Symbols() []string {
 	return out
 }
 
+// Choices lists the symbols that stand for yes or no: those the formula only
+// holds against 1, as in if(B = 1, …).
+func (f Formula) Choices() []string {
+	var asked, other []string
+	var walk func(*node)
+	walk = func(n *node) {
+		switch {
+		case n == nil:
+			return
+		case n.asks():
+			asked = append(asked, n.args[0].text)
+			return
+		case n.op == "sym":
+			other = append(other, n.text)
+		}
+		for _, a := range n.args {
+			walk(a)
+		}
+	}
+	walk(f.root)
+	return slices.DeleteFunc(asked, func(s string) bool { return slices.Contains(other, s) })
+}
+
+// asks says whether the node is a question: symbol = 1.
+func (n *node) asks() bool {
+	return n.op == "=" && n.args[0].op == "sym" && n.args[1].op == "num" && n.args[1].text == "1"
+}
+
+// worded is the tree with yes in place of the 1 that a choice is held against.
+func (n *node) worded(choices []string) *node {
+	if len(choices) == 0 {
+		return n
+	}
+	out := *n
+	out.args = make([]*node, len(n.args))
+	for i, a := range n.args {
+		out.args[i] = a.worded(choices)
+	}
+	if n.asks() && slices.Contains(choices, n.args[0].text) {
+		out.args[1] = &node{op: "num", text: "yes"}
+	}
+	return &out
+}
+
 // Eval computes the formula. A symbol may stand for several values inside min,
 // max, sum and count.
 func (f Formula) Eval(values func(symbol string) []float64) float64 {
@@ -154,7 +198,7 @@ func (f Formula) Text(name func(symbol string) string) string {
 		name = func(s string) string { return s }
 	}
 	var b strings.Builder
-	f.root.print(&b, name, false, 0)
+	f.root.worded(f.Choices()).print(&b, name, false, 0)
 	return b.String()
 }
 

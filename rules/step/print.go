@@ -1,6 +1,11 @@
 package step
 
-import "platebook/rules/unit"
+import (
+	"math"
+	"slices"
+
+	"platebook/rules/unit"
+)
 
 // Show prints a value of a step: one more digit than a table, years with
 // three decimals, and in US a rate in inches so that the numbers of a formula
@@ -11,6 +16,8 @@ func Show(k unit.Kind, s unit.System, v float64) string {
 		return unit.Round(v, 3)
 	case k == unit.RateKind && s == unit.US:
 		return unit.Round(v/25.4, 5)
+	case k == unit.None && v == math.Trunc(v):
+		return unit.Round(v, 0) // a count
 	}
 	return k.Text(s, v, 1)
 }
@@ -41,8 +48,20 @@ func (s Step) Numbers(sys unit.System) string {
 		case !i.Known:
 			return symbol
 		}
-		return Show(i.Kind, sys, i.Value)
+		return s.Given(i, sys)
 	})
+}
+
+// Given is an input's number without its unit, and yes or no where the formula
+// only asks whether it is so.
+func (s Step) Given(in Input, sys unit.System) string {
+	if in.Values == nil && slices.Contains(s.Formula.Choices(), in.Symbol) {
+		if in.Value != 0 {
+			return "yes"
+		}
+		return "no"
+	}
+	return Show(in.Kind, sys, in.Value)
 }
 
 func (s Step) formula(sys unit.System) Formula {

@@ -1,0 +1,31 @@
+package step
+
+import (
+	"slices"
+	"testing"
+
+	"platebook/rules/unit"
+)
+
+// A choice prints as a word, wherever its number would say nothing.
+func TestChoicesPrintAsWords(t *testing.T) {
+	s := New(Step{
+		ID: "t", Symbol: "t", Formula: Parse("if(B = 1, b, m)*if(W = 1, max(G, 1), G) + n*if(n = 1, 1, 0)"), Kind: unit.Statistic,
+		Inputs: []Input{
+			{Symbol: "B", Value: 0, Known: true}, {Symbol: "W", Value: 1, Known: true}, {Symbol: "b", Value: 1, Known: true, Kind: unit.Statistic},
+			{Symbol: "m", Value: 2, Known: true, Kind: unit.Statistic}, {Symbol: "G", Value: 0.5, Known: true, Kind: unit.Statistic}, {Symbol: "n", Value: 3, Known: true},
+		},
+	})
+	if got, want := s.Formula.Choices(), []string{"B", "W"}; !slices.Equal(got, want) {
+		t.Errorf("choices %v, want %v: n is a number too", got, want)
+	}
+	if got, want := s.Symbols(unit.SI), "if(B = yes, b, m)·if(W = yes, max(G, 1), G) + n·if(n = 1, 1, 0)"; got != want {
+		t.Errorf("symbols\n got %s\nwant %s", got, want)
+	}
+	if got, want := s.Numbers(unit.SI), "if(no = yes, 1, 2)·if(yes = yes, max(0.5, 1), 0.5) + 3·if(3 = 1, 1, 0)"; got != want {
+		t.Errorf("numbers\n got %s\nwant %s", got, want)
+	}
+	if got, want := s.Formula.Spreadsheet(func(x string) string { return x }), "IF(B=1,b,m)*IF(W=1,MAX(G,1),G)+n*IF(n=1,1,0)"; got != want {
+		t.Errorf("live formula\n got %s\nwant %s", got, want)
+	}
+}
