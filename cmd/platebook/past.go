@@ -68,9 +68,6 @@ func (j *job) readEarlier(ctx context.Context, path string) (*rules.Assessment, 
 		}
 		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 	}
-	if c := old.a.Counts; c.Errors > 0 {
-		j.t.tell("%s: the earlier inspection has %s; %s left out of the comparison", filepath.Base(path), count(c.Errors, "error"), count(len(old.a.LeftOut), "row"))
-	}
 	return old.a, nil
 }
 

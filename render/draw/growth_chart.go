@@ -21,7 +21,7 @@ type Change struct {
 var changeClasses = [...]struct {
 	name string
 	fill Paint
-	form uint8 // 0 circle, 1 square, 2 lozenge, 3 cross
+	form uint8 // 0 circle, 1 square, 2 lozenge, 3 cross, which needs no fill
 }{
 	{"grown", ramp[5], 0},
 	{"new", ramp[5], 1},
@@ -31,6 +31,8 @@ var changeClasses = [...]struct {
 	{"below previous threshold", paper, 1},
 	{"not found again", paper, 2},
 	{"repaired", ramp[2], 2},
+	{"not examined now", paper, 3},
+	{"not judged", paper, 3},
 }
 
 func changeMark(b *board, class, key string, c point) {

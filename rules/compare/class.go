@@ -119,14 +119,14 @@ func (w *work) place(o, n *spotAt) (p Pair, lo, ln *assess.Location) {
 		lo = &w.old.Found.Locations[o.location]
 		p.Old, p.OldPlate, p.OldR, p.OldLoss = o.location, lo.Plate, thickness(lo), lo.Loss
 		if o.pair >= 0 {
-			p.Plate = w.res.Plates[o.pair].New
+			p.Plate, p.At, p.Placed = w.res.Plates[o.pair].New, o.at, o.placed
 		}
 	}
 	if n != nil {
 		ln = &w.now.Found.Locations[n.location]
 		p.New, p.Plate, p.NewR, p.NewLoss = n.location, ln.Plate, thickness(ln), ln.Loss
 		if n.pair >= 0 {
-			p.OldPlate = w.res.Plates[n.pair].Old
+			p.OldPlate, p.At, p.Placed = w.res.Plates[n.pair].Old, n.at, n.placed
 		}
 	}
 	return p, lo, ln

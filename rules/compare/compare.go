@@ -65,7 +65,9 @@ type Pair struct {
 	Old      int // index in the old Result.Locations, −1
 	New      int // index in the new one, −1
 	Class    Class
-	Why      string // what decided, or why it cannot be judged
+	Why      string      // what decided, or why it cannot be judged
+	At       floor.Point // in the new plate's frame, where it stands now or else stood
+	Placed   bool
 	Distance unit.Maybe[unit.Length]
 	OldR     unit.Maybe[unit.Length] // thickness as compared: an estimate counts without allowance
 	NewR     unit.Maybe[unit.Length]
@@ -306,8 +308,10 @@ func (w *work) notes(earlier []Survey) {
 		if s.In.Units != now.Units {
 			add("%s is in %s units; its values were converted exactly.", name, s.In.Units)
 		}
-		if s.Errors > 0 || s.LeftOut > 0 {
-			add("%s has %s; %s left out there for an error and cannot be compared.", name, count(s.Errors, "error", "errors"), count(s.LeftOut, "row is", "rows are"))
+		if s.LeftOut > 0 {
+			add("%s has %s; %s left out there and cannot be compared.", name, count(s.Errors, "error", "errors"), count(s.LeftOut, "row is", "rows are"))
+		} else if s.Errors > 0 {
+			add("%s has %s; no row is left out there.", name, count(s.Errors, "error", "errors"))
 		}
 	}
 	if t := now.Tank.FloorInstalled; t.OK() && t.Value > w.end {
