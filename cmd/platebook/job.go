@@ -77,13 +77,15 @@ type outputs struct {
 	dir    string
 	only   []string // of outputKinds
 	photos bool     // thumbnails in the page
+
+	preliminary bool // the repair list of the same day in place of the report
 }
 
 // outputKinds is what a run can write.
-var outputKinds = []string{"xlsx", "pdf", "html", "json"}
+var outputKinds = []string{"xlsx", "pdf", "html", "json", "csv"}
 
 func (o outputs) wants(kind string) bool {
-	return len(o.only) == 0 && kind != "json" || slices.Contains(o.only, kind)
+	return len(o.only) == 0 && kind != "json" && kind != "csv" || slices.Contains(o.only, kind)
 }
 
 // write makes the asked outputs side by side; each is whole or absent.
@@ -114,7 +116,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	if o.wants("pdf") {
 		g.Go(func() error {
 			start := time.Now()
-			out, err := j.writeReport(gctx, base+".report.pdf")
+			out, err := j.writeReport(gctx, base+".report.pdf", o.preliminary)
 			if err != nil {
 				return fmt.Errorf("%s: %w", base+".report.pdf", err)
 			}
@@ -139,6 +141,13 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 		return nil, err
 	}
 	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
+	if o.wants("csv") {
+		path, err := save.Save(ctx, base+".pieces.csv", j.inputs(), func(w io.Writer) error { return text.Pieces(w, j.a) }, nil)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", base+".pieces.csv", err)
+		}
+		made = append(made, text.Output{Kind: "csv", File: path})
+	}
 	if o.wants("json") {
 		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
 			b, err := text.JSON(j.a, program, relative(made), false, true)
@@ -165,9 +174,14 @@ func relative(made []text.Output) []text.Output {
 	return out
 }
 
-func (j *job) writeReport(ctx context.Context, path string) (text.Output, error) {
+func (j *job) writeReport(ctx context.Context, path string, preliminary bool) (text.Output, error) {
 	in := j.a.Inspection
-	r := report.Build(j.a, report.Options{Version: version, Photos: j.album.photos(in.Photos), Logo: j.album.logo(in.Tank.Logo)})
+	var r *report.Report
+	if preliminary {
+		r = report.BuildPreliminary(j.a, report.Options{Version: version, Logo: j.album.logo(in.Tank.Logo)})
+	} else {
+		r = report.Build(j.a, report.Options{Version: version, Photos: j.album.photos(in.Photos), Logo: j.album.logo(in.Tank.Logo)})
+	}
 	var info pdf.Info
 	final, err := save.Save(ctx, path, j.inputs(), func(w io.Writer) (err error) {
 		info, err = pdf.Write(w, r)

@@ -33,19 +33,20 @@ func runCommand(t *talk) *cli.Command {
 func outputFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.StringFlag{Name: "out", Usage: "write outputs to `DIR` instead of beside the input"},
-		&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,html,json`"},
+		&cli.StringFlag{Name: "only", Usage: "write only these, divided by commas: `xlsx,pdf,html,json,csv`"},
+		&cli.BoolFlag{Name: "preliminary", Usage: "make the same-day repair list in place of the full report"},
 		&cli.BoolFlag{Name: "photos", Usage: "carry small photos in the floor page"},
 		&cli.StringFlag{Name: "as-of", Usage: "time base in place of the Report date, as `2026-05-01`"},
 	}
 }
 
 func outputsOf(c *cli.Context) (outputs, error) {
-	o := outputs{dir: c.String("out"), photos: c.Bool("photos")}
+	o := outputs{dir: c.String("out"), photos: c.Bool("photos"), preliminary: c.Bool("preliminary")}
 	if only := c.String("only"); only != "" {
 		for _, kind := range strings.Split(only, ",") {
 			kind = strings.TrimSpace(kind)
 			if !slices.Contains(outputKinds, kind) {
-				return o, &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html or json", kind)}
+				return o, &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html, json or csv", kind)}
 			}
 			o.only = append(o.only, kind)
 		}

@@ -13,10 +13,11 @@ type Work struct {
 	Kind     string // patch, weld build-up, replace plate, line
 	Plate    int    // index in Inspection.Plates
 	Box      floor.Box
-	Boxed    bool   // Box is known
-	Shape    string // rounded rectangle, circle, tombstone
-	Done     bool   // completed
-	Proposed bool   // by the program, not by a person
+	Boxed    bool       // Box is known
+	Shape    string     // rounded rectangle, circle, tombstone
+	Done     bool       // completed
+	Proposed bool       // by the program, not by a person
+	Outline  floor.Ring // in plan, of a repair that follows the shell instead of the plate
 }
 
 // RepairPlan shows the repairs of the Planned repairs sheet, and the places
@@ -25,10 +26,14 @@ func RepairPlan(a *rules.Assessment, s Sheet) *Scene {
 	return RepairPlanOf(a, s, PlannedWork(a))
 }
 
-// PlannedWork is the rows of the Planned repairs sheet.
+// PlannedWork is the rows of the Planned repairs sheet, or what the program
+// proposes where it is blank.
 func PlannedWork(a *rules.Assessment) []Work {
 	if a.Inspection == nil || a.Plan == nil {
 		return nil
+	}
+	if a.Repairs != nil && a.Repairs.Proposed {
+		return proposedWork(a)
 	}
 	f := &frame{a: a}
 	var out []Work
@@ -43,6 +48,19 @@ func PlannedWork(a *rules.Assessment) []Work {
 		}
 		if r.X.OK() && r.Y.OK() && r.Length.OK() && r.Width.OK() {
 			w.Box, w.Boxed = a.Plan.Box(w.Plate, float64(r.X.Value), float64(r.Y.Value), float64(r.Length.Value), float64(r.Width.Value))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func proposedWork(a *rules.Assessment) []Work {
+	var out []Work
+	for i := range a.Repairs.Items {
+		it := &a.Repairs.Items[i]
+		w := Work{Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape, Done: it.Completed, Proposed: true}
+		if it.Shape == "tombstone" && it.Plate < len(a.Plan.Plates) && !a.Plan.Plates[it.Plate].Sector {
+			w.Outline, _ = a.Repairs.Ring(it)
 		}
 		out = append(out, w)
 	}
@@ -168,6 +186,9 @@ func (f *frame) wholePlates(works []Work) (map[int]*Work, []string) {
 func (f *frame) workRing(w *Work) ([]point, bool) {
 	if !w.Boxed || !f.known {
 		return nil, false
+	}
+	if len(w.Outline) > 2 && !f.unrolled {
+		return f.view.ring(w.Outline), true
 	}
 	b := w.Box
 	grow := func(lo, hi *float64) {

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"platebook/render/draw"
-	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
@@ -87,7 +86,8 @@ func (w *writer) steps(prefixes ...string) []step.Step {
 func (w *writer) interval() []Block {
 	var rest []step.Step
 	for _, s := range w.res.Steps {
-		if !strings.HasPrefix(s.ID, "rate.") && !strings.HasPrefix(s.ID, "floor.") && !strings.HasPrefix(s.ID, "coverage.") {
+		if !strings.HasPrefix(s.ID, "rate.") && !strings.HasPrefix(s.ID, "floor.") && !strings.HasPrefix(s.ID, "coverage.") && !strings.HasPrefix(s.ID, "compare.") &&
+			!strings.HasPrefix(s.ID, "repair.") && !strings.HasPrefix(s.ID, "cutting.") && !strings.HasPrefix(s.ID, "threshold.") {
 			rest = append(rest, s)
 		}
 	}
@@ -96,52 +96,6 @@ func (w *writer) interval() []Block {
 			"The sheet Calculation of the results workbook holds the same steps as live formulas."},
 		Steps{rest},
 	}
-}
-
-// repairs is section 15: which locations do not last, and what is planned.
-func (w *writer) repairs() []Block {
-	var rows []Row
-	for i := range w.res.Locations {
-		l := &w.res.Locations[i]
-		if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt {
-			continue
-		}
-		if l.Repair == "" && l.Verdict != assess.Repair && l.Verdict != assess.RepairFirst && l.Verdict != assess.Engineering {
-			continue
-		}
-		r := w.indicationRow(l)
-		c := r.Cells
-		what := l.Repair
-		if what == "" {
-			what = "none planned"
-		}
-		rows = append(rows, Row{Cells: []string{c[0], c[1], c[2], c[3], c[4], c[5], c[7], c[9], c[11], what}, Mark: r.Mark, Bold: r.Bold})
-	}
-	if len(rows) == 0 {
-		return []Block{Paragraph{Text: "No location falls below its requirement within the interval considered, and no repair is planned."}}
-	}
-	years := "planning interval"
-	if w.in.Tank.DesiredInterval.OK() {
-		years = "desired interval"
-	}
-	s := fmt.Sprintf("%s %s below the requirement now or within the %s.", capital(count(len(rows), "location")), map[bool]string{true: "falls", false: "fall"}[len(rows) == 1], years)
-	if w.res.Proposed {
-		s += " The workbook plans no repairs; the column Repair is the program's proposal for the owner and the licensed inspector to decide on."
-	}
-	blocks := []Block{Paragraph{Text: s}}
-	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
-	return append(blocks, Table{Columns: []Column{
-		{Head: "Plate", Share: 1.1},
-		{Head: "ID", Share: 1.1},
-		{Head: w.head("X", unit.Position), Align: Right, Share: 1.1},
-		{Head: w.head("Y", unit.Position), Align: Right, Share: 1.1},
-		{Head: "Side", Share: 1.3},
-		{Head: "Zone", Share: 1.3},
-		{Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.4},
-		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
-		{Head: "Verdict", Share: 1.6},
-		{Head: "Repair", Share: 1.6},
-	}, Rows: rows})
 }
 
 // observations is section 10: what was seen, welds and existing patches.

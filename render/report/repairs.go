@@ -1,0 +1,408 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"platebook/render/draw"
+	"platebook/rules"
+	"platebook/rules/criteria"
+	"platebook/rules/repair"
+	"platebook/rules/unit"
+)
+
+// threshold is section 14: what each repair threshold costs and gives.
+func (w *writer) threshold() []Block {
+	r := w.a.Repairs
+	if r == nil || len(r.Thresholds) == 0 {
+		return nil
+	}
+	target := "planning interval"
+	wanted := unit.Maybe[unit.Years]{}
+	if d := w.in.Tank.DesiredInterval; d.OK() {
+		target, wanted = "desired interval", unit.Some(d.Value)
+	}
+	s := "Each row repairs everything thinner than its threshold, with the repairs the program would propose, and gives the interval that remains."
+	if r.Needed.Known {
+		s += fmt.Sprintf(" The %s of %s needs a threshold of %s, critical zone and annular ring apart.", target,
+			unit.Time.TextUnit(w.sys, float64(r.Target), 0), full(w, unit.Thickness, r.Needed))
+	}
+	chosen := unit.Maybe[unit.Length]{}
+	if v := w.in.Criteria.Get(criteria.RepairThreshold); v.Set {
+		chosen = unit.Some(unit.Length(v.Number))
+		s += " The owner's choice, " + full(w, unit.Thickness, chosen) + ", is marked."
+	}
+	t := Table{Columns: []Column{
+		{Head: w.head("Repair below", unit.Thickness), Align: Right, Share: 1.3}, {Head: "Repairs", Align: Right, Share: 1}, {Head: "Plates", Align: Right, Share: 1},
+		{Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1}, {Head: w.head("Blanks", unit.MassKind), Align: Right, Share: 1},
+		{Head: "Stock\nsheets", Align: Right, Share: 1}, {Head: "Interval\nyears", Align: Right, Share: 1.1}, {Head: "At least\nyears", Align: Right, Share: 1.1}, {Head: "", Share: 1.4},
+	}, Note: "Interval: capped as the adopted one. At least: the closed form, critical zone and annular ring apart."}
+	var levels []draw.Threshold
+	marked := false
+	for _, l := range r.Thresholds {
+		levels = append(levels, draw.Threshold{RepairBelow: l.Below, Interval: l.Interval, Repairs: l.Repairs})
+		row := Row{Cells: []string{
+			unit.Thickness.Text(w.sys, float64(l.Below), 0), fmt.Sprint(l.Repairs), fmt.Sprint(l.Plates), unit.AreaKind.Text(w.sys, float64(l.Area), 0),
+			unit.MassKind.Text(w.sys, float64(l.Mass), 0), fmt.Sprint(l.Sheets), years(l.Interval), years(l.AtLeast), "",
+		}}
+		if chosen.Known && !marked && l.Below >= chosen.V-1e-6 {
+			row.Bold, marked = true, true
+			row.Cells[8] = "owner's choice"
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	blocks := []Block{Paragraph{Text: s}, t}
+	blocks = append(blocks, w.chart("Interval against repair threshold", func(a *rules.Assessment, s draw.Sheet) *draw.Scene {
+		return draw.ThresholdChart(a, s, levels, wanted, chosen)
+	})...)
+	return append(blocks, Steps{w.steps("threshold.")})
+}
+
+func years(v unit.Maybe[unit.Years]) string {
+	if !v.Known {
+		return none
+	}
+	return unit.IntervalText(v.V)
+}
+
+// repairs is section 15: the repairs with their checks, the plan, the plates,
+// the cutting list.
+func (w *writer) repairs() []Block {
+	r := w.a.Repairs
+	if r == nil {
+		return nil
+	}
+	if len(r.Items) == 0 {
+		text := "No location falls below its requirement within the interval considered, and no repair is planned."
+		if n := len(r.Unplaced); n > 0 {
+			text = fmt.Sprintf("%s a repair and %s no place on a plate to put one; an engineer has to settle them.", capital(number(n, "location needs", "locations need")), have(n))
+		}
+		return []Block{Paragraph{Text: text}}
+	}
+	blocks := []Block{Paragraph{Text: w.repairSentence()}}
+	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
+	blocks = append(blocks, w.repairList(), w.totals())
+	blocks = append(blocks, w.failures()...)
+	blocks = append(blocks, w.details()...)
+	blocks = append(blocks, w.cutting()...)
+	if s := w.steps("repair.", "cutting."); len(s) > 0 {
+		blocks = append(blocks, Heading{2, "Totals, step by step"}, Steps{s})
+	}
+	return blocks
+}
+
+func have(n int) string {
+	if n == 1 {
+		return "has"
+	}
+	return "have"
+}
+
+func (w *writer) repairSentence() string {
+	r := w.a.Repairs
+	s := fmt.Sprintf("%s on %s.", capital(number(len(r.Items), "repair", "repairs")), number(r.Plates, "plate", "plates"))
+	if r.Proposed {
+		s = fmt.Sprintf("The workbook plans no repairs. The program proposes %s on %s, for the owner and the licensed people to decide on.", number(len(r.Items), "repair", "repairs"), number(r.Plates, "plate", "plates"))
+	}
+	engineer := 0
+	for i := range r.Items {
+		if r.Items[i].Engineer {
+			engineer++
+		}
+	}
+	if engineer > 0 {
+		s += fmt.Sprintf(" %s in the critical zone, on the annular ring, or without a size that keeps clear of welds: an engineer has to agree.", capital(number(engineer, "stands", "stand")))
+	}
+	if n := len(r.Unplaced); n > 0 {
+		s += fmt.Sprintf(" %s a repair and %s no place to put one.", capital(number(n, "further location needs", "further locations need")), have(n))
+	}
+	return s
+}
+
+func number(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n) + " " + many
+}
+
+// repairList is the repairs in crew order, by plate.
+func (w *writer) repairList() Block {
+	r := w.a.Repairs
+	t := Table{Caption: "Repairs by plate", Columns: []Column{
+		{Head: "Repair", Share: 1}, {Head: "Kind", Share: 1.5}, {Head: w.head("X", unit.Position), Align: Right, Share: 0.9}, {Head: w.head("Y", unit.Position), Align: Right, Share: 0.9},
+		{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1}, {Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: "Covers", Share: 1.4}, {Head: "Why", Share: 3.4}, {Head: "Checks", Share: 1.6},
+	}, Note: "X, Y: centre from the plate's datum corner. Length along the plate, width across it; of a tombstone along the shell and inward from it."}
+	plate := -1
+	for i := range r.Items {
+		it := &r.Items[i]
+		if it.Plate != plate {
+			plate = it.Plate
+			t.Rows = append(t.Rows, Row{Cells: []string{"Plate " + w.in.Plates[plate].Label.Text}, Group: true})
+		}
+		length := func(k unit.Kind, v unit.Length, known bool) string {
+			if !known {
+				return none
+			}
+			return k.Text(w.sys, float64(v), 0)
+		}
+		kind := string(it.Kind)
+		if it.Shape == repair.Tombstone || it.Shape == repair.Circle {
+			kind = it.Shape
+		}
+		if it.Completed {
+			kind += ", completed"
+		}
+		passed, failed, open := 0, 0, 0
+		for _, c := range it.Checks {
+			switch {
+			case !c.Known:
+				open++
+			case c.OK:
+				passed++
+			default:
+				failed++
+			}
+		}
+		var checks []string
+		if failed > 0 {
+			checks = append(checks, fmt.Sprintf("%d fail", failed))
+		}
+		if passed > 0 {
+			checks = append(checks, fmt.Sprintf("%d pass", passed))
+		}
+		if open > 0 {
+			checks = append(checks, fmt.Sprintf("%d open", open))
+		}
+		if it.Engineer {
+			checks = append(checks, "engineer")
+		}
+		row := Row{Cells: []string{
+			it.Label, kind, length(unit.Position, it.X, it.Boxed), length(unit.Position, it.Y, it.Boxed), length(unit.Size, it.Length, it.Length > 0),
+			length(unit.Size, it.Width, it.Width > 0), bare(w, unit.Thickness, it.Thickness), cut(it.IDs, 6), cut(it.Reasons, 3), strings.Join(checks, ", "),
+		}}
+		if failed > 0 {
+			row.Mark = "fail"
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// cut joins the first few items of a list and counts the rest.
+func cut(list []string, most int) string {
+	if len(list) <= most {
+		return strings.Join(list, "; ")
+	}
+	return strings.Join(list[:most], "; ") + fmt.Sprintf("; and %d more", len(list)-most)
+}
+
+func (w *writer) totals() Block {
+	r := w.a.Repairs
+	rows := [][2]string{
+		{"Area, each place once", unit.AreaKind.TextUnit(w.sys, float64(r.Area), 0)},
+		{"Patch weld", unit.Height.TextUnit(w.sys, float64(r.Weld), 0)},
+		{"Vacuum box", unit.Height.TextUnit(w.sys, float64(r.Vacuum), 0)},
+	}
+	if r.ShellWeld > 0 {
+		rows = append(rows, [2]string{"Weld at the shell, MT or PT", unit.Height.TextUnit(w.sys, float64(r.ShellWeld), 0)})
+	}
+	rows = append(rows, [2]string{"Blanks", number(r.Pieces, "piece", "pieces") + ", " + full(w, unit.MassKind, r.Mass)})
+	if r.PlateMass.V > 0 {
+		rows = append(rows, [2]string{"Replacement plates", full(w, unit.MassKind, r.PlateMass)})
+	}
+	if r.Sheets > 0 {
+		rows = append(rows, [2]string{"Stock sheets", fmt.Sprintf("%d (at least %d by area, %d by pieces that exclude each other)", r.Sheets, r.BoundArea, r.BoundDual)},
+			[2]string{"Yield", full(w, unit.Share, r.Yield)})
+	}
+	return Pairs{rows}
+}
+
+// failures lists the checks that fail, and those that could not be made.
+func (w *writer) failures() []Block {
+	t := Table{Caption: "Checks that fail or could not be made", Columns: []Column{
+		{Head: "Repair", Share: 1}, {Head: "Check", Share: 2}, {Head: "Verdict", Share: 1.2}, {Head: "Found", Share: 3}, {Head: "Clause", Share: 1.2}, {Head: "Source", Share: 2.6},
+	}}
+	open := map[string][]string{}
+	var order []string
+	for i := range w.a.Repairs.Items {
+		it := &w.a.Repairs.Items[i]
+		for _, c := range it.Checks {
+			switch {
+			case !c.Known:
+				k := c.ID + "\x00" + c.Note + "\x00" + c.Clause + "\x00" + c.Source
+				if open[k] == nil {
+					order = append(order, k)
+				}
+				open[k] = append(open[k], it.Label)
+			case !c.OK:
+				t.Rows = append(t.Rows, Row{Cells: []string{it.Label, c.ID, "fail", c.Text(w.sys), c.Clause, c.Source}, Mark: "fail"})
+			}
+		}
+	}
+	for _, k := range order {
+		p := strings.Split(k, "\x00")
+		t.Rows = append(t.Rows, Row{Cells: []string{cut(open[k], 8), p[0], "not checked", p[1], p[2], p[3]}})
+	}
+	if len(t.Rows) == 0 {
+		return []Block{Paragraph{Text: "Every check of every repair passes; the sheet Repairs of the results workbook lists each with value, limit and clause."}}
+	}
+	return []Block{t}
+}
+
+// mostDetails keeps the report to what a crew can carry; the rest stand in the
+// floor page and the list.
+const mostDetails = 40
+
+// details are the plates with repairs, to scale.
+func (w *writer) details() []Block {
+	works := draw.PlannedWork(w.a)
+	var plates []int
+	for i := range w.a.Repairs.Items {
+		if k := w.a.Repairs.Items[i].Plate; !slices.Contains(plates, k) {
+			plates = append(plates, k)
+		}
+	}
+	var out []Block
+	for n, k := range plates {
+		if n == mostDetails {
+			return append(out, Paragraph{Text: fmt.Sprintf("%d more plates with repairs are not drawn here; the list holds every size and place.", len(plates)-n)})
+		}
+		if s := draw.PlateDetail(w.a, w.sheet(), k, works); s != nil {
+			out = append(out, Figure{Scene: s, Caption: "Plate " + w.in.Plates[k].Label.Text, Sheet: true})
+		}
+	}
+	return out
+}
+
+// cutting is the cutting list: pieces by thickness with their marks, and each
+// sheet.
+func (w *writer) cutting() []Block {
+	r := w.a.Repairs
+	if len(r.Cutting.Groups)+len(r.Cutting.Separate)+len(r.Cutting.Unknown) == 0 {
+		return nil
+	}
+	blocks := []Block{Heading{2, "Cutting list"}}
+	size := func(v float64) string { return unit.Size.Text(w.sys, v, 0) }
+	sheets := 0
+	for gi, g := range r.Cutting.Groups {
+		t := Table{Caption: "Pieces of " + unit.Thickness.TextUnit(w.sys, float64(g.Thickness), 0), Columns: []Column{
+			{Head: "Mark", Share: 1.6}, {Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Radius", unit.Size), Align: Right, Share: 1}, {Head: w.head("Mass", unit.MassKind), Align: Right, Share: 1}, {Head: "Sheet", Align: Right, Share: 0.8},
+			{Head: w.head("X", unit.Size), Align: Right, Share: 0.9}, {Head: w.head("Y", unit.Size), Align: Right, Share: 0.9}, {Head: "", Share: 1},
+		}, Note: "Paint the mark, repair and plate, on each piece. X and Y: from the sheet's corner to the piece's near corner."}
+		at := g.Places()
+		for i, p := range g.Pieces {
+			row := []string{p.Mark, size(float64(p.Length)), size(float64(p.Width)), size(float64(p.Radius)),
+				unit.MassKind.Text(w.sys, float64(repair.BlankMass(p.Length, p.Width, g.Thickness)), 0)}
+			if q := at[i]; q.Sheet >= 0 {
+				turned := ""
+				if q.Turned {
+					turned = "turned"
+				}
+				row = append(row, fmt.Sprint(sheets+q.Sheet+1), size(q.X), size(q.Y), turned)
+			} else {
+				row = append(row, none, none, none, "no sheet")
+			}
+			t.Rows = append(t.Rows, Row{Cells: row})
+		}
+		blocks = append(blocks, t)
+		if g.Layout == nil {
+			blocks = append(blocks, Caution{Title: "No layout", Text: g.Why})
+			continue
+		}
+		for si := range g.Layout.Sheets {
+			sheets++
+			if s := draw.StockSheet(w.a, draw.Sheet{Width: 170, Height: 110}, gi, si); s != nil {
+				blocks = append(blocks, Figure{Scene: s, Caption: fmt.Sprintf("Stock sheet %d", sheets)})
+			}
+		}
+	}
+	var apart []string
+	for _, s := range r.Cutting.Separate {
+		it := &r.Items[s.Item]
+		apart = append(apart, fmt.Sprintf("%s, plate %s: %s × %s × %s, %s", it.Label, w.in.Plates[it.Plate].Label.Text,
+			size(float64(it.Length)), size(float64(it.Width)), full(w, unit.Thickness, it.Thickness), s.Why))
+	}
+	for _, n := range r.Cutting.Unknown {
+		apart = append(apart, r.Items[n].Label+": thickness or size not known, not in the list")
+	}
+	if len(apart) > 0 {
+		blocks = append(blocks, Heading{3, "Ordered separately"}, List{apart})
+	}
+	return blocks
+}
+
+// BuildPreliminary composes the repair list of the same day: plan, repairs by
+// plate, cutting list, and what is missing. The cover is a strip.
+func BuildPreliminary(a *rules.Assessment, opt Options) *Report {
+	w := &writer{a: a, in: a.Inspection, res: a.Result, sys: a.Inspection.Units, opt: opt}
+	r := w.frame()
+	r.Strip = true
+	r.Title = "Preliminary repair list: " + r.Title
+	r.Cover.Heading = "Preliminary repair list, tank " + w.in.Tank.Tank.Or("not named")
+	r.Cover.Signatures = nil
+	if w.status() != "preliminary" && !r.Running.Loud {
+		r.Running.Status, r.Running.Loud = "PRELIMINARY LIST", true
+		r.Cover.Status = r.Running.Status
+	}
+	add := func(name string, blocks []Block) {
+		if len(blocks) > 0 {
+			r.Sections = append(r.Sections, Section{Number: len(r.Sections) + 1, Name: name, Blocks: blocks})
+		}
+	}
+	if a.Repairs == nil || len(a.Repairs.Items) == 0 {
+		add("Repairs by plate", w.repairs())
+	} else {
+		list := []Block{Paragraph{Text: w.repairSentence()}, w.repairList(), w.totals()}
+		add("Repairs by plate", append(list, w.plans("Repair plan", draw.RepairPlan)...))
+		add("Cutting list", dropHeading(w.cutting()))
+	}
+	add("What is missing", w.missing())
+	return r
+}
+
+func dropHeading(blocks []Block) []Block {
+	if len(blocks) > 0 {
+		if _, is := blocks[0].(Heading); is {
+			return blocks[1:]
+		}
+	}
+	return blocks
+}
+
+// missing is what a preliminary list leaves open: rows left out, errors and
+// open warnings, limitations.
+func (w *writer) missing() []Block {
+	var items []string
+	if n := len(w.a.LeftOut); n > 0 {
+		var keys []string
+		for _, r := range w.a.LeftOut {
+			keys = append(keys, r.Sheet+" "+r.Key)
+		}
+		items = append(items, fmt.Sprintf("%s left out for errors: %s", capital(number(n, "row", "rows")), cut(keys, 12)))
+	}
+	const most = 30
+	shown, rest := 0, 0
+	for _, f := range w.a.Findings {
+		if f.Severity.String() == "note" || f.Answer != nil {
+			continue
+		}
+		if shown == most {
+			rest++
+			continue
+		}
+		shown++
+		items = append(items, f.Place()+": "+f.Severity.String()+" "+f.Rule+": "+f.Message)
+	}
+	if rest > 0 {
+		items = append(items, fmt.Sprintf("and %d more findings; the sheet Findings holds them all", rest))
+	}
+	items = append(items, w.res.Limitations...)
+	if len(items) == 0 {
+		return []Block{Paragraph{Text: "Nothing: no error, no open warning, no limitation."}}
+	}
+	return []Block{List{items}}
+}
