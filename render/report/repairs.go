@@ -356,8 +356,8 @@ func BuildPreliminary(a *rules.Assessment, opt Options) *Report {
 	if a.Repairs == nil || len(a.Repairs.Items) == 0 {
 		add("Repairs by plate", w.repairs())
 	} else {
-		list := []Block{Paragraph{Text: w.repairSentence()}, w.repairList(), w.totals()}
-		add("Repairs by plate", append(list, w.plans("Repair plan", draw.RepairPlan)...))
+		add("Repair plan", append([]Block{Paragraph{Text: w.repairSentence()}, w.totals()}, w.plans("Repair plan", draw.RepairPlan)...))
+		add("Repairs by plate", append([]Block{w.repairList()}, w.failures()...))
 		add("Cutting list", dropHeading(w.cutting()))
 	}
 	add("What is missing", w.missing())
