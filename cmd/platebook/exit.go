@@ -33,6 +33,12 @@ type findingsError struct{}
 
 func (findingsError) Error() string { return "findings at or above the fail level" }
 
+// bugError is a mistake of the program in one workbook of many; it has been
+// told already.
+type bugError struct{ text string }
+
+func (e *bugError) Error() string { return e.text }
+
 // codeOf maps an error to the exit code, once for all commands.
 func codeOf(err error) int {
 	var (
@@ -47,6 +53,8 @@ func codeOf(err error) int {
 		return exitInterrupted
 	case errors.As(err, &usage):
 		return exitUsage
+	case errors.As(err, new(*bugError)):
+		return exitInternal
 	case errors.As(err, new(findingsError)):
 		return exitFindings
 	case errors.As(err, &file), errors.As(err, &unusable):

@@ -1,0 +1,160 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+)
+
+// batchFile is one workbook of a batch.
+type batchFile struct {
+	path  string
+	shown string // in lines and in the index
+	out   string // folder of its outputs, "" beside it
+}
+
+// batchList is what the arguments of a batch come to.
+type batchList struct {
+	files   []batchFile
+	home    string   // where the index goes
+	markers int      // ~$ files: they only mark an open workbook
+	outputs int      // results of earlier runs
+	others  []string // spreadsheets of a kind that is not read
+	broken  []string // folders that cannot be read
+	twice   []string // given more than once
+	moved   []string // whose outputs would have taken another's names
+}
+
+// ownOutput is the name of a workbook that the program wrote: results, a
+// review, an index, an import.
+var ownOutput = regexp.MustCompile(`(?i)\.(results|review|index)( \(\d+\))?\.xlsx$`)
+
+// gatherBatch looks the arguments up: folders with all below them, files as
+// given. It reads no workbook.
+func gatherBatch(args []string, out string) *batchList {
+	b := &batchList{home: out}
+	seen := map[string]bool{}
+	add := func(path, shown, folder string) {
+		real, err := filepath.EvalSymlinks(path)
+		if err != nil {
+			real = path
+		}
+		if full, err := filepath.Abs(real); err == nil {
+			real = full
+		}
+		if seen[real] {
+			b.twice = append(b.twice, shown)
+			return
+		}
+		seen[real] = true
+		b.files = append(b.files, batchFile{path: path, shown: filepath.ToSlash(shown), out: folder})
+	}
+	for _, arg := range args {
+		info, err := os.Stat(arg)
+		if b.home == "" {
+			b.home = filepath.Dir(arg)
+			if err == nil && info.IsDir() {
+				b.home = arg
+			}
+		}
+		switch {
+		case err == nil && info.IsDir():
+			b.folder(arg, out, len(args) > 1, add)
+		case strings.HasPrefix(filepath.Base(arg), "~$"):
+			b.markers++
+		default: // also one that is not there: it fails by its name, and the rest goes on
+			add(arg, arg, out)
+		}
+	}
+	b.apart()
+	return b
+}
+
+func (b *batchList) folder(root, out string, several bool, add func(path, shown, folder string)) {
+	_ = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			why := err.Error()
+			if p := (*fs.PathError)(nil); errors.As(err, &p) {
+				why = p.Err.Error()
+			}
+			b.broken = append(b.broken, filepath.ToSlash(path)+": cannot be looked into: "+why)
+			if d != nil && d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		name := d.Name()
+		if d.IsDir() {
+			if path != root && strings.HasPrefix(name, ".") {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		switch ext := strings.ToLower(filepath.Ext(name)); {
+		case strings.HasPrefix(name, "~$"):
+			b.markers++
+			return nil
+		case strings.HasPrefix(name, "."):
+			return nil
+		case ext == ".xls" || ext == ".xlsb" || ext == ".ods" || ext == ".xltx":
+			b.others = append(b.others, filepath.ToSlash(path))
+			return nil
+		case ext != ".xlsx" && ext != ".xlsm":
+			return nil
+		case ownOutput.MatchString(name):
+			b.outputs++
+			return nil
+		}
+		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+			return nil
+		}
+		shown, err := filepath.Rel(root, path)
+		if err != nil {
+			shown = path
+		}
+		folder := out
+		if out != "" {
+			folder = filepath.Join(out, filepath.Dir(shown))
+		}
+		if several {
+			shown = filepath.Join(filepath.Base(root), shown)
+		}
+		add(path, shown, folder)
+		return nil
+	})
+}
+
+// apart keeps two workbooks of one name from writing over each other's
+// outputs: those of the later one go into a folder of their own.
+func (b *batchList) apart() {
+	taken := map[string]bool{}
+	for i := range b.files {
+		f := &b.files[i]
+		home, name := f.out, stem(f.path)
+		if home == "" {
+			home = filepath.Dir(f.path)
+		}
+		dir := home
+		for n := 2; taken[targetKey(dir, name)]; n++ {
+			dir = filepath.Join(home, fmt.Sprintf("%s (%d)", name, n))
+		}
+		if dir != home {
+			f.out = dir
+			b.moved = append(b.moved, f.shown)
+		}
+		taken[targetKey(dir, name)] = true
+	}
+}
+
+// targetKey is the same for outputs that would be the same file, also where
+// the system does not tell upper from lower case.
+func targetKey(dir, name string) string {
+	if full, err := filepath.Abs(dir); err == nil {
+		dir = full
+	}
+	return strings.ToLower(filepath.Join(dir, name))
+}

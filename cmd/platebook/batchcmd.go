@@ -1,0 +1,296 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"sync"
+
+	"github.com/urfave/cli/v2"
+
+	"platebook/render/text"
+	"platebook/rules/finding"
+	"platebook/rules/unit"
+	"platebook/workbook"
+	"platebook/workbook/save"
+)
+
+func batchCommand(t *talk) *cli.Command {
+	return &cli.Command{
+		Name:      "batch",
+		Usage:     "run many workbooks and folders, and list all tanks in an index by next date",
+		ArgsUsage: "DIR-or-FILE…",
+		Flags: append([]cli.Flag{
+			&cli.IntFlag{Name: "jobs", Usage: "work on `N` workbooks at a time; 0: one for each processor"},
+		}, outputFlags()...),
+		Action: func(c *cli.Context) error {
+			if _, _, err := t.level(); err != nil {
+				return err
+			}
+			if c.NArg() == 0 {
+				return &usageError{"batch needs a folder or workbooks: platebook batch DIR"}
+			}
+			if c.Int("jobs") < 0 {
+				return &usageError{"--jobs is 1 or more"}
+			}
+			o, err := outputsOf(c)
+			if err != nil {
+				return err
+			}
+			asOf, err := asOfDate(c)
+			if err != nil {
+				return err
+			}
+			b := &batch{t: t, list: gatherBatch(c.Args().Slice(), o.dir), outputs: o, asOf: asOf, jobs: c.Int("jobs")}
+			return b.run(c.Context)
+		},
+	}
+}
+
+// batch is many workbooks run side by side. Of a finished one only its line
+// of the index is kept, so that memory does not grow with their number.
+type batch struct {
+	t       *talk
+	list    *batchList
+	outputs outputs
+	asOf    unit.Date
+	jobs    int
+
+	rows   []workbook.IndexRow
+	worst  error
+	failed []string
+}
+
+// batchDone is one workbook's outcome on its way to the printer.
+type batchDone struct {
+	row       workbook.IndexRow
+	out, talk bytes.Buffer // what it says on stdout and stderr
+	do        string
+	err       error
+}
+
+// lead is how many workbooks, for each worker, may be done before an earlier
+// one that takes long: their words wait for its line.
+const lead = 4
+
+func (b *batch) run(ctx context.Context) error {
+	n := len(b.list.files)
+	jobs := b.jobs
+	if jobs == 0 {
+		jobs = runtime.GOMAXPROCS(0)
+	}
+	jobs = max(1, min(jobs, n))
+	done := make([]chan *batchDone, n)
+	for i := range done {
+		done[i] = make(chan *batchDone, 1)
+	}
+	next, room := make(chan int), make(chan struct{}, lead*jobs)
+	var wg sync.WaitGroup
+	for range jobs {
+		wg.Go(func() {
+			for i := range next {
+				done[i] <- b.one(ctx, i)
+			}
+		})
+	}
+	go func() {
+		defer close(next)
+		for i := range n {
+			select {
+			case room <- struct{}{}:
+			case <-ctx.Done():
+				return
+			}
+			select {
+			case next <- i:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	defer wg.Wait()
+	for i := range n {
+		b.t.stage(i, n, b.list.files[i].shown)
+		var d *batchDone
+		select {
+		case d = <-done[i]:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+		done[i] = nil
+		b.take(d)
+		<-room
+	}
+	b.t.clear()
+	return b.finish(ctx)
+}
+
+// one runs one workbook; whatever goes wrong with it stays with it.
+func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
+	f := b.list.files[i]
+	d = &batchDone{row: workbook.IndexRow{File: f.shown}}
+	own := &talk{
+		out: &d.out, err: &d.talk, json: b.t.json, quiet: b.t.quiet, verbose: b.t.verbose,
+		noColour: true, limit: b.t.limit, failOn: b.t.failOn,
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			d.err = &bugError{fmt.Sprint(p)}
+			d.row = workbook.IndexRow{File: f.shown, Failed: "internal error: " + fmt.Sprint(p)}
+			own.internal(f.shown+": "+fmt.Sprint(p), string(debug.Stack()))
+		}
+	}()
+	j := &job{t: own, path: f.path, asOf: b.asOf}
+	err := j.read(ctx)
+	var made []text.Output
+	if err == nil {
+		o := b.outputs
+		o.dir = f.out
+		made, err = j.write(ctx, o)
+	}
+	switch {
+	case err == nil:
+		d.row = workbook.IndexOf(f.shown, j.a)
+		if own.json {
+			d.err = j.print(made, false, true)
+		} else if own.failing(j.a.Findings) {
+			d.err = findingsError{}
+		}
+	case errors.Is(err, context.Canceled):
+		d.err = err
+	default:
+		d.row.Failed = err.Error()
+		var unusable *finding.Unusable
+		if errors.As(err, &unusable) {
+			d.row.Failed, d.do = unusable.Rule+": "+err.Error(), unusable.Do
+		}
+		d.err = &fileError{err}
+		if own.json {
+			d.err = j.failed(err)
+		}
+	}
+	return d
+}
+
+// take prints an outcome in its turn and keeps its line.
+func (b *batch) take(d *batchDone) {
+	if errors.Is(d.err, context.Canceled) {
+		return
+	}
+	if s := strings.TrimRight(d.talk.String(), "\n"); s != "" {
+		b.t.say("%s", s)
+	}
+	if b.t.json {
+		_, _ = b.t.out.Write(d.out.Bytes())
+	} else {
+		b.t.clear()
+		fmt.Fprintf(b.t.out, "%s: %s\n", d.row.File, line(d.row))
+	}
+	if d.row.Failed != "" {
+		told := d.row.File + ": " + d.row.Failed
+		if d.do != "" {
+			told += "\n    do: " + d.do
+		}
+		b.failed = append(b.failed, told)
+	}
+	if codeOf(d.err) > codeOf(b.worst) {
+		b.worst = d.err
+	}
+	b.rows = append(b.rows, d.row)
+}
+
+// line is what a batch says of a workbook.
+func line(r workbook.IndexRow) string {
+	if r.Failed != "" {
+		return "failed: " + r.Failed
+	}
+	s := r.Standing
+	if r.Smallest.Known {
+		s += fmt.Sprintf("; smallest %s (%s)", unit.Thickness.TextUnit(r.Units, float64(r.Smallest.V), 0), r.At)
+	}
+	switch {
+	case r.Next != 0:
+		s += fmt.Sprintf("; interval %s years, calculated next date %s", unit.IntervalText(r.Interval.V), r.Next)
+	case r.Interval.Known:
+		s += "; repair before return to service"
+	default:
+		s += "; no interval"
+	}
+	return s + "; " + totals(r.Counts)
+}
+
+// finish writes the index and names what failed.
+func (b *batch) finish(ctx context.Context) error {
+	l := b.list
+	if len(l.files) == 0 {
+		b.t.tell("no workbook found")
+	}
+	if l.markers > 0 {
+		b.t.tell("%s skipped: ~$ files only mark an open workbook", count(l.markers, "file"))
+	}
+	if l.outputs > 0 {
+		b.t.tell("%s of earlier runs not taken as input", count(l.outputs, "output"))
+	}
+	for _, name := range l.others {
+		b.t.tell("%s: not taken; save it as .xlsx first", name)
+	}
+	for _, name := range l.twice {
+		b.t.tell("%s: given twice, run once", filepath.ToSlash(name))
+	}
+	for _, name := range l.moved {
+		b.t.tell("%s: its outputs stand in a folder of their own, since another workbook has its name", name)
+	}
+	if len(b.rows) > 0 {
+		if err := b.index(ctx); err != nil {
+			return err
+		}
+	}
+	for _, why := range l.broken {
+		b.t.say("%s", why)
+		if codeOf(b.worst) < exitFile {
+			b.worst = &fileError{errors.New(why)}
+		}
+	}
+	if len(b.failed) > 0 {
+		b.t.say("%d of %s failed:", len(b.failed), count(len(l.files), "workbook"))
+		for _, f := range b.failed {
+			b.t.say("  %s", f)
+		}
+	}
+	return b.worst
+}
+
+func (b *batch) index(ctx context.Context) error {
+	workbook.SortIndex(b.rows)
+	if err := os.MkdirAll(b.list.home, 0o777); err != nil {
+		return fmt.Errorf("folder for the index: %w", err)
+	}
+	inputs := make([]string, len(b.list.files))
+	for i, f := range b.list.files {
+		inputs[i] = f.path
+	}
+	base := filepath.Join(b.list.home, "tanks.index")
+	book, err := workbook.WriteIndex(ctx, base+".xlsx", inputs, b.rows)
+	if err != nil {
+		return err
+	}
+	list, err := save.Save(ctx, base+".csv", inputs, func(w io.Writer) error { return workbook.IndexCSV(w, b.rows) }, nil)
+	if err != nil {
+		return err
+	}
+	for _, p := range []string{book, list} {
+		if b.t.json {
+			b.t.tell("wrote %s", filepath.ToSlash(p))
+		} else {
+			fmt.Fprintf(b.t.out, "wrote %s\n", filepath.ToSlash(p))
+		}
+	}
+	return nil
+}
