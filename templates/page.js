@@ -36,6 +36,12 @@ function linkFigures() {
   }
 }
 
+// On a wide screen the plan and its neighbours fill the window below the head.
+function measureHead() {
+  const open = document.querySelector('.condition').open;
+  if (!open) document.documentElement.style.setProperty('--head', document.querySelector('header').offsetHeight + 'px');
+}
+
 function forPrint(on) {
   printing = on;
   takeColours();
@@ -45,6 +51,8 @@ function forPrint(on) {
 
 function start() {
   el('floor').hidden = false;
+  measureHead();
+  addEventListener('resize', measureHead);
   takeColours();
   buildLayers();
   buildFilters();

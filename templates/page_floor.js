@@ -66,6 +66,12 @@ const years = v => (v === null ? '–' : round(Math.floor(10 * (v + 1e-9)) / 10,
 // group of digits.
 const fold = label => label.replace(/\s+/g, '').toLowerCase().replace(/\d+/g, d => d.replace(/^0+(?=\d)/, ''));
 
+// A column of words with one for all rows is written as that one.
+for (const list of Object.values(P)) if (typeof list?.of === 'number') list.of = new Array(N).fill(list.of);
+
+// Half the extents of a place along its plate's axes.
+const halfOf = Array.from({ length: N }, (_, i) => P.half[i] ?? [P.length[i] / 2, P.width[i] / 2]);
+
 // Columns as typed arrays, so that thousands of places are quick to walk.
 const px = new Float64Array(N), py = new Float64Array(N); // y downward
 for (let i = 0; i < N; i++) {
@@ -168,7 +174,7 @@ const grid = (() => {
   const at = v => Math.floor(v / cell);
   for (let i = 0; i < N; i++) {
     if (Number.isNaN(px[i])) continue;
-    reach = Math.max(reach, P.half[i][0], P.half[i][1]);
+    reach = Math.max(reach, halfOf[i][0], halfOf[i][1]);
     const k = at(px[i]) * 4096 + at(py[i]);
     if (!cells.has(k)) cells.set(k, []);
     cells.get(k).push(i);

@@ -4,7 +4,7 @@
 const canvas = el('canvas'), ctx = canvas.getContext('2d');
 const view = { x: 0, y: 0, k: 1, width: 0, height: 0 }; // centre in plan, y downward; pixels per millimetre
 
-const leastMark = 5; // pixels
+const leastMark = 6; // pixels
 const layers = {
   indications: { name: W.layerIndications, n: N - P.alone.length, on: true },
   proveUps: { name: W.layerProveUps, n: D.proved.length + P.alone.length, on: true },
@@ -151,7 +151,7 @@ function paintPlateNumbers() {
     if (!p.placed) return;
     const x = sx(p.at[0]), y = sy(-p.at[1]), w = (p.box[2] - p.box[0]) * view.k, h = (p.box[3] - p.box[1]) * view.k;
     if (x < -50 || y < -20 || x > view.width + 50 || y > view.height + 20) return;
-    const size = Math.min(16, Math.max(9, Math.min(h * 0.3, w * 0.22)));
+    const size = Math.min(13, Math.max(9, Math.min(h * 0.3, w * 0.22)));
     const label = clip(p.label);
     if (h < 11 || w < label.length * size * 0.55 + 4) return;
     const b = s.bands ? s.of(p) : -1;
@@ -181,21 +181,26 @@ function paintRepairs() {
     toPlan();
     const path = r.d ? (r.path ??= new Path2D(r.d)) : r.plate >= 0 ? outline[r.plate] : null;
     if (!path) continue;
-    ctx.globalAlpha = r.done ? 0.55 : 0.3;
+    ctx.globalAlpha = r.done ? 0.55 : 0.25;
     ctx.fillStyle = C.pick;
     ctx.fill(path, 'evenodd');
     ctx.globalAlpha = 1;
     ctx.lineWidth = 1.6 / view.k;
     ctx.strokeStyle = C.pick;
+    ctx.setLineDash(r.proposed ? [5 / view.k, 3 / view.k] : []);
     ctx.stroke(path);
+    ctx.setLineDash([]);
     if (r.at[0] === null) continue;
     const x = sx(r.at[0]), y = sy(-r.at[1]);
     toScreen();
-    if (r.d && path !== outline[r.plate]) { // never too small to see
+    const size = r.d ? Math.max(r.length, r.width) * view.k : 99;
+    if (size < 12) { // never too small to see
       ctx.lineWidth = 1.6;
-      ctx.strokeRect(x - 5, y - 5, 10, 10);
+      ctx.setLineDash(r.proposed ? [3, 2] : []);
+      ctx.strokeRect(x - 7, y - 7, 14, 14);
+      ctx.setLineDash([]);
     }
-    if (layers.numbers.on) halo(r.label, x, y - 13, 'center', C.pick, true);
+    if (layers.numbers.on && x > -20 && y > -20 && x < view.width + 20 && y < view.height + 20) halo(clip(r.label), x - Math.max(8, size / 2 + 2), y, 'right', C.pick, true);
   }
 }
 
@@ -206,9 +211,9 @@ function halo(text, x, y, align, colour, bold) {
   ctx.lineWidth = 3;
   ctx.lineJoin = 'round';
   ctx.strokeStyle = C.plate;
-  ctx.strokeText(clip(text), x, y);
+  ctx.strokeText(text, x, y);
   ctx.fillStyle = colour;
-  ctx.fillText(clip(text), x, y);
+  ctx.fillText(text, x, y);
 }
 
 function paintFixtures() {
@@ -226,14 +231,14 @@ function paintFixtures() {
     ctx.lineWidth = 1;
     ctx.strokeStyle = C.ink;
     ctx.stroke();
-    if (layers.numbers.on && f.name) halo(f.name, x + w / 2 + 3, y, 'left', C.ink, false);
+    if (layers.numbers.on && f.name) halo(clip(f.name), x + w / 2 + 3, y, 'left', C.ink, false);
   }
 }
 
 // trace puts a place's outline into the current path: a box on the soil side,
 // an oval on the product side, a lozenge when the side is not known.
 function trace(i, side, least) {
-  const x = sx(px[i]), y = sy(py[i]), half = P.half[i];
+  const x = sx(px[i]), y = sy(py[i]), half = halfOf[i];
   const w = Math.max(least / 2, half[0] * view.k), h = Math.max(least / 2, half[1] * view.k);
   if (x + w + h < 0 || y + w + h < 0 || x - w - h > view.width || y - w - h > view.height) return;
   const turned = P.turned[i];
@@ -358,7 +363,7 @@ function paintNotes() {
     if (!noteShown(n)) continue;
     const x = sx(n.at[0]), y = sy(-n.at[1]);
     noteSign(ctx, n, x, y);
-    if (layers.numbers.on) halo(n.id, x + 8, y, 'left', C.ink, false);
+    if (layers.numbers.on) halo(clip(n.id), x + 8, y, 'left', C.ink, false);
   }
 }
 
@@ -395,7 +400,7 @@ function paintUrgent() {
   toScreen();
   for (const i of byLoss) {
     if (!urgent[i] || !shown[i] || Number.isNaN(px[i])) continue;
-    const x = sx(px[i]), y = sy(py[i]) - Math.max(leastMark / 2, P.half[i][1] * view.k) - 6;
+    const x = sx(px[i]), y = sy(py[i]) - Math.max(leastMark / 2, halfOf[i][1] * view.k) - 6;
     if (x > -9 && y > -9 && x < view.width + 9 && y < view.height + 9) triangle(ctx, x, y);
   }
 }
@@ -413,13 +418,13 @@ function paintNumbers() {
     const x = sx(px[i]), y = sy(py[i]);
     if (x < 0 || y < 0 || x > view.width || y > view.height) continue;
     tried++;
-    const left = x + Math.max(leastMark / 2, P.half[i][0] * view.k) + 3, w = 6.5 * Math.min(14, P.id[i].length);
+    const left = x + Math.max(leastMark / 2, halfOf[i][0] * view.k) + 3, w = 6.5 * Math.min(14, P.id[i].length);
     const c1 = Math.floor((left + ox - 4) / cell), c2 = Math.floor((left + ox + w) / cell), r1 = Math.floor((y + oy - 6) / cell), r2 = Math.floor((y + oy + 6) / cell);
     let free = true;
     for (let c = c1; c <= c2 && free; c++) for (let r = r1; r <= r2; r++) if (taken.has(c * 65536 + r)) { free = false; break; }
     if (!free) continue;
     for (let c = c1; c <= c2; c++) for (let r = r1; r <= r2; r++) taken.add(c * 65536 + r);
-    halo(P.id[i], left, y, 'left', C.ink, false);
+    halo(clip(P.id[i]), left, y, 'left', C.ink, false);
     done++;
   }
 }
@@ -437,7 +442,7 @@ function paintSelection() {
   const few = selection.size < 40;
   for (const i of selection) {
     if (Number.isNaN(px[i])) continue;
-    if (few) ring(sx(px[i]), sy(py[i]), Math.max(11, Math.hypot(...P.half[i]) * view.k + 5));
+    if (few) ring(sx(px[i]), sy(py[i]), Math.max(11, Math.hypot(...halfOf[i]) * view.k + 5));
     ctx.beginPath();
     trace(i, word(P.side, i), leastMark + 2);
     ctx.lineWidth = 2.4;
@@ -539,9 +544,10 @@ function showLegend() {
   }
   if (layers.verdicts.on && layers.verdicts.n) signs.push(sign(W.signUrgent, p => triangle(p, 10, 10)));
   if (P.faint.length) signs.push(sign(W.signFaint, p => { p.fillStyle = C.plate; p.strokeStyle = C.mist; shape(q => q.rect(4, 4, 12, 10))(p); }));
-  const repair = (done, text) => sign(text, p => { p.fillStyle = p.strokeStyle = C.pick; p.globalAlpha = done ? 0.55 : 0.3; p.fillRect(4, 4, 12, 10); p.globalAlpha = 1; p.strokeRect(4, 4, 12, 10); });
-  if (layers.repairs.on && D.repairs.some(r => !r.done)) signs.push(repair(false, W.signRepair));
-  if (layers.repairs.on && D.repairs.some(r => r.done)) signs.push(repair(true, W.signDone));
+  const repair = (fill, dash, text) => sign(text, p => { p.fillStyle = p.strokeStyle = C.pick; p.globalAlpha = fill; p.fillRect(3, 3, 14, 12); p.globalAlpha = 1; p.setLineDash(dash); p.strokeRect(3, 3, 14, 12); });
+  if (layers.repairs.on && D.repairs.some(r => r.proposed)) signs.push(repair(0.25, [3, 2], W.signProposed));
+  if (layers.repairs.on && D.repairs.some(r => !r.done && !r.proposed)) signs.push(repair(0.25, [], W.signRepair));
+  if (layers.repairs.on && D.repairs.some(r => r.done)) signs.push(repair(0.55, [], W.signDone));
   if (layers.patches.on && D.patches.length) signs.push(sign(W.signPatch, p => { p.setLineDash([4, 1.5, 1, 1.5]); p.strokeStyle = C.steel; p.strokeRect(3, 4, 14, 10); }));
   if (layers.fixtures.on && D.fixtures.length) signs.push(sign(W.signFixture, p => { p.fillStyle = C.haze; shape(q => q.ellipse(10, 9, 6, 6, 0, 0, 7))(p); p.beginPath(); p.moveTo(4, 9); p.lineTo(16, 9); p.moveTo(10, 3); p.lineTo(10, 15); p.stroke(); }));
   if (layers.visual.on && layers.visual.n) signs.push(sign(W.signVisual, p => noteSign(p, { weld: false, kind: 'note' }, 10, 9)));

@@ -113,7 +113,7 @@ function placeCard(i) {
       [W.required, full(P.required[i], 'thickness')],
       [W.margin, full(P.margin[i], 'thickness')],
       [W.verdict, word(P.verdict, i) || '–'],
-      [W.repair, word(P.repair, i) && [typed(word(P.repair, i))]],
+      [W.repair, word(P.repair, i) && [repairButton(word(P.repair, i))]],
       [W.side, word(P.side, i)],
       [W.zone, word(P.zone, i) || '–'],
       [W.position, placed ? at : `${at}; ${W.noPlace}`],
@@ -129,6 +129,15 @@ function placeCard(i) {
     ...(P.photos[i] ?? []).map(picture),
     moves(placed && button(W.toPlate, () => zoomToPlace(i)), make('a', { href: addressOf('place', keyOf(i)) }, W.linkPlace)),
   ];
+}
+
+// repairButton leads from a place to what takes it out.
+function repairButton(label) {
+  const i = D.repairs.findIndex(r => r.label === label);
+  if (i < 0) return typed(label);
+  const b = make('button', { type: 'button', class: 'link' }, typed(label));
+  b.addEventListener('click', () => chooseOther({ kind: 'repair', i }));
+  return b;
 }
 
 function plateCard(i) {
@@ -161,14 +170,17 @@ function plateCard(i) {
 function repairCard(i) {
   const r = D.repairs[i];
   return [make('h3', {}, typed(say(W.repairName, { id: r.label }))), valueList([
-    [W.type, r.kind],
-    [W.status, r.done ? W.completed : W.planned],
+    [W.type, [r.kind, r.shape].filter(Boolean).join(', ')],
+    [W.status, r.done ? W.completed : r.proposed ? W.proposed : W.planned],
     [W.plate, r.plate >= 0 && [typed(D.plates[r.plate].label)]],
     [W.size, r.length === null ? null : `${bare(r.length, 'size')} × ${full(r.width, 'size')}`],
     [W.thickness, r.thickness === null ? null : full(r.thickness, 'thickness')],
+    [W.centre, r.x === null ? null : `X ${bare(r.x, 'position')}, Y ${full(r.y, 'position')}`],
     [W.takes, r.takes && [typed(r.takes)]],
+    [W.reasons, r.reasons && [typed(r.reasons.join('; '))]],
+    [W.fails, r.fails && r.fails.map(t => make('div', {}, t))],
     [W.remarks, r.remarks && [typed(r.remarks)]],
-  ])];
+  ]), r.engineer ? make('p', {}, W.engineer) : ''];
 }
 
 function noteCard(i) {

@@ -43,7 +43,7 @@ function zoomTo(x, y, k) {
 }
 function zoomToPlace(i) {
   if (Number.isNaN(px[i])) return;
-  const size = Math.max(40, P.half[i][0], P.half[i][1]);
+  const size = Math.max(40, halfOf[i][0], halfOf[i][1]);
   zoomTo(px[i], py[i], Math.max(view.k, Math.min(0.6, 60 / size)));
 }
 function zoomToPlate(i) {
@@ -65,7 +65,7 @@ function placeUnder(x, y, reach) {
     if (!shown[i] || (alone[i] ? !layers.proveUps.on : !layers.indications.on)) return;
     const a = radians(P.turned[i]), dx = X - px[i], dy = Y - py[i];
     const u = Math.abs(dx * Math.cos(a) - dy * Math.sin(a)) * view.k, v = Math.abs(dx * Math.sin(a) + dy * Math.cos(a)) * view.k;
-    const gap = Math.hypot(Math.max(0, u - Math.max(leastMark / 2, P.half[i][0] * view.k)), Math.max(0, v - Math.max(leastMark / 2, P.half[i][1] * view.k)));
+    const gap = Math.hypot(Math.max(0, u - Math.max(leastMark / 2, halfOf[i][0] * view.k)), Math.max(0, v - Math.max(leastMark / 2, halfOf[i][1] * view.k)));
     const loss = faint[i] ? -2 : P.loss[i] ?? -1;
     if (gap > reach || gap > bestGap || gap === bestGap && loss < bestLoss) return;
     best = i;

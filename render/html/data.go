@@ -1,12 +1,12 @@
 package html
 
 import (
-	"strconv"
+	"strings"
 
 	"platebook/render/draw"
 	"platebook/rules"
-	"platebook/rules/assess"
 	"platebook/rules/inspection"
+	"platebook/rules/repair"
 )
 
 // data is what the script works on. Lengths are millimetres; plan coordinates
@@ -86,10 +86,7 @@ type provedPart struct {
 	Placed    bool      `json:"placed"`
 	At        [2]number `json:"at"`
 	Remaining number    `json:"remaining"`
-	By        string    `json:"by,omitempty"`
-	Date      string    `json:"date,omitempty"`
-	Means     string    `json:"means,omitempty"`
-	Row       int       `json:"row"`
+	Means     string    `json:"means"`
 }
 
 type readingPart struct {
@@ -132,8 +129,15 @@ type repairPart struct {
 	Length    number    `json:"length"`
 	Width     number    `json:"width"`
 	Thickness number    `json:"thickness"`
+	X         number    `json:"x"` // of the centre, from the datum
+	Y         number    `json:"y"`
+	Shape     string    `json:"shape,omitempty"`
 	Done      bool      `json:"done"`
+	Proposed  bool      `json:"proposed"`
+	Engineer  bool      `json:"engineer"`
 	Takes     string    `json:"takes,omitempty"`
+	Reasons   []string  `json:"reasons,omitempty"`
+	Fails     []string  `json:"fails,omitempty"`
 	Remarks   string    `json:"remarks,omitempty"`
 }
 
@@ -146,8 +150,7 @@ type bandPart struct {
 
 func dataOf(a *rules.Assessment, opt Options, words map[string]string) ([]byte, error) {
 	in, p := a.Inspection, a.Plan
-	rows, works := plannedRows(a)
-	fl := draw.FloorOf(a, works)
+	fl := draw.FloorOf(a, works(a))
 	d := data{
 		Words: words, Kinds: kinds(in.Units),
 		Plan: planPart{
@@ -171,8 +174,8 @@ func dataOf(a *rules.Assessment, opt Options, words map[string]string) ([]byte, 
 	for _, path := range fl.Patches {
 		d.Patches = append(d.Patches, outlinePart{path.ID, path.Data(0)})
 	}
-	for i, w := range works {
-		d.Repairs = append(d.Repairs, repairOf(a, &in.Repairs[rows[i]], &w, fl.Works[i]))
+	for i := range fl.Works {
+		d.Repairs = append(d.Repairs, repairOf(a, &a.Repairs.Items[i], fl.Works[i]))
 	}
 	d.Photos = photos.list
 	return encode(d)
@@ -293,41 +296,63 @@ func join(parts ...string) string {
 	return out
 }
 
-// plannedRows is the Planned repairs sheet as the repair plan draws it, with
-// the index of each in Inspection.Repairs.
-func plannedRows(a *rules.Assessment) (rows []int, works []draw.Work) {
-	for i := range a.Inspection.Repairs {
-		if !a.Inspection.Repairs[i].Out {
-			rows = append(rows, i)
+// works is the floor's repairs as the repair plan draws them: planned ones, or
+// the program's proposal.
+func works(a *rules.Assessment) []draw.Work {
+	if a.Repairs == nil {
+		return nil
+	}
+	out := make([]draw.Work, len(a.Repairs.Items))
+	for i := range a.Repairs.Items {
+		it := &a.Repairs.Items[i]
+		out[i] = draw.Work{
+			Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape,
+			Done: it.Completed, Proposed: it.Proposed,
 		}
-	}
-	return rows, draw.PlannedWork(a)
-}
-
-func repairOf(a *rules.Assessment, r *inspection.Repair, w *draw.Work, path draw.Path) repairPart {
-	out := repairPart{
-		Label: oneLine(w.Label), Kind: w.Kind, Plate: w.Plate, Done: w.Done,
-		Length: typed(r.Length), Width: typed(r.Width), Thickness: typed(r.Thickness), Remarks: oneLine(r.Remarks.Or("")),
-	}
-	for i, id := range r.Indications.Value {
-		if i > 0 {
-			out.Takes += ", "
-		}
-		out.Takes += id
-	}
-	switch {
-	case len(path.Segments) > 0:
-		out.D = path.Data(0)
-		b := boxOf(path)
-		out.At = [2]number{place((b[0].v + b[2].v) / 2), place(-(b[1].v + b[3].v) / 2)}
-	case w.Plate >= 0 && a.Plan.Plates[w.Plate].Placed:
-		at := a.Plan.Plates[w.Plate].Label
-		out.At = [2]number{place(at.X), place(at.Y)}
 	}
 	return out
 }
 
-// rowOf is where a record stands in the workbook.
-func rowOf(r inspection.Row) string { return r.Sheet + " row " + strconv.Itoa(r.Number) }
-
-var sides = [...]assess.Side{assess.Product, assess.Soil, assess.Unknown}
+func repairOf(a *rules.Assessment, it *repair.Item, path draw.Path) repairPart {
+	out := repairPart{
+		Label: oneLine(it.Label), Kind: string(it.Kind), Shape: it.Shape, Plate: it.Plate, Done: it.Completed, Proposed: it.Proposed, Engineer: it.Engineer,
+		Length: number{float64(it.Length), it.Boxed}, Width: number{float64(it.Width), it.Boxed},
+		X: number{float64(it.X), it.Boxed}, Y: number{float64(it.Y), it.Boxed}, Thickness: maybe(it.Thickness),
+		Takes: oneLine(strings.Join(it.IDs, ", ")), Reasons: it.Reasons,
+	}
+	if it.Row >= 0 {
+		out.Remarks = oneLine(a.Inspection.Repairs[it.Row].Remarks.Or(""))
+	}
+	for _, c := range it.Checks {
+		if c.Known && !c.OK {
+			out.Fails = append(out.Fails, c.ID+": "+c.Text(a.Inspection.Units))
+		}
+	}
+	// One along the shell has a frame of its own.
+	if ring, ok := a.Repairs.Ring(it); ok && it.Shape == repair.Tombstone {
+		path.Segments = nil
+		for i, q := range ring {
+			s := draw.Segment{Op: draw.Line, X: q.X, Y: -q.Y}
+			if i == 0 {
+				s.Op = draw.Move
+			}
+			path.Segments = append(path.Segments, s)
+		}
+		path.Segments = append(path.Segments, draw.Segment{Op: draw.Close})
+	}
+	switch {
+	case it.Kind == repair.Replace || it.Kind == repair.Line:
+		path.Segments = nil // the whole plate
+		fallthrough
+	case len(path.Segments) == 0:
+		if it.Plate >= 0 && a.Plan.Plates[it.Plate].Placed {
+			at := a.Plan.Plates[it.Plate].Label
+			out.At = [2]number{place(at.X), place(at.Y)}
+		}
+	default:
+		out.D = path.Data(0)
+		b := boxOf(path)
+		out.At = [2]number{place((b[0].v + b[2].v) / 2), place(-(b[1].v + b[3].v) / 2)}
+	}
+	return out
+}

@@ -3,6 +3,7 @@ package html
 import (
 	"html"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,7 +14,8 @@ import (
 // drawing is the report's indication plan as a small SVG, for a browser
 // without script. It is the same scene; only the writing is shorter: lengths
 // to a hundredth of a millimetre, steps relative, and neighbours in the same
-// style as one path.
+// style as one path. Marks of one loss band stand together: which of them lies
+// on top of another of the same shade does not matter.
 func drawing(a *rules.Assessment) string {
 	s := draw.IndicationPlan(a, draw.A4.Landscape())
 	c := &sketch{}
@@ -26,6 +28,12 @@ func drawing(a *rules.Assessment) string {
 
 type sketch struct {
 	out   strings.Builder
+	band  draw.Paint // of the marks being gathered
+	paths []styled   // not yet written
+}
+
+// styled is paths of one style.
+type styled struct {
 	style string
 	d     []byte
 }
@@ -66,13 +74,10 @@ func (c *sketch) Path(p draw.Path) {
 	if p.EvenOdd {
 		style += ` fill-rule="evenodd"`
 	}
-	if style != c.style || p.EvenOdd {
-		c.flush()
-		c.style = style
-	}
+	run := c.run(p, style)
 	var x, y float64 // where the pen stands, as written
 	step := func(op byte, at ...float64) {
-		c.d = append(c.d, op)
+		run.d = append(run.d, op)
 		for i, v := range at {
 			// Each written number is a difference of rounded places, so
 			// that errors do not add up.
@@ -85,9 +90,9 @@ func (c *sketch) Path(p draw.Path) {
 			}
 			t := short(math.Round(v*100)/100 - base)
 			if i > 0 && t[0] != '-' {
-				c.d = append(c.d, ' ')
+				run.d = append(run.d, ' ')
 			}
-			c.d = append(c.d, t...)
+			run.d = append(run.d, t...)
 		}
 		x, y = math.Round(at[len(at)-2]*100)/100, math.Round(at[len(at)-1]*100)/100
 	}
@@ -102,19 +107,54 @@ func (c *sketch) Path(p draw.Path) {
 		case draw.Curve:
 			step('c', s.X1, s.Y1, s.X2, s.Y2, s.X, s.Y)
 		case draw.Close:
-			c.d = append(c.d, 'z')
+			run.d = append(run.d, 'z')
 			x, y = x0, y0
 		}
 	}
 }
 
+// run is where a path of a style goes: after the one before it when that looks
+// the same, or among the marks of its band.
+func (c *sketch) run(p draw.Path, style string) *styled {
+	mark := strings.HasPrefix(p.Class, "indication")
+	switch {
+	case mark && p.Fill == c.band || p.Class == "proved" && c.band.On:
+		for i := range c.paths {
+			if c.paths[i].style == style {
+				return &c.paths[i]
+			}
+		}
+	case !mark && len(c.paths) == 1 && !c.band.On && c.paths[0].style == style && !p.EvenOdd:
+		return &c.paths[0]
+	default:
+		c.flush()
+		if mark {
+			c.band = p.Fill
+		}
+	}
+	c.paths = append(c.paths, styled{style: style})
+	return &c.paths[len(c.paths)-1]
+}
+
+// dots is the style of prove-ups, which lie on the marks of their band.
+func (s *styled) dots() bool { return !strings.Contains(s.style, "stroke") }
+
 func (c *sketch) flush() {
-	if len(c.d) > 0 {
-		c.out.WriteString("<path" + c.style + ` d="`)
-		c.out.Write(c.d)
+	slices.SortStableFunc(c.paths, func(a, b styled) int {
+		switch {
+		case !c.band.On || a.dots() == b.dots():
+			return 0
+		case a.dots():
+			return 1
+		}
+		return -1
+	})
+	for _, p := range c.paths {
+		c.out.WriteString("<path" + p.style + ` d="`)
+		c.out.Write(p.d)
 		c.out.WriteString("\"/>\n")
 	}
-	c.d, c.style = c.d[:0], ""
+	c.paths, c.band = c.paths[:0], draw.Paint{}
 }
 
 func (c *sketch) Label(l draw.Label) {

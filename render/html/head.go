@@ -2,6 +2,7 @@ package html
 
 import (
 	"html/template"
+	"strconv"
 	"strings"
 
 	"platebook/render/report"
@@ -116,13 +117,21 @@ func toDo(a *rules.Assessment) figure {
 		}
 	}
 	f := figure{Label: "Places to repair or to evaluate", Value: count(n, "place")}
-	switch {
-	case n > 0 && without == n:
-		f.Note = "no repair is assigned to them"
-	case without > 0:
-		f.Note = count(without, "place") + " without a repair"
-	case n > 0:
-		f.Note = "each has a repair"
+	if n == 0 {
+		f.Value = "none"
+		return f
+	}
+	what := "repairs planned"
+	if a.Result.Proposed {
+		what = "repairs proposed by the program"
+	}
+	repairs := 0
+	if a.Repairs != nil {
+		repairs = len(a.Repairs.Items)
+	}
+	f.Note = strconv.Itoa(repairs) + " " + what
+	if without > 0 {
+		f.Note += "; " + count(without, "place") + " without one"
 	}
 	return f
 }

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"encoding/json"
 	"slices"
 	"strconv"
 
@@ -14,51 +15,62 @@ import (
 // order and column by column: thousands of rows stay small. What few rows
 // have is by row number.
 type placesPart struct {
-	Count     int               `json:"count"`
-	ID        []string          `json:"id"`
-	Plate     []int             `json:"plate"` // index in plates, -1 without one
-	Alone     []int             `json:"alone"` // rows that are prove-ups tied to no indication
-	X         []number          `json:"x"`     // from the datum
-	Y         []number          `json:"y"`
-	At        [][2]number       `json:"at"` // in plan; empty without a place
-	Half      [][2]number       `json:"half"`
-	Turned    []number          `json:"turned"`
-	Side      list              `json:"side"`
-	Zone      list              `json:"zone"`
-	Method    list              `json:"method"`
-	Verdict   list              `json:"verdict"`
-	Basis     list              `json:"basis"`
-	Type      list              `json:"type"`
-	By        list              `json:"by"`
-	Date      list              `json:"date"`
-	Repair    list              `json:"repair"`
-	Loss      []number          `json:"loss"`
-	Band      []int             `json:"band"`
-	Allowance []number          `json:"allowance"`
-	Remaining []number          `json:"remaining"`
-	Required  []number          `json:"required"`
-	Margin    []number          `json:"margin"`
-	Bearing   []number          `json:"bearing"`
-	Radius    []number          `json:"radius"`
-	Length    []number          `json:"length"`
-	Width     []number          `json:"width"`
-	Row       []int             `json:"row"`
-	Sheets    list              `json:"sheets"`
-	Proved    []int             `json:"proved"` // rows proved up
-	Faint     []int             `json:"faint"`  // rows that count for nothing: not relevant, excluded
-	Hole      []int             `json:"hole"`
-	ByPlace   []int             `json:"byPlace"` // rows tied by position, not by name
-	Long      map[string]string `json:"long"`    // outlines that bend along the shell
-	Remarks   map[string]string `json:"remarks"`
-	Photos    map[string][]int  `json:"photos"`
-	Key       map[string]string `json:"key"`   // row keys that are not plate/number
-	Typed     map[string]string `json:"typed"` // plates that are in no row of Plates
+	Count     int                  `json:"count"`
+	ID        []string             `json:"id"`
+	Plate     []int                `json:"plate"` // index in plates, -1 without one
+	Alone     []int                `json:"alone"` // rows that are prove-ups tied to no indication
+	X         []number             `json:"x"`     // from the datum
+	Y         []number             `json:"y"`
+	At        [][2]number          `json:"at"`   // in plan; empty without a place
+	Half      map[string][2]number `json:"half"` // half extents, where they are not those of length and width
+	Turned    []number             `json:"turned"`
+	Side      list                 `json:"side"`
+	Zone      list                 `json:"zone"`
+	Method    list                 `json:"method"`
+	Verdict   list                 `json:"verdict"`
+	Basis     list                 `json:"basis"`
+	Type      list                 `json:"type"`
+	By        list                 `json:"by"`
+	Date      list                 `json:"date"`
+	Repair    list                 `json:"repair"`
+	Loss      []number             `json:"loss"`
+	Band      []int                `json:"band"`
+	Allowance []number             `json:"allowance"`
+	Remaining []number             `json:"remaining"`
+	Required  []number             `json:"required"`
+	Margin    []number             `json:"margin"`
+	Length    []number             `json:"length"`
+	Width     []number             `json:"width"`
+	Row       []int                `json:"row"`
+	Sheets    list                 `json:"sheets"`
+	Proved    []int                `json:"proved"` // rows proved up
+	Faint     []int                `json:"faint"`  // rows that count for nothing: not relevant, excluded
+	Hole      []int                `json:"hole"`
+	ByPlace   []int                `json:"byPlace"` // rows tied by position, not by name
+	Long      map[string]string    `json:"long"`    // outlines that bend along the shell
+	Remarks   map[string]string    `json:"remarks"`
+	Photos    map[string][]int     `json:"photos"`
+	Key       map[string]string    `json:"key"`   // row keys that are not plate/number
+	Typed     map[string]string    `json:"typed"` // plates that are in no row of Plates
 }
 
-// list is a column of words: the words once, then their numbers.
+// list is a column of words: the words once, then their numbers; one number
+// when all rows have the same.
 type list struct {
-	Words []string `json:"words"`
-	Of    []int    `json:"of"`
+	Words []string
+	Of    []int
+}
+
+func (l list) MarshalJSON() ([]byte, error) {
+	var of any = l.Of
+	if same := slices.Compact(slices.Clone(l.Of)); len(same) == 1 {
+		of = same[0]
+	}
+	words := l.Words
+	if words == nil {
+		words = []string{}
+	}
+	return json.Marshal(map[string]any{"of": of, "words": words})
 }
 
 func (l *list) add(word string) {
@@ -77,7 +89,7 @@ func (d *data) places(a *rules.Assessment, fl *draw.Floor, photos *shelf) {
 	p := &d.Places
 	*p = placesPart{
 		Alone: []int{}, Proved: []int{}, Faint: []int{}, Hole: []int{}, ByPlace: []int{},
-		Long: map[string]string{}, Remarks: map[string]string{}, Photos: map[string][]int{}, Key: map[string]string{}, Typed: map[string]string{},
+		Half: map[string][2]number{}, Long: map[string]string{}, Remarks: map[string]string{}, Photos: map[string][]int{}, Key: map[string]string{}, Typed: map[string]string{},
 		Side: start("product", "soil", "unknown"), Zone: start("general", "critical", "annular"),
 		Method:  start("MFL", "hand scan", "UT", "visual"),
 		Verdict: start(string(assess.RepairFirst), string(assess.Repair), string(assess.Engineering), string(assess.Leave), string(assess.Repaired), string(assess.Excluded), string(assess.NotRelevant)),
@@ -115,11 +127,14 @@ func (p *placesPart) add(a *rules.Assessment, s *draw.Spot, photos *shelf) {
 		p.Alone = append(p.Alone, i)
 	}
 	p.X, p.Y = append(p.X, typed(r.x)), append(p.Y, typed(r.y))
-	at, half := [2]number{}, [2]number{}
+	at := [2]number{}
 	if s.Placed {
-		at, half = [2]number{place(s.X), place(-s.Y)}, [2]number{place(s.A), place(s.B)}
+		at = [2]number{place(s.X), place(-s.Y)}
+		if s.A != float64(r.length.Value)/2 || s.B != float64(r.width.Value)/2 || !r.length.OK() || !r.width.OK() {
+			p.Half[key] = [2]number{place(s.A), place(s.B)}
+		}
 	}
-	p.At, p.Half = append(p.At, at), append(p.Half, half)
+	p.At = append(p.At, at)
 	p.Turned = append(p.Turned, number{s.Turned, s.Placed})
 	if len(s.Long.Segments) > 0 {
 		p.Long[key] = s.Long.Data(0)
@@ -160,8 +175,7 @@ func (p *placesPart) add(a *rules.Assessment, s *draw.Spot, photos *shelf) {
 func provedOf(a *rules.Assessment, l *assess.Location, u, place0 int) provedPart {
 	r := &a.Inspection.ProveUps[u]
 	out := provedPart{
-		ID: oneLine(r.ID.Text), Place: place0, Remaining: typed(r.Remaining), By: oneLine(r.By.Or("")), Date: r.Date.Value.String(),
-		Means: "UT", Row: r.Row.Number,
+		ID: oneLine(r.ID.Text), Place: place0, Remaining: typed(r.Remaining), Means: "UT",
 	}
 	if !r.Remaining.OK() {
 		out.Means = "pit gauge"

@@ -1,0 +1,130 @@
+package html
+
+import (
+	"bytes"
+	"context"
+	"strings"
+	"testing"
+
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
+	"platebook/workbook"
+	"platebook/workbook/demo"
+)
+
+// All numbers of these workbooks are invented: the tests hold the page against
+// the assessment it was made from.
+
+func readBook(tb testing.TB, book demo.Book) *workbook.Book {
+	tb.Helper()
+	var b bytes.Buffer
+	if err := book.Write(&b); err != nil {
+		tb.Fatal(err)
+	}
+	read, err := workbook.OpenBytes(context.Background(), "sample.xlsx", b.Bytes(), workbook.Options{})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return read
+}
+
+// example is the example floor, changed before it is judged.
+func example(tb testing.TB, edit func(*inspection.Inspection)) *rules.Assessment {
+	tb.Helper()
+	book, err := demo.Example(unit.SI)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	read := readBook(tb, book)
+	if edit != nil {
+		edit(read.Inspection)
+	}
+	return rules.Assess(read.Inspection, read.Hits, nil)
+}
+
+// large is an evaluated floor without repairs: the page's load, not theirs.
+func large(tb testing.TB, indications int) *rules.Assessment {
+	tb.Helper()
+	book, err := demo.Big(150, indications, indications/5, 0)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	in := readBook(tb, book).Inspection
+	a := &rules.Assessment{Inspection: in, Plan: floor.Place(in)}
+	a.Result = assess.Assess(in, a.Plan)
+	return a
+}
+
+func write(tb testing.TB, a *rules.Assessment, opt Options) string {
+	tb.Helper()
+	var b strings.Builder
+	if err := Write(&b, a, opt); err != nil {
+		tb.Fatal(err)
+	}
+	return b.String()
+}
+
+const (
+	markup  = `</script><script>window.owned=1</script><img src=x onerror="window.owned=1">`
+	quotes  = `" onmouseover="window.owned=1" x='` + "`${window.owned=1}`"
+	arabic  = "خزان ٧ \u202Eabc"
+	control = "a\u0001b]]>--><!--"
+)
+
+// hostile is the example floor with texts that would like to be more.
+func hostile(tb testing.TB) *rules.Assessment {
+	long := strings.Repeat("verylongwordwithoutanybreak", 40)
+	return example(tb, func(in *inspection.Inspection) {
+		set := func(f *inspection.Text, text string) {
+			f.Value, f.Text, f.State = text, text, inspection.Given
+		}
+		set(&in.Tank.Tank, markup)
+		set(&in.Tank.Client, quotes)
+		set(&in.Tank.Site, arabic)
+		set(&in.Tank.FirmName, long)
+		set(&in.Tank.ReportNumber, control)
+		plate := in.Indications[0].Plate.Value
+		for i := range in.Plates {
+			if in.Plates[i].Label.Value == plate {
+				set(&in.Plates[i].Label, markup)
+				set(&in.Plates[i].Remarks, arabic)
+			}
+		}
+		n := 0
+		for i := range in.Indications {
+			r := &in.Indications[i]
+			if r.Plate.Value != plate {
+				continue
+			}
+			set(&r.Plate, markup)
+			set(&r.ID, []string{quotes, arabic, control, long}[n%4]+strings.Repeat("i", n))
+			set(&r.Remarks, markup)
+			set(&r.By, quotes)
+			set(&r.Photo, markup+".jpg")
+			n++
+		}
+		for i := range in.Visual {
+			set(&in.Visual[i].Observation, markup)
+		}
+		for i := range in.Fixtures {
+			set(&in.Fixtures[i].Name, markup)
+		}
+		for i := range in.Photos {
+			set(&in.Photos[i].Caption, markup)
+			set(&in.Photos[i].File, quotes)
+		}
+	})
+}
+
+// onePicture is a picture of the example.
+func onePicture(tb testing.TB) []byte {
+	tb.Helper()
+	book, err := demo.Example(unit.SI)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return book.Photos[0].JPEG()
+}
