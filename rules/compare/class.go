@@ -173,6 +173,8 @@ func (w *work) both(o, n *spotAt, d unit.Length) Pair {
 	case scanned(lo) && scanned(ln):
 		p.Points = unit.Some(unit.Percent(float64(ln.Loss.V-lo.Loss.V) / years))
 		p.Why = "scan estimates: a trend only"
+	case basis(lo) == basis(ln):
+		p.Why = basis(lo) + " on both dates: a rate is taken from UT only"
 	default:
 		p.Why = fmt.Sprintf("%s then, %s now: no rate from unlike methods", basis(lo), basis(ln))
 	}
@@ -268,6 +270,8 @@ func (w *work) onlyOld(o *spotAt) Pair {
 		p.Class = Gone
 		if t := w.set.Number(criteria.MFLThreshold); lo.Loss.Known && float64(lo.Loss.V) < t-1e-9 {
 			p.Why = fmt.Sprintf("below the present scan's threshold of %s", unit.Share.TextUnit(unit.SI, t, 0))
+		} else if lo.Repair != "" && len(w.old.In.Repairs) > 0 {
+			p.Why = "repair " + lo.Repair + " was planned then; no patch is listed there now"
 		}
 	}
 	return p

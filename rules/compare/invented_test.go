@@ -636,6 +636,12 @@ func TestGrowthNeverHelps(t *testing.T) {
 		if seed%3 == 0 {
 			in.Criteria.Put(criteria.RateBasis, criteria.Value{Text: "plate", Set: true, Given: true})
 		}
+		if seed%2 == 0 {
+			in.Tank.CathodicProtection, in.Tank.CathodicProtectionEvidence = given("recorded effective"), given("survey 2025")
+		}
+		if seed%5 == 0 {
+			in.Tank.Lining, in.Tank.LiningInstalled, in.Tank.LiningExpectedLife = given("thin film"), day(2010, 1, 1), given(unit.Years(25))
+		}
 		if seed%4 == 0 {
 			in.Criteria.Put(criteria.RateAfterRepair, criteria.Value{Text: "recomputed", Set: true, Given: true})
 		}
@@ -644,6 +650,20 @@ func TestGrowthNeverHelps(t *testing.T) {
 			a, w := alone.State(s), with.State(s)
 			if s == assess.AsFound && (w.SoilRate.V < a.SoilRate.V-1e-12 && !in.Criteria.Is(criteria.RateBasis, "plate") || w.Interval.V > a.Interval.V+1e-9) {
 				t.Errorf("seed %d, %s: rate %v, interval %v; without growth %v, %v", seed, s, w.SoilRate, w.Interval, a.SoilRate, a.Interval)
+			}
+		}
+		for _, s := range []assess.State{assess.AsFound, assess.AsPlanned} {
+			st := with.State(s)
+			for id, rate := range map[string]unit.Maybe[unit.Rate]{"rate.soil.": st.SoilRate, "rate.product.": st.ProductRate} {
+				if f := with.Steps.Find(id + s.String()); f == nil || f.Known != rate.Known || math.Abs(f.Value-float64(rate.V)) > 1e-12 {
+					t.Errorf("seed %d: step %s%s %+v, result %v", seed, id, s, f, rate)
+				}
+			}
+		}
+		for _, s := range []assess.State{assess.AsFound, assess.AsPlanned} {
+			st := with.State(s)
+			if f := with.Steps.Find("interval.adopted." + s.String()); st.GovernedBy != assess.GovRepairFirst && (f == nil || math.Abs(f.Value-float64(st.Interval.V)) > 1e-9) {
+				t.Errorf("seed %d: step interval.adopted.%s %+v, result %v", seed, s, f, st.Interval)
 			}
 		}
 		for i := range with.Steps {
@@ -677,5 +697,30 @@ func TestTrendOverThreeDates(t *testing.T) {
 	}
 	if fmt.Sprint(tr.Labels) != "[2-2/1 2-2/8 2-2/9]" {
 		t.Errorf("%v", tr.Labels)
+	}
+}
+
+func crowd(rnd *rand.Rand, n int) (olds, news []pit) {
+	for i := 0; i < n; i++ {
+		p := pit{id: fmt.Sprint(i), plate: fmt.Sprintf("%d-%d", 1+rnd.Intn(3), 1+rnd.Intn(3)), x: 3000 * rnd.Float64(), y: 3000 * rnd.Float64(), loss: 20 + 40*rnd.Float64()}
+		olds = append(olds, p)
+		p.x, p.y = p.x+20*rnd.NormFloat64(), p.y+20*rnd.NormFloat64()
+		news = append(news, p)
+	}
+	return olds, news
+}
+
+func BenchmarkCompare(b *testing.B) {
+	for _, n := range []int{500, 5000} {
+		olds, news := crowd(rand.New(rand.NewSource(1)), n)
+		old, in := rules.Assess(floorAt(then, olds), nil, nil), rules.Assess(floorAt(now, news), nil, nil)
+		survey := func(a *rules.Assessment) compare.Survey {
+			return compare.Survey{In: a.Inspection, Plan: a.Plan, Found: a.Result}
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for i := 0; i < b.N; i++ {
+				compare.Compare([]compare.Survey{survey(old)}, survey(in), nil)
+			}
+		})
 	}
 }
