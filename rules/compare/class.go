@@ -246,6 +246,9 @@ func (w *work) onlyNew(n *spotAt) Pair {
 	if w.set.Is(criteria.NewPitGrowth, "from zero") {
 		p.Growth, p.Why = p.Most, "from sound metal"
 	}
+	if ln.Basis == assess.ByAllowance {
+		p.Why += ", with the allowance of its estimate"
+	}
 	if e := w.old.Found.Plates[pl.Old].Examined; e.Known && e.V < 95 {
 		p.Why += fmt.Sprintf("; %s of the plate was examined then", unit.Share.TextUnit(unit.SI, float64(e.V), 0))
 	}

@@ -724,3 +724,47 @@ func BenchmarkCompare(b *testing.B) {
 		})
 	}
 }
+
+// Another datum corner, or a drawing with the plate turned half round, moves no
+// pit.
+func TestSamePlaceOnAnotherDrawing(t *testing.T) {
+	in := floorAt(now, []pit{{id: "1", plate: "2-2", x: 400, y: 700, ut: 4}, {id: "2", plate: "1-2", x: 400, y: 700, ut: 4}})
+	for name, change := range map[string]func(old *inspection.Inspection){
+		"datum corner top right": func(old *inspection.Inspection) {
+			for i := range old.Plates {
+				old.Plates[i].DatumCorner = given("top right")
+			}
+		},
+		"plates turned": func(old *inspection.Inspection) {
+			for i := range old.Plates {
+				old.Plates[i].Turned = given(unit.Angle(180))
+			}
+		},
+	} {
+		old := floorAt(then, []pit{{id: "1", plate: "2-2", x: 2600, y: 2300, ut: 4}, {id: "2", plate: "1-2", x: 2600, y: 2300, ut: 4}})
+		change(old)
+		a := judged(in, old)
+		for _, l := range []string{"2-2/1", "1-2/2"} {
+			if p := pairOf(t, a, l, l); p.Distance.V > 1e-6 {
+				t.Errorf("%s: %s moved by %v", name, l, p.Distance.V)
+			}
+		}
+	}
+}
+
+// Gate and tolerance are those of the new inspection.
+func TestGateAndToleranceFromTheNewInspection(t *testing.T) {
+	old := floorAt(then, []pit{{id: "1", plate: "2-2", x: 500, y: 500, ut: 4.6}})
+	in := floorAt(now, []pit{{id: "1", plate: "2-2", x: 680, y: 500, ut: 4}})
+	if p := pairOf(t, judged(in, old), "2-2/1", ""); p.Class != compare.Gone {
+		t.Errorf("beyond the gate: %q", p.Class)
+	}
+	in.Criteria.Put(criteria.MatchingGate, criteria.Value{Number: 200, Set: true, Given: true})
+	if p := pairOf(t, judged(in, old), "2-2/1", "2-2/1"); p.Class != compare.Unchanged {
+		t.Errorf("a wider gate: %q", p.Class)
+	}
+	in.Criteria.Put(criteria.UTTolerance, criteria.Value{Number: 0.2, Set: true, Given: true})
+	if p := pairOf(t, judged(in, old), "2-2/1", "2-2/1"); p.Class != compare.Grown {
+		t.Errorf("a finer tolerance: %q", p.Class)
+	}
+}
