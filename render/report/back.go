@@ -105,7 +105,7 @@ func (w *writer) photos() []Block {
 		p.Map = w.photoMap(i)
 		list = append(list, p)
 	}
-	return []Block{Photos{list}}
+	return append(w.plans("Photo plan", draw.PhotoPlan), Photos{list})
 }
 
 func (w *writer) photoPlace(p inspection.Photo) string {
@@ -161,7 +161,7 @@ func (w *writer) readings() []Block {
 				text(p.Side), text(p.By), date(p.Date), text(p.Instrument),
 			}})
 		}
-		blocks = append(blocks, Heading{2, "All prove-ups"}, t)
+		blocks = append(blocks, Heading{2, "All prove-ups"}, filled(t))
 	}
 	if len(w.in.Readings) > 0 {
 		t := Table{Dense: true, Columns: []Column{
@@ -174,7 +174,7 @@ func (w *writer) readings() []Block {
 				text(p.By), date(p.Date), text(p.Instrument), text(p.Remarks),
 			}})
 		}
-		blocks = append(blocks, Heading{2, "All sound-metal readings"}, t)
+		blocks = append(blocks, Heading{2, "All sound-metal readings"}, filled(t))
 	}
 	return blocks
 }

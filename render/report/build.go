@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"platebook/rules"
 	"platebook/rules/assess"
@@ -93,9 +94,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		if len(blocks) == 0 && own == "" {
 			continue
 		}
-		if own != "" {
-			blocks = append([]Block{Paragraph{Text: own}}, blocks...)
-		}
+		blocks = append(paragraphs(own), blocks...)
 		r.Sections = append(r.Sections, Section{
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
 			Break: s.Name == "Summary" || s.Name == "Photos" || s.Name == "Appendix" || s.Name == "Minimum thickness and interval",
@@ -107,15 +106,34 @@ func Build(a *rules.Assessment, opt Options) *Report {
 // choice is the firm's own text for a section and whether the section stays.
 // A required section of a final report always stays.
 func (w *writer) choice(name string, required bool) (own string, include bool) {
-	include = true
+	own, _, include = w.chosen(name, required)
+	return own, include
+}
+
+// chosen tells also whether the workbook wants the section.
+func (w *writer) chosen(name string, required bool) (own string, wanted, include bool) {
+	wanted, include = true, true
 	for _, s := range w.in.Sections {
 		if inspection.Fold(s.Name.Or("")) != inspection.Fold(name) {
 			continue
 		}
 		own = s.Text.Or("")
-		include = !inspection.Is(s.Include, "no") || (required && w.status() == "final")
+		wanted = !inspection.Is(s.Include, "no")
+		include = wanted || required && w.status() == "final"
 	}
-	return own, include
+	return own, wanted, include
+}
+
+// paragraphs is a firm's own text as it was typed: a line break begins a
+// paragraph.
+func paragraphs(own string) []Block {
+	var out []Block
+	for _, line := range strings.Split(own, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			out = append(out, Paragraph{Text: line})
+		}
+	}
+	return out
 }
 
 func (w *writer) status() string { return w.in.Tank.ReportStatus.Or("preliminary") }
@@ -148,10 +166,13 @@ func (w *writer) cover(title, status string) Cover {
 		Heading: title, Status: status,
 		Note: "Calculated from the workbook named in the appendix. The program prints lines to sign on; it signs and approves nothing.",
 		Signatures: []Signature{
-			{"Prepared by", t.PreparedBy.Or(""), "", ""},
-			{"Reviewed by", t.ReviewedBy.Or(""), "", ""},
-			{"Responsible inspector", t.ResponsibleInspector.Or(""), t.InspectorNumber.Or(""), ""},
+			{"Prepared by", t.PreparedBy.Or(""), "", entered(t.PreparedDate)},
+			{"Reviewed by", t.ReviewedBy.Or(""), "", entered(t.ReviewedDate)},
+			{"Responsible inspector", t.ResponsibleInspector.Or(""), t.InspectorNumber.Or(""), entered(t.InspectorDate)},
 		},
+	}
+	if own, _ := w.choice("Cover", true); own != "" {
+		c.Note = own + "\n" + c.Note
 	}
 	add := func(label string, f inspection.Text) {
 		if f.Or("") != "" {
@@ -169,6 +190,15 @@ func (w *writer) cover(title, status string) Cover {
 	add("Revision", t.Revision)
 	c.Lines = append(c.Lines, [2]string{"Report date", date(t.ReportDate)})
 	return c
+}
+
+// entered is a date that stands in the workbook, told apart from one written
+// by the hand that signs.
+func entered(d inspection.Date) string {
+	if !d.OK() {
+		return ""
+	}
+	return d.Value.String() + " (as entered in the workbook)"
 }
 
 func (w *writer) span() string {

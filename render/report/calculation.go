@@ -47,7 +47,11 @@ func (w *writer) sizing() []Block {
 			t.Rows = append(t.Rows, row(x.Name, x.Fit))
 		}
 	}
-	return append(out, t)
+	out = append(out, t)
+	if steps := w.steps("sizing."); len(steps) > 0 {
+		out = append(out, Heading{2, "Fit and allowance, step by step"}, Steps{steps})
+	}
+	return out
 }
 
 // rates is section 12: corrosion rates before and after repair and how they
@@ -65,7 +69,12 @@ func (w *writer) rates() []Block {
 		{Cells: []string{"Soil side (UPr)", bare(w, unit.RateKind, w.res.AsFound.SoilRate), bare(w, unit.RateKind, w.res.AsPlanned.SoilRate)}},
 		{Cells: []string{"Product side (StPr)", bare(w, unit.RateKind, w.res.AsFound.ProductRate), bare(w, unit.RateKind, w.res.AsPlanned.ProductRate)}},
 	}, Note: fmt.Sprintf("Rate basis: %s. Rate after repair: %s.", w.in.Criteria.Get(criteria.RateBasis).Text, w.in.Criteria.Get(criteria.RateAfterRepair).Text)}
-	return []Block{Paragraph{Text: s}, t, Steps{w.steps("rate.")}}
+	steps, others := w.byState(w.steps("rate."))
+	blocks := []Block{Paragraph{Text: s}, t, Steps{steps}}
+	if others != nil {
+		blocks = append(blocks, others)
+	}
+	return blocks
 }
 
 // steps picks the steps whose id begins with one of the prefixes.
@@ -80,22 +89,6 @@ func (w *writer) steps(prefixes ...string) []step.Step {
 		}
 	}
 	return out
-}
-
-// interval is section 13: every step from thickness to next date.
-func (w *writer) interval() []Block {
-	var rest []step.Step
-	for _, s := range w.res.Steps {
-		if !strings.HasPrefix(s.ID, "rate.") && !strings.HasPrefix(s.ID, "floor.") && !strings.HasPrefix(s.ID, "coverage.") && !strings.HasPrefix(s.ID, "compare.") &&
-			!strings.HasPrefix(s.ID, "repair.") && !strings.HasPrefix(s.ID, "cutting.") && !strings.HasPrefix(s.ID, "threshold.") {
-			rest = append(rest, s)
-		}
-	}
-	return []Block{
-		Paragraph{Text: "Each step shows its formula in symbols, the same with numbers, the result, the clause it follows, and the workbook cells its numbers come from. " +
-			"The sheet Calculation of the results workbook holds the same steps as live formulas."},
-		Steps{rest},
-	}
 }
 
 // observations is section 10: what was seen, welds and existing patches.
@@ -152,28 +145,47 @@ func (w *writer) observations() []Block {
 	if c := w.coatings(); c != "" {
 		blocks = append(blocks, Heading{2, "Coating"}, Paragraph{Text: c})
 	}
+	if len(w.in.Visual) > 0 || len(w.in.Welds) > 0 {
+		blocks = append(blocks, w.plans("Visual and weld plan", draw.VisualPlan)...)
+	}
 	return blocks
 }
 
+// coatings is a sentence on the coating's thickness, "" where none was
+// recorded.
 func (w *writer) coatings() string {
 	var least, most unit.Length
-	n := 0
+	coated, bare := 0, 0
 	for i := range w.in.Plates {
 		c := w.in.Plates[i].Coating
-		if !c.OK() {
-			continue
+		switch {
+		case !c.OK():
+		case c.Value == 0:
+			bare++
+		default:
+			if coated == 0 || c.Value < least {
+				least = c.Value
+			}
+			most = max(most, c.Value)
+			coated++
 		}
-		if n == 0 || c.Value < least {
-			least = c.Value
-		}
-		if n == 0 || c.Value > most {
-			most = c.Value
-		}
-		n++
 	}
-	if n == 0 {
+	if coated+bare == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Coating thickness is recorded on %s, from %s to %s.", count(n, "plate"),
-		unit.Coating.TextUnit(w.sys, float64(least), 0), unit.Coating.TextUnit(w.sys, float64(most), 0))
+	var parts []string
+	low, high := unit.Coating.TextUnit(w.sys, float64(least), 0), unit.Coating.TextUnit(w.sys, float64(most), 0)
+	switch {
+	case coated > 0 && low == high:
+		parts = append(parts, fmt.Sprintf("%s %s recorded with a coating of %s", count(coated, "plate"), was(coated), low))
+	case coated > 0:
+		parts = append(parts, fmt.Sprintf("%s %s recorded with a coating of %s to %s", count(coated, "plate"), was(coated), low, high))
+	}
+	if bare > 0 {
+		parts = append(parts, fmt.Sprintf("%s %s recorded as uncoated", count(bare, "plate"), was(bare)))
+	}
+	if rest := len(w.in.Plates) - coated - bare; rest > 0 {
+		parts = append(parts, fmt.Sprintf("for %s nothing is recorded", count(rest, "plate")))
+	}
+	return capital(and(parts)) + "."
 }

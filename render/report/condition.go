@@ -17,10 +17,8 @@ func Condition(a *rules.Assessment) (sentences, limits []string) {
 func Cautions(a *rules.Assessment) []Block {
 	w := newWriter(a)
 	blocks := w.cautions()
-	if own, _ := w.choice("Limitations and cautions", true); own != "" {
-		blocks = append([]Block{Paragraph{Text: own}}, blocks...)
-	}
-	return blocks
+	own, _ := w.choice("Limitations and cautions", true)
+	return append(paragraphs(own), blocks...)
 }
 
 // Where names a location as a reader looks for it: plate, and what it is on

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"platebook/render/draw"
 	"platebook/rules/assess"
@@ -22,7 +23,7 @@ func (w *writer) floor() []Block {
 	} else {
 		t := w.indicationTable(rows, false)
 		if rest > 0 {
-			t.Note = fmt.Sprintf("%s with more metal left stand in the appendix.", capital(count(rest, "further indication")))
+			t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s with more metal left %s in the appendix.", count(rest, "further indication"), stand(rest)), " ")
 		}
 		blocks = append(blocks, t)
 	}
@@ -163,8 +164,13 @@ func (w *writer) indicationTable(rows []*assess.Location, dense bool) Table {
 		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.1},
 		{Head: "Verdict", Share: 1.6},
 	}}
+	allowed := false
 	for _, l := range rows {
 		t.Rows = append(t.Rows, w.indicationRow(l))
+		allowed = allowed || l.Basis == assess.ByAllowance && l.Allowance.Known
+	}
+	if allowed {
+		t.Note = "Scan + points: not proved up; remaining from the loss the scan estimated, with this allowance for its scatter added."
 	}
 	return t
 }
@@ -195,7 +201,7 @@ func (w *writer) indicationRow(l *assess.Location) Row {
 
 func basisText(w *writer, l *assess.Location) string {
 	if l.Basis == assess.ByAllowance && l.Allowance.Known {
-		return fmt.Sprintf("MFL estimate − %s points", bare(w, unit.Points, l.Allowance))
+		return fmt.Sprintf("scan + %s points", bare(w, unit.Points, l.Allowance))
 	}
 	if l.Basis == "" {
 		return none
@@ -233,7 +239,7 @@ func (w *writer) zones() []Block {
 	}
 	t := w.indicationTable(rows, false)
 	if rest > 0 {
-		t.Note = fmt.Sprintf("%s of these zones stand in the appendix.", capital(count(rest, "further indication")))
+		t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s of these zones %s in the appendix.", count(rest, "further indication"), stand(rest)), " ")
 	}
 	return append(blocks, t)
 }

@@ -8,7 +8,6 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
-	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
 
@@ -106,6 +105,7 @@ func (w *writer) scope() []Block {
 			"Remaining thickness, corrosion rates, minimum remaining thickness and interval follow API Std 653 (clauses by the 5th edition, named beside each step). " +
 			"What comes from memory of the standard and not from a licensed copy is marked “verify” and listed in the appendix."},
 	}
+	blocks = append(blocks, w.leftOutSections()...)
 	var changed, same []Row
 	for _, d := range criteria.Table {
 		v := w.in.Criteria.Get(d.Name)
@@ -133,6 +133,28 @@ func (w *writer) scope() []Block {
 	}, Rows: same})
 }
 
+// leftOutSections names the sections that the workbook's Report sheet leaves
+// out: a reader would miss them otherwise.
+func (w *writer) leftOutSections() []Block {
+	var out, kept []string
+	for _, s := range SectionNames {
+		switch _, wanted, include := w.chosen(s.Name, s.Required); {
+		case !include:
+			out = append(out, "“"+s.Name+"”")
+		case !wanted:
+			kept = append(kept, "“"+s.Name+"”")
+		}
+	}
+	var blocks []Block
+	if n := len(out); n > 0 {
+		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("Left out of this report by the firm's choice: the %s %s.", plural(n, "section"), and(out))})
+	}
+	if n := len(kept); n > 0 {
+		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("The %s %s cannot be left out of a final report and %s here although the workbook asks for it.", plural(n, "section"), and(kept), stand(n))})
+	}
+	return blocks
+}
+
 func criterionText(d criteria.Definition, v criteria.Value, sys unit.System) string {
 	if !v.Set {
 		return "none"
@@ -152,60 +174,6 @@ func source(d criteria.Definition) string {
 		return string(d.Mark)
 	}
 	return fmt.Sprintf("%s, %s", d.Mark, d.Clause)
-}
-
-// people is section 6: who worked with what, and whether it was valid on the
-// last day of work.
-func (w *writer) people() []Block {
-	day := w.in.Tank.InspectionEnd
-	valid := func(until inspection.Date) string {
-		switch {
-		case !until.OK() || !day.OK():
-			return none
-		case until.Value >= day.Value:
-			return "valid on " + day.Value.String()
-		}
-		return "EXPIRED before " + day.Value.String()
-	}
-	blocks := []Block{Heading{2, "People"}}
-	if len(w.in.Crew) == 0 {
-		blocks = append(blocks, Paragraph{Text: "People and certificates are not recorded in the workbook."})
-	} else {
-		t := Table{Columns: []Column{
-			{Head: "Name", Share: 2}, {Head: "Employer", Share: 2}, {Head: "Method", Share: 1.2}, {Head: "Level", Share: 0.8},
-			{Head: "Certificate", Share: 2}, {Head: "Valid until", Share: 1.3}, {Head: "On the day", Share: 2},
-		}}
-		for _, p := range w.in.Crew {
-			t.Rows = append(t.Rows, Row{Cells: []string{
-				text(p.Name), text(p.Employer), text(p.Method), text(p.Level), text(p.Certificate), date(p.ValidUntil), valid(p.ValidUntil),
-			}})
-		}
-		blocks = append(blocks, t)
-	}
-	blocks = append(blocks, Heading{2, "Instruments"})
-	if len(w.in.Instruments) == 0 {
-		return append(blocks, Paragraph{Text: "Instruments and calibration are not recorded in the workbook."})
-	}
-	t := Table{Columns: []Column{
-		{Head: "Instrument", Share: 1.5}, {Head: "Kind", Share: 1.5}, {Head: "Serial", Share: 1.5}, {Head: "Calibration due", Share: 1.5},
-		{Head: w.head("Reference plate", unit.Thickness), Align: Right, Share: 1.3}, {Head: "On the day", Share: 2},
-	}}
-	for _, i := range w.in.Instruments {
-		t.Rows = append(t.Rows, Row{Cells: []string{
-			text(i.Name), text(i.Kind), text(i.Serial), date(i.CalibrationDue), fieldBare(w, unit.Thickness, i.Reference), valid(i.CalibrationDue),
-		}})
-	}
-	blocks = append(blocks, t)
-	if n := len(w.in.Checks); n > 0 {
-		failed := 0
-		for _, c := range w.in.Checks {
-			if inspection.Is(c.Result, "fail") {
-				failed++
-			}
-		}
-		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("%s on reference plates %s recorded; %d failed.", capital(count(n, "function check")), was(n), failed)})
-	}
-	return blocks
 }
 
 // little is the share of a plate, in points, that may go unexamined without a
@@ -257,6 +225,9 @@ func (w *writer) coverage() []Block {
 		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("On %s up to %s %% each was not examined, without a reason in the record.", count(small, "plate"), unit.Round(most, 1))})
 	case len(rows) == 0:
 		blocks = append(blocks, Paragraph{Text: "Every plate is recorded as examined over its whole area."})
+	}
+	if steps := w.steps("floor."); len(steps) > 0 {
+		blocks = append(blocks, Heading{2, "Areas, step by step"}, Steps{steps})
 	}
 	return append(blocks, w.plans("Coverage plan", draw.CoveragePlan)...)
 }

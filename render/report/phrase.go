@@ -13,14 +13,24 @@ import (
 // none is printed where a value does not exist or is not known.
 const none = "–"
 
-func count(n int, noun string) string {
+func count(n int, noun string) string { return strconv.Itoa(n) + " " + plural(n, noun) }
+
+// plural is a noun in the number of n.
+func plural(n int, noun string) string {
+	switch {
+	case n == 1:
+		return noun
+	case strings.HasSuffix(noun, "y") && !strings.HasSuffix(noun, "ay"):
+		return strings.TrimSuffix(noun, "y") + "ies"
+	}
+	return noun + "s"
+}
+
+func stand(n int) string {
 	if n == 1 {
-		return "1 " + noun
+		return "stands"
 	}
-	if strings.HasSuffix(noun, "y") && !strings.HasSuffix(noun, "ay") {
-		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
+	return "stand"
 }
 
 func is(n int) string {

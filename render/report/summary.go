@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"platebook/rules/assess"
 	"platebook/rules/finding"
@@ -37,15 +38,39 @@ func (w *writer) limits() []string {
 
 func (w *writer) conditionSentence() string {
 	t := w.in.Tank
-	s := fmt.Sprintf("The floor of tank %s (%s in diameter, %s, nominal %s, installed %s) was inspected from the inside, %s.",
-		t.Tank.Or("not named"), field(w, unit.Height, t.Diameter), count(len(w.in.Plates), "plate"),
-		field(w, unit.Thickness, t.NominalThickness), date(t.FloorInstalled), w.span())
+	about := []string{count(len(w.in.Plates), "plate")}
+	if t.Diameter.OK() {
+		about = append([]string{field(w, unit.Height, t.Diameter) + " in diameter"}, about...)
+	}
+	if t.NominalThickness.OK() {
+		about = append(about, "nominal "+field(w, unit.Thickness, t.NominalThickness))
+	}
+	if t.FloorInstalled.OK() {
+		about = append(about, "installed "+date(t.FloorInstalled))
+	}
+	s := fmt.Sprintf("The floor of tank %s (%s) was inspected %s.", t.Tank.Or("not named"), strings.Join(about, ", "), w.inspected())
 	c := w.a.Plan.Coverage
 	if !c.MFL.Known {
 		return s + " The area examined is not recorded."
 	}
 	return s + fmt.Sprintf(" Of the plate area %s was scanned by MFL, %s by hand, %s gridded by UT and %s not examined.",
 		full(w, unit.Share, c.MFL), full(w, unit.Share, c.Hand), full(w, unit.Share, c.UT), full(w, unit.Share, c.NotExamined))
+}
+
+// inspected is when, for a sentence.
+func (w *writer) inspected() string {
+	a, b := w.in.Tank.InspectionStart, w.in.Tank.InspectionEnd
+	switch {
+	case a.OK() && b.OK() && a.Value != b.Value:
+		return fmt.Sprintf("from %s to %s", a.Value, b.Value)
+	case a.OK() && b.OK():
+		return "on " + a.Value.String()
+	case a.OK():
+		return fmt.Sprintf("from %s on; its end is not recorded", a.Value)
+	case b.OK():
+		return fmt.Sprintf("until %s; its start is not recorded", b.Value)
+	}
+	return "on days that are not recorded"
 }
 
 func (w *writer) thicknessSentence() string {
