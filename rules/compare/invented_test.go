@@ -285,7 +285,7 @@ func everyPlaceOnce(t *testing.T, a *rules.Assessment) {
 	want := 0
 	for _, ls := range [][]assess.Location{a.Comparison.Old().Found.Locations, a.Result.Locations} {
 		for i := range ls {
-			if k := ls[i].Kind; k == assess.IndicationAt || k == assess.ProveUpAt {
+			if k := ls[i].Kind; (k == assess.IndicationAt || k == assess.ProveUpAt) && ls[i].Verdict != assess.NotRelevant {
 				want++
 			}
 		}
