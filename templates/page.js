@@ -73,8 +73,10 @@ function start() {
   if (matchMedia('(max-width: 760px)').matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
 }
 
+let ready = 0; // when the page could be used, ms after it was asked for
 try {
   start();
+  ready = performance.now();
 } catch (e) {
   el('floor').hidden = true;
   const still = document.querySelector('noscript'), box = document.createElement('div');

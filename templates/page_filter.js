@@ -149,7 +149,7 @@ function showStatistics() {
   row(W.worstLoss, losses.length ? full(losses[losses.length - 1], 'share') : '–');
   row(W.thinnestSoil, ...atPlace(P.remaining, soil));
   row(W.thinnestProduct, ...atPlace(P.remaining, product));
-  row(W.leastMargin, ...atPlace(P.margin, tight));
+  row(W.leastMargin, ...(tight < 0 ? ['–'] : [fullMargin(P.margin[tight]) + ' ', placeButton(tight)]));
   const bars = make('div', { class: 'bars', role: 'group', 'aria-label': W.lossBands });
   const most = Math.max(1, ...bands);
   const bar = (name, n) => {

@@ -59,6 +59,15 @@ function full(v, kind) {
   return u === '°' ? t + u : t + '\u00a0' + u;
 }
 
+// marginOf prints a margin; one below zero never prints as zero.
+function marginOf(v) {
+  const k = D.kinds.thickness;
+  let t = bare(v, 'thickness');
+  for (let more = 1; v < 0 && more < 5 && !/[1-9]/.test(t); more++) t = round(v / k.factor, k.decimals + more);
+  return t;
+}
+const fullMargin = v => (v === null ? '–' : marginOf(v) + '\u00a0' + D.kinds.thickness.unit);
+
 // An interval is rounded down to a tenth of a year: never longer than it is.
 const years = v => (v === null ? '–' : round(Math.floor(10 * (v + 1e-9)) / 10, 1) + '\u00a0' + D.kinds.time.unit);
 

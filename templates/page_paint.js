@@ -23,7 +23,7 @@ const shades = {
   none: { name: W.shadeNone },
   examined: { name: W.shadeExamined, bands: D.examined, of: p => p.shareBand, text: p => full(p.examined, 'share'), dark: 'low' },
   loss: { name: W.shadeLoss, bands: D.loss, of: p => p.lossBand, text: p => full(p.loss, 'share') },
-  margin: { name: W.shadeMargin, bands: D.margin, of: p => p.marginBand, text: p => full(p.margin, 'thickness') },
+  margin: { name: W.shadeMargin, bands: D.margin, of: p => p.marginBand, text: p => fullMargin(p.margin) },
 };
 let shade = 'none';
 
@@ -63,18 +63,51 @@ const groups = (() => {
 })();
 const long = new Map(Object.entries(P.long).map(([i, d]) => [Number(i), new Path2D(d)]));
 
-let pending = 0;
+// repaint paints with the next frame. While the view moves over a crowd of
+// places the last painting is moved instead, and painted anew when it rests or,
+// if that is quick enough, twice a second.
+const crowd = 2500;
+const last = { canvas: document.createElement('canvas'), x: 0, y: 0, k: 0, at: 0, took: 0 };
 const frames = []; // script time of the latest frames, ms
+let pending = 0, moving = false, rest = 0;
 function repaint() {
-  if (!pending) {
-    pending = requestAnimationFrame(() => {
-      pending = 0;
-      const start = performance.now();
+  moving = false;
+  request();
+}
+function moved() {
+  if (N <= crowd || !last.k) return repaint();
+  if (!pending) moving = true;
+  request();
+  clearTimeout(rest);
+  rest = setTimeout(repaint, 150);
+}
+function request() {
+  if (pending) return;
+  pending = requestAnimationFrame(() => {
+    pending = 0;
+    const start = performance.now();
+    if (moving && (last.took > 60 || start - last.at < 500)) paintMoved();
+    else {
       paint();
-      frames.push(performance.now() - start);
-      if (frames.length > 600) frames.shift();
-    });
-  }
+      last.at = performance.now();
+      last.took = last.at - start;
+    }
+    frames.push(performance.now() - start);
+    if (frames.length > 600) frames.shift();
+  });
+}
+function paintMoved() {
+  const f = view.k / last.k;
+  toScreen();
+  ctx.fillStyle = C.outside;
+  ctx.fillRect(0, 0, view.width, view.height);
+  ctx.drawImage(last.canvas, sx(last.x) - f * view.width / 2, sy(last.y) - f * view.height / 2, f * view.width, f * view.height);
+}
+function keepPainting() {
+  last.canvas.width = canvas.width;
+  last.canvas.height = canvas.height;
+  last.canvas.getContext('2d').drawImage(canvas, 0, 0);
+  Object.assign(last, { x: view.x, y: view.y, k: view.k });
 }
 
 const sx = x => (x - view.x) * view.k + view.width / 2;
@@ -119,6 +152,7 @@ function paint() {
   if (layers.numbers.on) paintNumbers();
   paintSelection();
   paintCompass();
+  if (N > crowd) keepPainting();
 }
 
 function paintPlates() {
@@ -384,12 +418,19 @@ function paintPhotos() {
   for (const p of D.photos) if (p.at) photoSign(ctx, sx(p.at[0]), sy(-p.at[1]), String(p.number));
 }
 
-function triangle(c, x, y) {
-  c.beginPath();
-  c.moveTo(x, y - 5.5);
-  c.lineTo(x + 5, y + 3.5);
-  c.lineTo(x - 5, y + 3.5);
+const manyUrgent = 1000; // too many to outline each, or to draw large over the whole floor
+function traceTriangle(c, x, y, size = 1) {
+  c.moveTo(x, y - 5.5 * size);
+  c.lineTo(x + 5 * size, y + 3.5 * size);
+  c.lineTo(x - 5 * size, y + 3.5 * size);
   c.closePath();
+}
+function fillTriangles(c) {
+  if (layers.verdicts.n > manyUrgent) {
+    c.fillStyle = C.accent;
+    c.fill();
+    return;
+  }
   c.fillStyle = C.plate;
   c.fill();
   c.lineWidth = 1.8;
@@ -398,11 +439,14 @@ function triangle(c, x, y) {
 }
 function paintUrgent() {
   toScreen();
+  ctx.beginPath();
+  const size = layers.verdicts.n > manyUrgent && view.k < 0.1 ? 0.55 : 1;
   for (const i of byLoss) {
     if (!urgent[i] || !shown[i] || Number.isNaN(px[i])) continue;
-    const x = sx(px[i]), y = sy(py[i]) - Math.max(leastMark / 2, halfOf[i][1] * view.k) - 6;
-    if (x > -9 && y > -9 && x < view.width + 9 && y < view.height + 9) triangle(ctx, x, y);
+    const x = sx(px[i]), y = sy(py[i]) - Math.max(leastMark / 2, halfOf[i][1] * view.k) - 6 * size;
+    if (x > -9 && y > -9 && x < view.width + 9 && y < view.height + 9) traceTriangle(ctx, x, y, size);
   }
+  fillTriangles(ctx);
 }
 
 // paintNumbers writes the numbers that fit, the worst first.
@@ -542,7 +586,7 @@ function showLegend() {
       p.fillRect(8.5, 7.5, 3, 3);
     }));
   }
-  if (layers.verdicts.on && layers.verdicts.n) signs.push(sign(W.signUrgent, p => triangle(p, 10, 10)));
+  if (layers.verdicts.on && layers.verdicts.n) signs.push(sign(W.signUrgent, p => { p.beginPath(); traceTriangle(p, 10, 10); fillTriangles(p); }));
   if (P.faint.length) signs.push(sign(W.signFaint, p => { p.fillStyle = C.plate; p.strokeStyle = C.mist; shape(q => q.rect(4, 4, 12, 10))(p); }));
   const repair = (fill, dash, text) => sign(text, p => { p.fillStyle = p.strokeStyle = C.pick; p.globalAlpha = fill; p.fillRect(3, 3, 14, 12); p.globalAlpha = 1; p.setLineDash(dash); p.strokeRect(3, 3, 14, 12); });
   if (layers.repairs.on && D.repairs.some(r => r.proposed)) signs.push(repair(0.25, [3, 2], W.signProposed));

@@ -14,7 +14,7 @@ function announce(text) {
 function summary(i) {
   return [
     say(W.onPlate, { plate: plateOf(i) }), nameOf(i), `${W.loss} ${full(P.loss[i], 'share')}`, `${W.remaining} ${full(P.remaining[i], 'thickness')}`,
-    word(P.basis, i), `${W.required} ${full(P.required[i], 'thickness')}`, `${W.margin} ${full(P.margin[i], 'thickness')}`, word(P.verdict, i),
+    word(P.basis, i), `${W.required} ${full(P.required[i], 'thickness')}`, `${W.margin} ${fullMargin(P.margin[i])}`, word(P.verdict, i),
   ].filter(Boolean).join(', ');
 }
 
@@ -111,7 +111,7 @@ function placeCard(i) {
       [W.loss, loss],
       [W.remaining, remaining],
       [W.required, full(P.required[i], 'thickness')],
-      [W.margin, full(P.margin[i], 'thickness')],
+      [W.margin, fullMargin(P.margin[i])],
       [W.verdict, word(P.verdict, i) || '–'],
       [W.repair, word(P.repair, i) && [repairButton(word(P.repair, i))]],
       [W.side, word(P.side, i)],
@@ -149,7 +149,7 @@ function plateCard(i) {
       [W.why, p.placed ? null : p.why || '–'],
       [W.worst, p.worst === null ? '–' : worst === undefined ? [say(W.at, { t: full(p.worst, 'thickness'), at: '' }), typed(p.worstAt)] : [full(p.worst, 'thickness') + ' ', placeButton(worst)]],
       [W.required, full(p.required, 'thickness')],
-      [W.margin, full(p.margin, 'thickness')],
+      [W.margin, fullMargin(p.margin)],
       [W.worstLoss, full(p.loss, 'share')],
       [W.interval, p.interval === null ? '–' : say(W.intervalText, { t: years(p.interval) })],
       [W.indications, say(W.indicationsText, { n: p.indications, p: p.provedUp })],

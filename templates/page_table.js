@@ -11,7 +11,7 @@ const columns = [
   { head: W.number, text: i => P.id[i], order: (a, b) => collate(P.id[a], P.id[b]), user: true },
   value(W.loss, P.loss, 'share'),
   value(W.remaining, P.remaining, 'thickness'),
-  value(W.margin, P.margin, 'thickness'),
+  { ...value(W.margin, P.margin, 'thickness'), text: i => marginOf(P.margin[i]) },
   { ...words(W.verdict, P.verdict), mark: 'v' },
   words(W.side, P.side),
   words(W.zone, P.zone),

@@ -31,7 +31,7 @@ function zoomAt(x, y, factor) {
   view.x = ox - (x - view.width / 2) / view.k;
   view.y = oy - (y - view.height / 2) / view.k;
   bound();
-  repaint();
+  moved();
 }
 
 function zoomTo(x, y, k) {
@@ -108,7 +108,7 @@ function point(x, y, aloud) {
 
 function buildView() {
   const plan = el('plan'), touches = new Map();
-  let from = null, moved = false, pinch = 0, hover = 0;
+  let from = null, dragged = false, pinch = 0, hover = 0;
   const at = e => { const b = plan.getBoundingClientRect(); return { x: e.clientX - b.left - plan.clientLeft, y: e.clientY - b.top - plan.clientTop }; };
 
   plan.addEventListener('wheel', e => {
@@ -125,7 +125,7 @@ function buildView() {
     const p = at(e);
     touches.set(e.pointerId, p);
     from = p;
-    moved = touches.size > 1;
+    dragged = touches.size > 1;
     pinch = 0;
     frame = e.shiftKey && touches.size === 1 ? { x1: p.x, y1: p.y, x2: p.x, y2: p.y } : null;
   });
@@ -136,8 +136,8 @@ function buildView() {
       hover = requestAnimationFrame(() => point(p.x, p.y, false));
       return;
     }
-    if (!moved && Math.hypot(p.x - from.x, p.y - from.y) < 5) return;
-    moved = true;
+    if (!dragged && Math.hypot(p.x - from.x, p.y - from.y) < 5) return;
+    dragged = true;
     touches.set(e.pointerId, p);
     if (frame) {
       frame.x2 = p.x;
@@ -153,17 +153,17 @@ function buildView() {
       view.x -= (p.x - old.x) / view.k / touches.size;
       view.y -= (p.y - old.y) / view.k / touches.size;
     }
-    repaint();
+    frame ? repaint() : moved();
   });
   const up = e => {
     if (!touches.delete(e.pointerId)) return;
     const p = at(e);
     pinch = 0;
     if (e.type === 'pointercancel') frame = null;
-    else if (frame && moved) {
+    else if (frame && dragged) {
       const f = frame, within = (v, a, b) => v >= Math.min(a, b) && v <= Math.max(a, b);
       chooseSeveral(Array.from(byMargin).filter(i => shown[i] && within(sx(px[i]), f.x1, f.x2) && within(sy(py[i]), f.y1, f.y2)));
-    } else if (!moved) {
+    } else if (!dragged) {
       pickAt(p.x, p.y, e.ctrlKey || e.metaKey, e.pointerType === 'touch' ? 12 : 3);
       point(p.x, p.y, false);
     }
