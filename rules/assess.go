@@ -21,10 +21,12 @@ func AssessSince(in *Inspection, hits []finding.Hit, photos check.Photos, past P
 	a.Plan = floor.Place(in)
 	hits = append(hits, check.Rows(in, a.Plan, photos, hits...)...)
 	a.evaluate(past)
+	a.survey()
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
 	hits = append(hits, check.Compared(in, a.Plan, a.Result, a.Comparison)...)
 	hits = append(hits, past.missing()...)
 	hits = append(hits, repairFindings(in, a.Plan, a.Repairs)...)
+	hits = append(hits, settlementFindings(in, a.Settlement)...)
 	a.Findings = check.Arrange(in, hits)
 	a.Counts = check.Count(a.Findings)
 	for i := range in.Indications {

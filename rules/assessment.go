@@ -10,6 +10,8 @@ import (
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/repair"
+	"platebook/rules/settle"
+	"platebook/rules/statistics"
 )
 
 // Inspection is what was read from a workbook.
@@ -27,8 +29,12 @@ type Assessment struct {
 	Plan       *floor.Plan
 	Result     *assess.Result
 	Repairs    *repair.Result
-	Comparison *compare.Result  // nil when there is nothing to compare with
+	Comparison *compare.Result // nil when there is nothing to compare with
+	Settlement *settle.Result  // nil without a survey
+	Statistics statistics.Tally
 	LeftOut    []inspection.Row // rows taken out by an error, in order
+
+	sensitivity func() []assess.Change
 }
 
 func (a *Assessment) leave(r inspection.Row) {

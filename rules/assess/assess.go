@@ -31,6 +31,7 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older 
 	w.prepareZones()
 	w.tie()
 	w.locate()
+	w.extremes()
 	w.joinSides()
 	w.zoneReadings()
 	w.readRepairs()

@@ -6,6 +6,7 @@ package assess
 import (
 	"strings"
 
+	"platebook/rules/extreme"
 	"platebook/rules/floor"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
@@ -231,6 +232,7 @@ type Result struct {
 	Annular      ZoneResult
 	Plates       []PlateResult
 	Sizing       sizing.Result
+	Extreme      extreme.Estimate
 	Steps        step.List
 	Limitations  []string // sentences for the report: what the numbers leave out
 	work         *work

@@ -14,6 +14,9 @@ func (w *work) writeSteps(states []*state) {
 	found := states[0]
 	w.floorSteps()
 	w.thicknessSteps()
+	for _, s := range w.extremeSteps {
+		w.keep(s)
+	}
 	w.keep(w.ageStep())
 	if w.lining.step.ID != "" {
 		w.keep(w.lining.step)

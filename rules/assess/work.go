@@ -39,6 +39,8 @@ type work struct {
 	repairs  []repair
 	unknown  string // why no rate can be known on this floor, ""
 	base     bases  // as-found rates
+
+	extremeSteps step.List
 }
 
 // plate is what is known of one plate before its locations are judged.

@@ -25,6 +25,8 @@ type Ring struct {
 // ErrFewPoints says that a curve cannot be drawn through so few points.
 var ErrFewPoints = errors.New("fewer than four points around the shell")
 
+var errTwice = errors.New("two points stand at one bearing")
+
 // FitRing fits the curve to elevations z at bearings in degrees, in order
 // around the shell.
 //

@@ -1,0 +1,60 @@
+package rules
+
+import (
+	"fmt"
+	"sync"
+
+	"platebook/rules/assess"
+	"platebook/rules/check"
+	"platebook/rules/criteria"
+	"platebook/rules/finding"
+	"platebook/rules/settle"
+	"platebook/rules/statistics"
+	"platebook/rules/unit"
+)
+
+// survey judges settlement and sums up the corrosion found.
+func (a *Assessment) survey() {
+	in := a.Inspection
+	if a.Settlement = settle.Judge(in); a.Settlement != nil {
+		a.Result.Steps = append(a.Result.Steps, a.Settlement.Steps...)
+	}
+	a.Statistics = statistics.Count(in, a.Plan, a.Result)
+	a.sensitivity = sync.OnceValue(func() []assess.Change { return assess.Sensitivity(in, a.Plan, a.Result) })
+}
+
+// Sensitivity is what would change page one's interval, one input at a time.
+// It is found when first asked for.
+func (a *Assessment) Sensitivity() []assess.Change {
+	if a.sensitivity == nil {
+		return nil
+	}
+	return a.sensitivity()
+}
+
+// settlementFindings are the parts of the survey without a verdict (K104).
+// Too few points and edges without limits are checked on their rows.
+func settlementFindings(in *Inspection, r *settle.Result) []finding.Hit {
+	if r == nil {
+		return nil
+	}
+	var hits []finding.Hit
+	first := func() finding.Ref { return in.Settlement[r.Shell[0].Row].Elevation.Ref }
+	if r.Poor {
+		hits = append(hits, check.NotJudged("settlement.r2", fmt.Sprintf("the plane fits the shell poorly: R² %s, limit %s",
+			unit.Round(float64(r.R2.V), 4), unit.Round(r.Limit, 2)), first(), in.Criteria.Get(criteria.SettlementCosineR2).Ref))
+	}
+	if !r.Fitted && len(r.Shell) >= 4 {
+		hits = append(hits, check.NotJudged("settlement.deflection", r.Why, first()))
+	}
+	for _, l := range r.Edge {
+		s := &in.Settlement[l.Row]
+		if !l.Known && l.Measured.Known && s.Radius.OK() && in.Criteria.Get(criteria.EdgeLimitBe).Set && s.WeldAngle.State != 0 && !s.WeldAngle.OK() {
+			continue // the angle is in error, and reported so
+		}
+		if l.Why == "the angle of the nearest weld is not known" || l.Why == "the angle of the nearest weld is not 0 to 90°" {
+			hits = append(hits, check.NotJudged("settlement.edge."+l.Name, l.Why, s.Measured.Ref))
+		}
+	}
+	return hits
+}
