@@ -8,7 +8,6 @@ import (
 
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
-	"platebook/rules/unit"
 	"platebook/workbook/cell"
 	"platebook/workbook/xlsx"
 )
@@ -66,7 +65,6 @@ func readCriteria(t *table, set *criteria.Set) {
 			}
 		}
 	}
-	t.orderOfCriteria(set)
 	t.finish()
 }
 
@@ -201,35 +199,3 @@ func sameValue(a, b criteria.Value) bool {
 
 // isNumber tells "0.0" and "0", both zero, from two different words.
 func isNumber(s string) bool { return strings.Trim(s, "0123456789.,-") == "" && s != "" }
-
-// orderOfCriteria reports limits that contradict each other.
-func (t *table) orderOfCriteria(set *criteria.Set) {
-	for _, pair := range [][2]criteria.Name{
-		{criteria.MFLThreshold, criteria.ProveUpThreshold},
-		{criteria.PatchMinimum, criteria.PatchMinimumOverWeld},
-		{criteria.EdgeLimitBew, criteria.EdgeLimitBe},
-	} {
-		low, high := set.Get(pair[0]), set.Get(pair[1])
-		if !low.Set || !high.Set || low.Number <= high.Number*(1+1e-9) || !low.Given && !high.Given {
-			continue
-		}
-		name, v := pair[0], low
-		other := high
-		if !low.Given {
-			name, v, other = pair[1], high, low
-		}
-		d, _ := criteria.Find(name)
-		h := finding.Hit{
-			Rule: "Q403", Ref: v.Ref, Subject: string(name), Row: string(name), Value: v.Text,
-			Message: fmt.Sprintf("%s %s is above %s %s", pair[0], criterionText(d, t.units, low), pair[1], criterionText(d, t.units, high)),
-		}
-		if other.Ref.IsCell() {
-			h.Related = []finding.Related{{Ref: other.Ref, Text: "limit"}}
-		}
-		t.hit(h)
-	}
-}
-
-func criterionText(d criteria.Definition, s unit.System, v criteria.Value) string {
-	return quantityText(d.Kind, s, v.Number)
-}

@@ -24,7 +24,6 @@ func TestCriteria(t *testing.T) {
 		{"a word not in the list", sheet("Rate basis | tank"), "Q403 Criteria B2: Rate basis “tank” is not in the list"},
 		{"no number", sheet("Area balance | a lot"), "C101 Criteria B2: Area balance “a lot” is not one number"},
 		{"no whole number", sheet("Rescan count | 2.5"), "Q403 Criteria B2: Rescan count 2.5 is not a whole number"},
-		{"thresholds crossed", sheet("MFL threshold | 50 | %"), "Q403 Criteria B2: MFL threshold 50 % is above Prove-up threshold 40 %"},
 		{"twice", sheet("Area balance | 3\nArea balance | 4"), "S202 Criteria B3: Area balance stands twice: B2, B3"},
 		{"bands that fall", sheet("Loss bands | 40; 20"), "Q403 Criteria B2: Loss bands “40; 20”: numbers between 0 and 100 that rise, divided by semicolons"},
 		{"of another kind", sheet("Minimum thickness | 2 | kg"), "S205 Criteria C2: “Minimum thickness”: kg is no length"},

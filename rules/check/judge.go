@@ -80,6 +80,15 @@ func (j *judge) onItem(rule, item string, at finding.Ref, value, format string, 
 	}
 }
 
+// itemOr is the cell of a Tank item that is missing something, or of the item
+// that asks for it where the sheet has no such row.
+func itemOr(item, asks finding.Ref) finding.Ref {
+	if item.IsCell() {
+		return item
+	}
+	return asks
+}
+
 // onPlate is a hit about a plate, on its row of Plates.
 func (j *judge) onPlate(rule string, plate int, value, format string, args ...any) finding.Hit {
 	p := &j.in.Plates[plate]

@@ -95,10 +95,10 @@ func (j *judge) neededForKind() {
 	j.neededForSettlement()
 	if t := &in.Tank; inspection.Yes(t.AnnularRing) {
 		if none(t.AnnularNominal.State) {
-			j.put(j.onItem("C302", "Annular nominal thickness", t.AnnularNominal.Ref, "", "Annular ring yes without Annular nominal thickness"))
+			j.put(j.onItem("C302", "Annular nominal thickness", itemOr(t.AnnularNominal.Ref, t.AnnularRing.Ref), "", "Annular ring yes without Annular nominal thickness"))
 		}
 		if none(t.AnnularWidth.State) {
-			j.put(j.onItem("C302", "Annular width inside the shell", t.AnnularWidth.Ref, "", "Annular ring yes without Annular width inside the shell"))
+			j.put(j.onItem("C302", "Annular width inside the shell", itemOr(t.AnnularWidth.Ref, t.AnnularRing.Ref), "", "Annular ring yes without Annular width inside the shell"))
 		}
 	}
 }

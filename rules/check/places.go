@@ -1,6 +1,8 @@
 package check
 
 import (
+	"strings"
+
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
@@ -111,7 +113,7 @@ func (j *judge) otherCorner(s spot, plate int) string {
 	for _, c := range []struct {
 		name string
 		x, y float64
-	}{{"along the length", l - x, y}, {"across the width", x, w - y}, {"at the opposite", l - x, w - y}} {
+	}{{corner(p, true, false), l - x, y}, {corner(p, false, true), x, w - y}, {corner(p, true, true), l - x, w - y}} {
 		if j.plan.Inside(plate, c.x, c.y, tol).OK {
 			if found != "" {
 				return ""
@@ -122,5 +124,23 @@ func (j *judge) otherCorner(s spot, plate int) string {
 	if found == "" || j.plan.Inside(plate, y, x, tol).OK {
 		return ""
 	}
-	return "; measured from the other corner " + found + "?"
+	return "; measured from the " + found + " corner?"
+}
+
+// corner is the name of another corner than the one a plate is measured from:
+// at the other end of its length, of its width, or of both.
+func corner(p *inspection.Plate, along, across bool) string {
+	left, bottom := true, true
+	if p.DatumCorner.OK() {
+		left = strings.HasSuffix(p.DatumCorner.Value, "left")
+		bottom = strings.HasPrefix(p.DatumCorner.Value, "bottom")
+	}
+	side, end := "top", "right"
+	if bottom != across {
+		side = "bottom"
+	}
+	if left != along {
+		end = "left"
+	}
+	return side + " " + end
 }

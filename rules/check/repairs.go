@@ -205,7 +205,7 @@ func (j *judge) tank() {
 		j.put(h)
 	}
 	if inspection.Is(t.CathodicProtection, "recorded effective") && none(t.CathodicProtectionEvidence.State) {
-		j.put(j.onItem("R702", "Cathodic protection evidence", t.CathodicProtectionEvidence.Ref, "", "CP recorded effective, no evidence: no credit"))
+		j.put(j.onItem("R702", "Cathodic protection evidence", itemOr(t.CathodicProtectionEvidence.Ref, t.CathodicProtection.Ref), "", "CP recorded effective, no evidence: no credit"))
 	}
 	if inspection.Yes(t.ReinforcedLining) && t.Lining.State != inspection.Wrong && !inspection.Is(t.Lining, "reinforced") {
 		lining := t.Lining.Value
@@ -218,10 +218,10 @@ func (j *judge) tank() {
 	}
 	if t.Lining.OK() && t.Lining.Value != "none" {
 		if none(t.LiningInstalled.State) {
-			j.put(j.onItem("R702", "Lining installed", t.LiningInstalled.Ref, "", "%s lining without a date: no credit", t.Lining.Value))
+			j.put(j.onItem("R702", "Lining installed", itemOr(t.LiningInstalled.Ref, t.Lining.Ref), "", "%s lining without a date: no credit", t.Lining.Value))
 		}
 		if none(t.LiningExpectedLife.State) {
-			j.put(j.onItem("R702", "Lining expected life", t.LiningExpectedLife.Ref, "", "%s lining without an expected life: no credit", t.Lining.Value))
+			j.put(j.onItem("R702", "Lining expected life", itemOr(t.LiningExpectedLife.Ref, t.Lining.Ref), "", "%s lining without an expected life: no credit", t.Lining.Value))
 		}
 	}
 }

@@ -41,7 +41,7 @@ func (j *judge) signed() {
 		j.put(h)
 	}
 	if r := inspection.Fold(t.Revision.Or("")); r != "" && r != "0" && r != "a" && none(t.RevisionNote.State) {
-		h := j.onItem("Q604", "Revision note", t.RevisionNote.Ref, "", "Revision %s, no note", t.Revision.Text)
+		h := j.onItem("Q604", "Revision note", itemOr(t.RevisionNote.Ref, t.Revision.Ref), "", "Revision %s, no note", t.Revision.Text)
 		h.Related = see("", t.Revision.Ref)
 		j.put(h)
 	}
@@ -137,8 +137,14 @@ func (j *judge) criteriaChanged() {
 			name, v = pair[1], b
 		}
 		row := &inspection.Row{Sheet: v.Ref.Sheet, Number: v.Ref.Row, Key: string(name)}
-		h := onRow("Q403", "Criteria", row, v.Ref, v.Ref, v.Text, "%s %s is over %s %s", pair[0], a.Text, pair[1], b.Text)
+		h := onRow("Q403", "Criteria", row, v.Ref, v.Ref, v.Text, "%s %s is above %s %s", pair[0], j.criterion(pair[0], a), pair[1], j.criterion(pair[1], b))
 		h.Related = see("", a.Ref, b.Ref)
 		j.put(h)
 	}
+}
+
+// criterion is a criterion's number with its unit.
+func (j *judge) criterion(name criteria.Name, v criteria.Value) string {
+	d, _ := criteria.Find(name)
+	return j.text(d.Kind, v.Number)
 }

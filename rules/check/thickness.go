@@ -29,6 +29,14 @@ func few(v, nominal unit.Length) bool { return v > 0 && float64(v) < fewLeft*flo
 // unknown from then on.
 func (j *judge) aboveNominal() {
 	mill := j.in.Criteria.Number("Mill tolerance")
+	read := make(map[int][]float64) // plausible readings, by plate
+	for i := range j.in.Readings {
+		r := &j.in.Readings[i]
+		p := j.plate(r.Plate)
+		if t := float64(j.nominal(p)); t > 0 && r.Thickness.OK() && float64(r.Thickness.Value) >= 0.5*t && float64(r.Thickness.Value) <= above*t {
+			read[p] = append(read[p], float64(r.Thickness.Value))
+		}
+	}
 	j.columnsOfThickness(func(column []measured) {
 		for _, m := range column {
 			if m.depth || !m.value.OK() {
@@ -43,8 +51,8 @@ func (j *judge) aboveNominal() {
 			q := float64(v / t)
 			switch {
 			case !atMost(float64(v), farAbove*float64(t)):
-				h := onCell("R301", m.kind, m.row, m.column, m.value.Ref, m.value.Text, "%s is %s of nominal %s",
-					j.thick(v), percent(100*q), j.thick(t))
+				h := onCell("R301", m.kind, m.row, m.column, m.value.Ref, m.value.Text, "%s is %s of nominal %s%s",
+					j.thick(v), percent(100*q), j.thick(t), j.meant(float64(v), float64(t), read[plate], m.kind == "Readings"))
 				h.Worth = q
 				h.Related = see("nominal", j.nominalRef(plate))
 				m.value.State = inspection.Wrong
@@ -373,6 +381,17 @@ func (j *judge) slipped(v, low, high, nominal float64, others int) string {
 		return ""
 	}
 	return "; " + j.thick(unit.Length(found[0])) + "?"
+}
+
+// meant asks for the one value that was meant where a thickness is far above
+// nominal. A reading must fit the others of its plate too; a remaining
+// thickness lies where the pit does, and has only the nominal to fit.
+func (j *judge) meant(v, nominal float64, read []float64, sound bool) string {
+	low, high := 0.5*nominal, above*nominal
+	if sound && len(read) >= 4 {
+		low, high = slices.Min(read), slices.Max(read)
+	}
+	return j.slipped(v, low, high, nominal, max(len(read), 4))
 }
 
 func (j *judge) throughCoating() {

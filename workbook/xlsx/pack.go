@@ -3,6 +3,7 @@ package xlsx
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"errors"
 	"fmt"
 	"io"
@@ -59,6 +60,9 @@ func newPack(file string, data []byte) (*pack, error) {
 			return nil, damaged("its zip holds "+name+" twice", nil)
 		}
 		p.parts[name] = f
+		if f.UncompressedSize64 > MaxPart {
+			return nil, tooLarge(f.Name + " in it unpacks to " + size(f.UncompressedSize64) + ", limit 256 MB")
+		}
 		if total += f.UncompressedSize64; total > MaxUnpacked || f.UncompressedSize64 > 1<<40 {
 			total = min(total, 1<<50)
 		}
@@ -131,6 +135,10 @@ func (p *pack) partError(where string, err error) error {
 		return damaged(where+" breaks off", err)
 	case errors.Is(err, zip.ErrChecksum):
 		return damaged(where+" does not match its checksum", err)
+	}
+	var corrupt flate.CorruptInputError
+	if errors.As(err, &corrupt) {
+		return damaged(where+" is damaged and cannot be unpacked", err)
 	}
 	return damaged(where+" is damaged: "+err.Error(), err)
 }

@@ -181,7 +181,10 @@ func (r *sheetReader) keepRow() error {
 		return nil
 	}
 	if len(r.grid.Rows) >= MaxRows {
-		return tooLarge(fmt.Sprintf("%s holds more than %d rows", r.sheet.Name, MaxRows))
+		return &finding.Unusable{
+			Rule: "F107", Message: fmt.Sprintf("%s holds more than %d rows with a value", r.sheet.Name, MaxRows),
+			Do: "Keep one inspection of one floor in it, clear the rest.",
+		}
 	}
 	for i := 1; i < len(r.cells); i++ {
 		if r.cells[i].Col <= r.cells[i-1].Col {
