@@ -351,7 +351,7 @@ function paintProved() {
     ctx.lineWidth = 1.4;
     ctx.strokeStyle = C.ink;
     ctx.stroke();
-    halo(full(u.remaining, 'thickness'), x + 6, y + 9, 'left', C.ink, false);
+    halo(full(u.remaining, 'thickness'), x + 6, y + 14, 'left', C.ink, false);
   }
 }
 

@@ -44,7 +44,7 @@ function zoomTo(x, y, k) {
 function zoomToPlace(i) {
   if (Number.isNaN(px[i])) return;
   const size = Math.max(40, halfOf[i][0], halfOf[i][1]);
-  zoomTo(px[i], py[i], Math.max(view.k, Math.min(0.6, 60 / size)));
+  zoomTo(px[i], py[i], Math.max(view.k, Math.min(0.25, 60 / size)));
 }
 function zoomToPlate(i) {
   const b = D.plates[i].box;
