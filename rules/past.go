@@ -33,7 +33,7 @@ func (a *Assessment) evaluate(past Past) {
 	before := assess.Assess(a.Inspection, a.Plan)
 	earlier := make([]compare.Survey, len(past.Earlier))
 	for i, e := range past.Earlier {
-		earlier[i] = compare.Survey{In: e.Inspection, Plan: e.Plan, Found: e.Result, Errors: e.Counts.Errors, LeftOut: len(e.LeftOut)}
+		earlier[i] = compare.Survey{In: e.Inspection, Plan: e.Plan, Found: e.Result, Errors: e.Counts.Errors}
 	}
 	c := compare.Compare(earlier, compare.Survey{In: a.Inspection, Plan: a.Plan, Found: before}, past.Renamed)
 	a.Result, a.Repairs = repair.AssessGrown(a.Inspection, a.Plan, c.Growth)

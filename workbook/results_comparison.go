@@ -63,10 +63,10 @@ func (rs *results) comparisonHead(s *xlsx.NewSheet) {
 		}
 		s.Row(row...)
 	}
-	head("Inspection", "Ended", "Indications", "Examined (%)", "Least, soil side ("+thick+")", "Least, product side ("+thick+")", "Rows left out")
+	head("Inspection", "Ended", "Indications", "Examined (%)", "Least, soil side ("+thick+")", "Least, product side ("+thick+")", "Rows left out", "SHA-256")
 	for _, d := range c.Dates {
 		s.Row(xlsx.Text(d.File, xlsx.Normal), xlsx.Date(d.End, xlsx.DateISO), xlsx.Number(float64(d.Indications), xlsx.Whole), percentCell(d.Examined),
-			rs.figure(unit.Thickness, float64(d.SoilMin.V), d.SoilMin.Known), rs.figure(unit.Thickness, float64(d.ProductMin.V), d.ProductMin.Known), xlsx.Number(float64(d.LeftOut), xlsx.Whole))
+			rs.figure(unit.Thickness, float64(d.SoilMin.V), d.SoilMin.Known), rs.figure(unit.Thickness, float64(d.ProductMin.V), d.ProductMin.Known), xlsx.Number(float64(d.LeftOut), xlsx.Whole), xlsx.Text(d.SHA256, xlsx.Quiet))
 	}
 	s.Skip(1)
 	head("Side", "Growth ("+rate+")", "At", "Long-term rate ("+rate+")", "Used as found ("+rate+")", "Governs", "Why")

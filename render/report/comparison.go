@@ -31,7 +31,8 @@ func (w *writer) comparison() []Block {
 	if len(c.Notes) > 0 {
 		blocks = append(blocks, List{slices.Clone(c.Notes)})
 	}
-	blocks = append(blocks, w.surveys(), w.growthBySide(), w.classes())
+	blocks = append(blocks, w.surveys()...)
+	blocks = append(blocks, w.growthBySide(), w.classes())
 	blocks = append(blocks, w.grownPlaces()...)
 	blocks = append(blocks, w.lostPlaces()...)
 	changes := w.changes()
@@ -66,7 +67,7 @@ func (w *writer) comparedInWords() string {
 	return s + governs("soil", &c.Soil) + " " + governs("product", &c.Product)
 }
 
-func (w *writer) surveys() Block {
+func (w *writer) surveys() []Block {
 	t := Table{Caption: "The inspections", Columns: []Column{
 		{Head: "Inspection", Share: 3}, {Head: "Ended", Share: 1.6}, {Head: "Indications", Align: Right, Share: 1.2}, {Head: w.head("Examined", unit.Share), Align: Right, Share: 1.2},
 		{Head: "Least, soil side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4}, {Head: "Least, product side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4}, {Head: "Rows left out", Align: Right, Share: 1},
@@ -76,8 +77,11 @@ func (w *writer) surveys() Block {
 			d.File, d.End.String(), fmt.Sprint(d.Indications), bare(w, unit.Share, d.Examined), bare(w, unit.Thickness, d.SoilMin), bare(w, unit.Thickness, d.ProductMin), fmt.Sprint(d.LeftOut),
 		}})
 	}
-	t.Rows[len(t.Rows)-1].Cells[6] = fmt.Sprint(len(w.a.LeftOut))
-	return t
+	var hashes [][2]string
+	for _, d := range w.a.Comparison.Dates {
+		hashes = append(hashes, [2]string{"SHA-256 of " + d.File, d.SHA256})
+	}
+	return []Block{t, Pairs{Rows: hashes}}
 }
 
 func (w *writer) growthBySide() Block {

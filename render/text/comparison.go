@@ -31,6 +31,7 @@ type comparisonPart struct {
 
 type surveyPart struct {
 	File        string `json:"file"`
+	SHA256      words  `json:"sha256"`
 	End         words  `json:"inspection_end"`
 	Indications int    `json:"indications"`
 	Examined    number `json:"examined_pct"`
@@ -123,7 +124,7 @@ func comparisonOf(a *rules.Assessment) *comparisonPart {
 	}
 	p.Notes = append(p.Notes, c.Notes...)
 	for _, d := range c.Dates {
-		p.Inspections = append(p.Inspections, surveyPart{d.File, words(d.End.String()), d.Indications, maybe(d.Examined), maybe(d.SoilMin), maybe(d.ProductMin), d.LeftOut})
+		p.Inspections = append(p.Inspections, surveyPart{d.File, words(d.SHA256), words(d.End.String()), d.Indications, maybe(d.Examined), maybe(d.SoilMin), maybe(d.ProductMin), d.LeftOut})
 	}
 	for _, k := range compare.Classes {
 		if n := c.Count[k]; n > 0 {

@@ -19,11 +19,10 @@ import (
 
 // Survey is one inspection, read and evaluated by itself.
 type Survey struct {
-	In      *inspection.Inspection
-	Plan    *floor.Plan
-	Found   *assess.Result
-	Errors  int // findings that are errors
-	LeftOut int // rows left out for one
+	In     *inspection.Inspection
+	Plan   *floor.Plan
+	Found  *assess.Result
+	Errors int // findings that are errors, where the inspection was judged by itself
 }
 
 // Renamed is a plate's label then and now, where they differ.
@@ -91,6 +90,7 @@ type Near struct {
 // Dated is one of the inspections.
 type Dated struct {
 	File            string
+	SHA256          string
 	End             unit.Date
 	Units           unit.System
 	Errors, LeftOut int
@@ -240,7 +240,7 @@ func setOf(in *inspection.Inspection) *criteria.Set {
 
 func dated(s Survey) Dated {
 	d := Dated{
-		File: s.In.File.Name, End: s.In.Tank.InspectionEnd.Or(0), Units: s.In.Units, Errors: s.Errors, LeftOut: s.LeftOut,
+		File: s.In.File.Name, SHA256: s.In.File.SHA256, End: s.In.Tank.InspectionEnd.Or(0), Units: s.In.Units, Errors: s.Errors, LeftOut: leftOut(s.In),
 		SoilMin: s.Found.AsFound.SoilMin, ProductMin: s.Found.AsFound.ProductMin,
 	}
 	for i := range s.Found.Locations {
@@ -252,6 +252,29 @@ func dated(s Survey) Dated {
 		d.Examined = unit.Some(100 - c.V)
 	}
 	return d
+}
+
+// leftOut counts the rows with a thickness that an error took out.
+func leftOut(in *inspection.Inspection) int {
+	n := 0
+	take := func(r *inspection.Row) {
+		if r.Out {
+			n++
+		}
+	}
+	for i := range in.Indications {
+		take(&in.Indications[i].Row)
+	}
+	for i := range in.ProveUps {
+		take(&in.ProveUps[i].Row)
+	}
+	for i := range in.Readings {
+		take(&in.Readings[i].Row)
+	}
+	for i := range in.Repairs {
+		take(&in.Repairs[i].Row)
+	}
+	return n
 }
 
 // refuse finds what makes a comparison impossible: no dates, dates the wrong
@@ -308,8 +331,8 @@ func (w *work) notes(earlier []Survey) {
 		if s.In.Units != now.Units {
 			add("%s is in %s units; its values were converted exactly.", name, s.In.Units)
 		}
-		if s.LeftOut > 0 {
-			add("%s has %s; %s left out there and cannot be compared.", name, count(s.Errors, "error", "errors"), count(s.LeftOut, "row is", "rows are"))
+		if n := leftOut(s.In); n > 0 {
+			add("%s has %s; %s left out there and cannot be compared.", name, count(s.Errors, "error", "errors"), count(n, "row is", "rows are"))
 		} else if s.Errors > 0 {
 			add("%s has %s; no row is left out there.", name, count(s.Errors, "error", "errors"))
 		}
