@@ -133,7 +133,7 @@ func (p *Plan) addButt(pl *Plate, bearing float64, a, b int) {
 // Neighbours are the plates joined to a plate by a lap or a butt, in the order
 // of the sheet. The caller must not change the list.
 func (p *Plan) Neighbours(plate int) []int {
-	if len(p.neighbours) == len(p.Plates) && p.has(plate) {
+	if plate >= 0 && plate < len(p.neighbours) {
 		return p.neighbours[plate]
 	}
 	return p.joinedTo(plate)
