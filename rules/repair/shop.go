@@ -15,6 +15,7 @@ import (
 // each in the frame of the plate at hand.
 type shop struct {
 	in     *inspection.Inspection
+	floor  *floor.Plan // as it was placed
 	set    *criteria.Set
 	z      sizes
 	plan   *floor.Plan // the floor's, and frames along the shell after its plates
@@ -42,7 +43,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
-	s := &shop{in: in, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}}
+	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}}
 	wide := *plan
 	wide.Plates = slices.Clone(plan.Plates)
 	if plan.Radius > 0 {

@@ -1,8 +1,12 @@
 package repair
 
 import (
+	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
@@ -37,20 +41,55 @@ func (s *shop) thresholds(res *assess.Result) []Level {
 		return nil
 	}
 	base := s.unpatched(res)
-	var out []Level
-	var was []int
-	var cost Level
+	var levels []float64
+	var needs [][]int // those that differ from the level before
+	var costOf []int  // of each level: index in needs
 	for n := first; n <= last; n++ {
-		t := n * step0
-		need := below(res.Locations, t)
-		if len(out) == 0 || !slices.Equal(need, was) {
-			cost = s.cost(res, need)
-			was = need
+		need := below(res.Locations, n*step0)
+		if len(needs) == 0 || !slices.Equal(need, needs[len(needs)-1]) {
+			needs = append(needs, need)
 		}
-		l := cost
+		levels, costOf = append(levels, n*step0), append(costOf, len(needs)-1)
+	}
+	costs := s.costs(res, needs)
+	var out []Level
+	for i, t := range levels {
+		l := costs[costOf[i]]
 		l.Below = unit.Length(t)
 		l.AtLeast = closedForm(res, t, base)
 		out = append(out, l)
+	}
+	return out
+}
+
+// costs is the cost of each set of needs. They do not depend on each other, so
+// they are worked out side by side, the largest first, each worker in a shop of
+// its own.
+func (s *shop) costs(res *assess.Result, needs [][]int) []Level {
+	out := make([]Level, len(needs))
+	next := make(chan int, len(needs))
+	for i := range slices.Backward(needs) {
+		next <- i
+	}
+	close(next)
+	var wait sync.WaitGroup
+	var bug atomic.Value
+	for range min(runtime.GOMAXPROCS(0), len(needs)) {
+		wait.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					bug.Store(fmt.Sprint(p))
+				}
+			}()
+			own := newShop(s.in, s.floor)
+			for i := range next {
+				out[i] = own.cost(res, needs[i])
+			}
+		})
+	}
+	wait.Wait()
+	if p := bug.Load(); p != nil {
+		panic(p) // where the caller can catch it
 	}
 	return out
 }
