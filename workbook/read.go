@@ -144,6 +144,9 @@ func resultSheets(file *xlsx.Book) []string {
 			names = append(names, name)
 		}
 	}
+	if len(names) == 0 {
+		return unmarkedResults(file)
+	}
 	return names
 }
 

@@ -33,6 +33,8 @@ type job struct {
 	a    *rules.Assessment
 	past past
 
+	target string // the results workbook to be written: answers in it are carried on; "" for none
+
 	album *album
 }
 
@@ -44,6 +46,7 @@ func (j *job) read(ctx context.Context) error {
 		return err
 	}
 	j.book = book
+	j.carryAnswers()
 	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
 	start = time.Now()
 	if j.past.none { // its photos are of no use here
@@ -58,6 +61,42 @@ func (j *job) read(ctx context.Context) error {
 	j.a = rules.AssessSince(book.Inspection, book.Hits, j.album, before)
 	j.t.detail("%s: checked and calculated in %s", filepath.Base(j.path), since(start))
 	return ctx.Err()
+}
+
+// carryAnswers takes over the answers that stand in the results workbook of an
+// earlier run, which this run replaces.
+func (j *job) carryAnswers() {
+	if j.target == "" {
+		return
+	}
+	if a, err := os.Stat(j.target); err != nil {
+		return
+	} else if b, err := os.Stat(j.path); err == nil && os.SameFile(a, b) {
+		return // its answers are read as the input's own
+	}
+	name := filepath.Base(j.target)
+	earlier, err := workbook.EarlierAnswers(j.target)
+	if err != nil {
+		j.t.say("%s: answers in it cannot be read: %v", name, err)
+		return
+	}
+	in := j.book.Inspection
+	known := make(map[string]bool)
+	for _, a := range in.Answers {
+		if a.InSheet {
+			known[a.Key] = true
+		}
+	}
+	n := 0
+	for _, a := range earlier {
+		if !known[a.Key] {
+			in.Answers = append(in.Answers, a)
+			n++
+		}
+	}
+	if n > 0 {
+		j.t.tell("%s: %s taken over from %s", filepath.Base(j.path), count(n, "answer"), name)
+	}
 }
 
 func since(t time.Time) string { return time.Since(t).Round(100 * time.Microsecond).String() }

@@ -55,6 +55,11 @@ func outputsOf(c *cli.Context) (outputs, error) {
 }
 
 func (j *job) run(ctx context.Context, o outputs, lines bool) error {
+	dir := o.dir
+	if dir == "" {
+		dir = filepath.Dir(j.path)
+	}
+	j.target = filepath.Join(dir, stem(j.path)) + ".results.xlsx"
 	if err := j.read(ctx); err != nil {
 		return err
 	}

@@ -1,0 +1,74 @@
+package workbook
+
+import (
+	"errors"
+	"io/fs"
+
+	"platebook/rules/finding"
+	"platebook/rules/inspection"
+	"platebook/workbook/xlsx"
+)
+
+// resultNames are the sheets a run writes, each with its name as title in A1.
+var resultNames = []string{
+	"Summary", "Findings", "Calculation", "Plate results", "Indication results", "Repairs", "Cutting list",
+	"Thresholds", "Sizing", "Statistics", "Settlement results", "Comparison", "Record",
+}
+
+// unmarkedResults are the program's sheets in a results workbook that another
+// program saved without the custom property that names them. A Findings and a
+// Record sheet under their own titles give it away; a person's table has its
+// headers there.
+func unmarkedResults(file *xlsx.Book) []string {
+	if file.Sheet("Findings") == nil || file.Sheet("Record") == nil {
+		return nil
+	}
+	var names []string
+	found := 0
+	for _, name := range resultNames {
+		s := file.Sheet(name)
+		if s == nil {
+			continue
+		}
+		g, err := s.Read()
+		if err != nil {
+			return nil // reading it again tells why
+		}
+		if g.At(1, 1).Text != name {
+			continue
+		}
+		names = append(names, name)
+		if name == "Findings" || name == "Record" {
+			found++
+		}
+	}
+	if found < 2 {
+		return nil
+	}
+	return names
+}
+
+// EarlierAnswers are the answers that people typed into the Findings sheet of
+// an earlier results workbook: none when there is no such file, or when it is
+// none of the program's.
+func EarlierAnswers(path string) ([]inspection.Answer, error) {
+	file, err := xlsx.Open(path)
+	if err != nil {
+		var u *finding.Unusable
+		if errors.Is(err, fs.ErrNotExist) || errors.As(err, &u) && errors.Is(u.Err, fs.ErrNotExist) {
+			return nil, nil
+		}
+		return nil, err
+	}
+	for _, name := range resultSheets(file) {
+		if foldHeader(name) != "findings" {
+			continue
+		}
+		g, err := file.Sheet(name).Read()
+		if err != nil {
+			return nil, err
+		}
+		return answersInFindings(name, g, file.Date1904), nil
+	}
+	return nil, nil
+}
