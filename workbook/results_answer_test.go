@@ -41,6 +41,9 @@ func filled(t *testing.T, path string, cells map[string]string) string {
 		}
 		if strings.HasSuffix(f.Name, "platebooksheet2.xml") {
 			for ref, v := range cells {
+				if ref == "unmark" {
+					continue
+				}
 				open := regexp.MustCompile(`<c r="` + ref + `" s="(\d+)"(/>| t="inlineStr">.*?</c>)`)
 				if !open.Match(text) {
 					t.Fatalf("%s is no cell of the Findings sheet", ref)
@@ -48,6 +51,8 @@ func filled(t *testing.T, path string, cells map[string]string) string {
 				text = open.ReplaceAll(text, []byte(`<c r="`+ref+`" s="$1" t="inlineStr"><is><t>`+v+`</t></is></c>`))
 			}
 		}
+		// as a program does that keeps no custom properties
+		text = bytes.Replace(text, []byte(`name="`+cells["unmark"]+`"`), []byte(`name="gone"`), 1)
 		p, err := w.Create(f.Name)
 		if err != nil {
 			t.Fatal(err)
@@ -113,6 +118,20 @@ func TestAnswersOutliveARun(t *testing.T) {
 	want := a.Counts.Answered + 1
 	if again.Counts.Answered != want {
 		t.Errorf("%d answered, want %d", again.Counts.Answered, want)
+	}
+	if given, err := EarlierAnswers(path); err != nil || len(given) < 2 {
+		t.Errorf("%d answers found in the results workbook, %v", len(given), err)
+	}
+	if given, err := EarlierAnswers(filepath.Join(t.TempDir(), "none.xlsx")); err != nil || given != nil {
+		t.Errorf("answers of no file: %v, %v", given, err)
+	}
+	typed["unmark"] = ResultsProperty
+	unmarked := filled(t, out, typed)
+	if b, err := xlsx.Open(unmarked); err != nil || b.Property(ResultsProperty) != "" {
+		t.Fatalf("the mark stands yet, %v", err)
+	}
+	if b, other := judged(t, unmarked); other.Counts != again.Counts || len(b.Results) == 0 {
+		t.Errorf("saved by another program: %+v, want %+v, result sheets %v", other.Counts, again.Counts, b.Results)
 	}
 	second := resultsOf(t, path)
 	row, g := findingsRow(t, second, warnings[0].Key)
