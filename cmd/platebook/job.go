@@ -141,7 +141,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	made := make([]text.Output, 3)
 	g, gctx := errgroup.WithContext(ctx)
 	if o.wants("xlsx") {
-		g.Go(func() error {
+		g.Go(guarded(func() error {
 			start := time.Now()
 			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, workbook.Record{Version: version, Rules: rules.Version, Inputs: j.past.paths})
 			if err != nil {
@@ -150,10 +150,10 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 			made[0] = text.Output{Kind: "xlsx", File: path}
 			j.t.detail("%s: results in %s", filepath.Base(path), since(start))
 			return nil
-		})
+		}))
 	}
 	if o.wants("pdf") {
-		g.Go(func() error {
+		g.Go(guarded(func() error {
 			start := time.Now()
 			out, err := j.writeReport(gctx, base+".report.pdf", o.preliminary)
 			if err != nil {
@@ -162,10 +162,10 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 			made[1] = out
 			j.t.detail("%s: report in %s", filepath.Base(out.File), since(start))
 			return nil
-		})
+		}))
 	}
 	if o.wants("html") {
-		g.Go(func() error {
+		g.Go(guarded(func() error {
 			start := time.Now()
 			path, err := j.writePage(gctx, base+".floor.html", o.photos)
 			if err != nil {
@@ -174,9 +174,10 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 			made[2] = text.Output{Kind: "html", File: path}
 			j.t.detail("%s: floor page in %s", filepath.Base(path), since(start))
 			return nil
-		})
+		}))
 	}
 	if err := g.Wait(); err != nil {
+		rethrow(err)
 		return nil, err
 	}
 	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
