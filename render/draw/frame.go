@@ -35,8 +35,10 @@ type frame struct {
 	room  rect // of the plan
 	view  view
 	known bool // something of the floor has a place
-	taken *occupied
-	marks *occupied // of indications; nil: none
+
+	spotText float64 // size of the labels of indications, 0 for the plans' own
+	taken    *occupied
+	marks    *occupied // of indications; nil: none
 
 	byLabel      map[string]int // plates by folded label
 	tied         map[int]int    // prove-up to its location
@@ -77,7 +79,7 @@ func newFrame(a *rules.Assessment, s Sheet, name, title string) *frame {
 	f.scene = &Scene{Name: name, Title: title, Width: s.Width, Height: s.Height}
 	whole := rect{0, 0, s.Width, s.Height}
 	block := cellHeight*5 + 9.6
-	if s.Width >= s.Height {
+	if s.Width >= s.Height && !s.below {
 		w := min(max(s.Width-s.Height, 62), 100, s.Width*0.4)
 		f.room = rect{0, 0, s.Width - w, s.Height}
 		panel := rect{f.room.x2, 0, s.Width, s.Height}

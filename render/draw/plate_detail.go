@@ -32,11 +32,24 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		return nil
 	}
 	name := a.Inspection.Plates[plate].Label.Value
-	f := newFrame(a, s, "plate "+name, "Plate "+name)
-	d := &detail{frame: f, plate: plate, p: p, sector: p.Sector}
-	if !d.lay() {
+	lay := func(s Sheet) *detail {
+		d := &detail{frame: newFrame(a, s, "plate "+name, "Plate "+name), plate: plate, p: p, sector: p.Sector}
+		if !d.lay() {
+			return nil
+		}
+		return d
+	}
+	// A long plate gets the sheet's whole width where that makes it larger.
+	d := lay(s)
+	s.below = true
+	if e := lay(s); d == nil || e != nil && e.view.k > d.view.k {
+		d = e
+	}
+	if d == nil {
 		return nil
 	}
+	f := d.frame
+	f.spotText = 2.4
 	f.scene.Items = f.scene.Items[:0]
 	f.box(Path{Fill: paper, Class: "sheet"}, rect{0, 0, f.scene.Width, f.scene.Height}.grow(-0.3))
 	f.turned, f.unrolled = p.Turned, p.Sector
@@ -195,7 +208,7 @@ func (d *detail) works(works []Work) []*Work {
 		d.shape(p, ring)
 		b := bounds(ring)
 		edges = append(edges, rect{b.x1, b.y1, b.x2, b.y1}, rect{b.x1, b.y2, b.x2, b.y2}, rect{b.x1, b.y1, b.x1, b.y2}, rect{b.x2, b.y1, b.x2, b.y2})
-		l := Label{Text: w.Label, Size: 2.3, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
+		l := Label{Text: w.Label, Size: 2.8, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
 		if !d.beside(l, b, 0.5) {
 			d.beside(l, b, 3)
 		}

@@ -19,7 +19,7 @@ type contentsLine struct {
 }
 
 // contents is the list of sections; sub-headings join it while it stays on
-// one page.
+// two pages.
 func (t *setter) contents(entries []entry) []contentsLine {
 	build := func(depth int) (out []contentsLine, height float64) {
 		for _, e := range entries {
@@ -40,7 +40,7 @@ func (t *setter) contents(entries []entry) []contentsLine {
 		return out, height
 	}
 	out, height := build(2)
-	if height > t.paper.body()-16 {
+	if height > 2*t.paper.body()-24 {
 		out, _ = build(1)
 	}
 	return out

@@ -46,7 +46,8 @@ func fit(sc *draw.Scene, w, h float64) float64 {
 // is wider than high. The page leaves it the room that render/draw counts on,
 // so that the scale printed in it holds; where it does not, because the
 // drawing is larger or a long name needs the room, the sheet says so. A
-// drawing made for A3 gets an A3 page.
+// drawing made for A3 gets an A3 page. The text goes on where it was, on the
+// page before the sheet, unless its heading went to the sheet.
 func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
 	w, h := t.pageFor(sc)
 	s := t.sheet(w, h)
@@ -65,7 +66,10 @@ func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
 			*p.place = *at
 		}
 	}
-	t.pending, t.open = nil, false
+	t.pending = nil
+	if len(titles) > 0 {
+		t.open = false
+	}
 	t.entries = append(t.entries, entry{3, "", t.faces.clean(caption), at})
 	if len(titles) > 0 {
 		const size, lead = 10.5, 4.6

@@ -20,7 +20,8 @@ type flow struct {
 	paper    paper
 	sheets   []*sheet
 	y        float64
-	open     bool // a page is being filled
+	page     *sheet // the page of text last begun
+	open     bool   // it is still being filled
 	pending  []piece
 }
 
@@ -52,7 +53,8 @@ func (f *flow) sheet(w, h float64) *sheet {
 
 func (f *flow) newPage() *sheet {
 	f.open, f.y = true, f.paper.top
-	return f.sheet(f.paper.w, f.paper.h)
+	f.page = f.sheet(f.paper.w, f.paper.h)
+	return f.page
 }
 
 // endPage makes what follows start on a new page.
@@ -132,7 +134,7 @@ func (f *flow) put(p piece, spaced bool) {
 	if spaced {
 		f.y += p.space
 	}
-	s := f.sheets[len(f.sheets)-1]
+	s := f.page
 	if p.place != nil {
 		p.place.sheet, p.place.y = s, f.y
 	}

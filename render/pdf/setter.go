@@ -188,14 +188,14 @@ func (t *setter) pairs(rows [][2]string) {
 	full := t.paper.width()
 	half := (full - gap) / 2
 	abreast := 1
-	if len(rows) >= 6 && label+value+gap <= half {
+	if len(rows) >= 6 && (label+value+gap <= half || label+gap <= half*0.6 && t.fewWrap(clean, size, half-label-gap)) {
 		abreast = 2
 	}
 	width := full
 	if abreast == 2 {
 		width = half
 	}
-	label = min(label+gap, width*0.42)
+	label = min(label+gap, width*map[int]float64{1: 0.42, 2: 0.6}[abreast])
 	perColumn := (len(rows) + abreast - 1) / abreast
 	for i := range perColumn {
 		type cell struct {
@@ -219,7 +219,7 @@ func (t *setter) pairs(rows [][2]string) {
 		}
 		// A value of many lines may run over pages line by line.
 		for j := range n {
-			p := piece{height: lead, keep: j < n-1 && n < 12, draw: func(s *sheet, y float64) {
+			p := piece{height: lead, keep: j < n-1 && n < 12 || j == n-1 && n < 4 && perColumn <= 12 && i < perColumn-1, draw: func(s *sheet, y float64) {
 				for _, cl := range cells {
 					if j < len(cl.label) {
 						s.text(cl.x, y+lead*0.74, size, false, grey, cl.label[j])
@@ -241,6 +241,21 @@ func (t *setter) pairs(rows [][2]string) {
 			t.add(p)
 		}
 	}
+}
+
+// fewWrap says whether at most one value in four needs a second line, and none
+// a third.
+func (t *setter) fewWrap(rows [][2]string, size, width float64) bool {
+	wraps := 0
+	for _, r := range rows {
+		switch n := len(t.faces.regular.wrap(r[1], size, width)); {
+		case n > 2:
+			return false
+		case n > 1:
+			wraps++
+		}
+	}
+	return wraps*4 <= len(rows)
 }
 
 // caution frames text that must not be overlooked; a long one goes on over

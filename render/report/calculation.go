@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"platebook/render/draw"
+	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
@@ -62,13 +63,18 @@ func (w *writer) rates() []Block {
 	if age != nil && age.Known {
 		s += fmt.Sprintf(" The floor has been in place %s years at the end of the inspection.", unit.Round(age.Value, 2))
 	}
-	t := Table{Columns: []Column{
-		{Head: "Rate", Share: 3}, {Head: w.head("As found", unit.RateKind), Align: Right, Share: 1.5},
-		{Head: w.plannedHead() + "\n" + w.unit(unit.RateKind), Align: Right, Share: 1.5},
-	}, Rows: []Row{
-		{Cells: []string{"Soil side (UPr)", bare(w, unit.RateKind, w.res.AsFound.SoilRate), bare(w, unit.RateKind, w.res.AsPlanned.SoilRate)}},
-		{Cells: []string{"Product side (StPr)", bare(w, unit.RateKind, w.res.AsFound.ProductRate), bare(w, unit.RateKind, w.res.AsPlanned.ProductRate)}},
-	}, Note: fmt.Sprintf("Rate basis: %s. Rate after repair: %s.", w.in.Criteria.Get(criteria.RateBasis).Text, w.in.Criteria.Get(criteria.RateAfterRepair).Text)}
+	columns := []Column{{Head: "Rate", Share: 3}}
+	soil, product := []string{"Soil side (UPr)"}, []string{"Product side (StPr)"}
+	for _, is := range []assess.State{assess.AsFound, assess.AsPlanned, assess.AsCompleted} {
+		s := w.res.State(is)
+		if s == nil {
+			continue
+		}
+		columns = append(columns, Column{Head: w.head(w.stateHead(is), unit.RateKind), Align: Right, Share: 1.5})
+		soil = append(soil, bare(w, unit.RateKind, s.SoilRate))
+		product = append(product, bare(w, unit.RateKind, s.ProductRate))
+	}
+	t := Table{Columns: columns, Rows: []Row{{Cells: soil}, {Cells: product}}, Note: fmt.Sprintf("Rate basis: %s. Rate after repair: %s.", w.in.Criteria.Get(criteria.RateBasis).Text, w.in.Criteria.Get(criteria.RateAfterRepair).Text)}
 	steps, others := w.byState(w.steps("rate."))
 	blocks := []Block{Paragraph{Text: s}, t, Steps{steps}}
 	if others != nil {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"platebook/render/draw"
@@ -245,9 +246,13 @@ func (w *writer) balance() string {
 	if !p.FloorArea.Known || !p.Balance.Known {
 		return "The floor area is not known: the tank's diameter is missing."
 	}
-	return fmt.Sprintf("Plates %s, floor %s: %s %% apart, limit %s %%.",
-		unit.AreaKind.TextUnit(w.sys, float64(p.PlateArea), 0), unit.AreaKind.TextUnit(w.sys, float64(p.FloorArea.V), 0),
-		unit.Round(float64(p.Balance.V), 2), unit.Round(w.in.Criteria.Number(criteria.AreaBalance), 1))
+	openings := ""
+	if p.OpeningArea > 0 {
+		openings = " and openings of sumps " + unit.AreaKind.TextUnit(w.sys, float64(p.OpeningArea), 0)
+	}
+	return fmt.Sprintf("Plates %s%s, floor %s: %s %% apart, limit %s %%.",
+		unit.AreaKind.TextUnit(w.sys, float64(p.PlateArea), 0), openings, unit.AreaKind.TextUnit(w.sys, float64(p.FloorArea.V), 0),
+		unit.Round(math.Abs(float64(p.Balance.V)), 2), unit.Round(w.in.Criteria.Number(criteria.AreaBalance), 1))
 }
 
 // zoneCount counts the indications of a zone.

@@ -178,7 +178,7 @@ func (w *writer) people() []Block {
 		return append(blocks, Paragraph{Text: "Instruments and calibration are not recorded in the workbook."})
 	}
 	t := Table{Columns: []Column{
-		{Head: "Instrument", Share: 1.5}, {Head: "Kind", Share: 1.5}, {Head: "Serial", Share: 1.5}, {Head: "Calibration\ndue", Share: 1.5},
+		{Head: "Instrument", Share: 1.5}, {Head: "Kind", Share: 1.5}, {Head: "Serial", Share: 1.5}, {Head: "Calibration due", Share: 1.5},
 		{Head: w.head("Reference plate", unit.Thickness), Align: Right, Share: 1.3}, {Head: "Days used", Share: 3}, {Head: "On those days", Share: 2},
 	}}
 	for _, i := range w.in.Instruments {

@@ -202,7 +202,7 @@ func (w *writer) figures() Block {
 
 func (w *writer) plannedHead() string {
 	if w.res.Proposed {
-		return "If the proposal\nis carried out"
+		return "If the proposal is carried out"
 	}
 	return "As planned"
 }
@@ -232,6 +232,9 @@ func (w *writer) answersTable() Block {
 		add("Repairs", "none "+what)
 	} else {
 		add("Repairs", fmt.Sprintf("%s on %s taken out by repair, %s", count(n, "location"), count(len(plates), "plate"), what))
+		if s := w.steel(); s != "" {
+			add("Steel and weld", s)
+		}
 	}
 	if d := w.in.Tank.DesiredInterval; d.OK() {
 		got := w.res.State(w.res.PageOne)
@@ -249,6 +252,25 @@ func (w *writer) answersTable() Block {
 			bare(w, unit.Points, s.Bias), bare(w, unit.Points, s.WorstUnder)))
 	}
 	return p
+}
+
+// steel is what the repairs need, "" where nothing is known of it.
+func (w *writer) steel() string {
+	r := w.a.Repairs
+	if r == nil || r.Pieces == 0 && r.PlateMass.V == 0 {
+		return ""
+	}
+	var parts []string
+	if r.Pieces > 0 {
+		parts = append(parts, fmt.Sprintf("%s of %s", count(r.Pieces, "patch blank"), full(w, unit.MassKind, r.Mass)))
+	}
+	if r.PlateMass.V > 0 {
+		parts = append(parts, "replacement plates of "+full(w, unit.MassKind, r.PlateMass))
+	}
+	if r.Weld > 0 {
+		parts = append(parts, unit.Height.TextUnit(w.sys, float64(r.Weld), 0)+" of weld")
+	}
+	return strings.Join(parts, ", ")
 }
 
 func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {

@@ -21,8 +21,11 @@ func (w *work) floorSteps() {
 	})
 	w.keep(area)
 	balance := step.New(step.Step{
-		ID: "floor.balance", Title: "plates against floor", Symbol: "B", Kind: unit.Share, Formula: step.Parse("100*abs(P/A - 1)"),
-		Inputs: []step.Input{constant("P", "net area of the plates", float64(w.plan.PlateArea), unit.AreaKind, "Plates, cut and without laps"), step.From(area)},
+		ID: "floor.balance", Title: "plates against floor", Symbol: "B", Kind: unit.Share, Formula: step.Parse("100*abs((P + O)/A - 1)"),
+		Inputs: []step.Input{
+			constant("P", "net area of the plates", float64(w.plan.PlateArea), unit.AreaKind, "Plates, cut and without laps"),
+			constant("O", "openings of the sumps", float64(w.plan.OpeningArea), unit.AreaKind, "Plates, sumps"), step.From(area),
+		},
 	})
 	balance.Limit = w.criterionLimit("B_max", criteria.AreaBalance, "≤")
 	w.keep(balance)

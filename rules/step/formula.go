@@ -213,6 +213,9 @@ func (f Formula) Spreadsheet(ref func(symbol string) string) string {
 	return b.String()
 }
 
+// piText is π as formulas write it, to the last digit a double holds.
+const piText = "3.141592653589793"
+
 var precedence = map[string]int{"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "+": 2, "-": 2, "*": 3, "/": 3, "neg": 4, "^": 5}
 
 var signs = map[string]string{"+": " + ", "-": " − ", "*": "·", "/": "/", "^": "^", "<": " < ", "<=": " ≤ ", ">": " > ", ">=": " ≥ ", "=": " = "}
@@ -220,6 +223,10 @@ var signs = map[string]string{"+": " + ", "-": " − ", "*": "·", "/": "/", "^"
 func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, outer int) {
 	switch n.op {
 	case "num":
+		if !sheet && n.text == piText {
+			b.WriteString("π")
+			return
+		}
 		b.WriteString(n.text)
 		return
 	case "sym":

@@ -16,7 +16,7 @@ func Show(k unit.Kind, s unit.System, v float64) string {
 		return unit.Round(v, 3)
 	case k == unit.RateKind && s == unit.US:
 		return unit.Round(v/25.4, 5)
-	case k == unit.None && v == math.Trunc(v):
+	case (k == unit.None || k == unit.Number) && v == math.Trunc(v):
 		return unit.Round(v, 0) // a count
 	}
 	return k.Text(s, v, 1)
