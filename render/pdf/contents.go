@@ -19,9 +19,9 @@ type contentsLine struct {
 }
 
 // contents is the list of sections; sub-headings join it while it stays on
-// two pages.
+// one page.
 func (t *setter) contents(entries []entry) []contentsLine {
-	build := func(depth int) (out []contentsLine, height float64) {
+	build := func(depth int, tight float64) (out []contentsLine, height float64) {
 		for _, e := range entries {
 			if e.level > depth || e.text == "" {
 				continue
@@ -30,6 +30,7 @@ func (t *setter) contents(entries []entry) []contentsLine {
 			if e.level > 1 {
 				l.indent, l.size, l.lead, l.bold = 10, 9, contentsSub, false
 			}
+			l.size, l.lead = l.size*tight, l.lead*tight
 			l.lines = t.faces.of(l.bold).wrap(e.text, l.size, t.paper.width()-l.indent-16)
 			height += float64(len(l.lines)) * l.lead
 			if e.level == 1 {
@@ -39,9 +40,13 @@ func (t *setter) contents(entries []entry) []contentsLine {
 		}
 		return out, height
 	}
-	out, height := build(2)
-	if height > 2*t.paper.body()-24 {
-		out, _ = build(1)
+	room := t.paper.body() - 16
+	out, height := build(2, 1)
+	if height > room {
+		out, height = build(2, 0.84)
+	}
+	if height > room {
+		out, _ = build(1, 1)
 	}
 	return out
 }
