@@ -39,8 +39,26 @@ func (s *shop) alone(ls []assess.Location, i int) *patch {
 }
 
 // shape sizes a patch: overlap and least size, clear of welds, and near the
-// shell as a tombstone.
+// shell as a tombstone. The shape follows from plate and metal alone, and the
+// table of thresholds asks for the same one at level after level, so it is
+// remembered.
 func (s *shop) shape(p *patch) {
+	at := corroded{p.plate, p.raw}
+	if known, ok := s.shapes[at]; ok {
+		p.frame, p.box, p.tombstone, p.unsettled = known.frame, known.box, known.tombstone, known.unsettled
+		return
+	}
+	s.sized(p)
+	s.shapes[at] = *p
+}
+
+// corroded is metal of a plate that a patch has to cover.
+type corroded struct {
+	plate int
+	raw   floor.Box
+}
+
+func (s *shop) sized(p *patch) {
 	p.frame, p.tombstone, p.unsettled = p.plate, false, false
 	first := s.z.over(p.raw)
 	b, ok := s.z.clearOf(first, func(b floor.Box) []strip { return s.near(p.frame, b, s.z.clearance) }, false)
@@ -157,30 +175,29 @@ type merger struct {
 	placed  []bool
 	near    pairs
 	gone    map[int]string
+	grid    map[[2]int][]int // patches by the squares of the floor they touch
+	seen    []int            // of each patch: the last search that met it
+	search  int
+}
+
+// square is the side of the squares in which patches are looked up, mm.
+const square = 600
+
+// squares calls for each square that an extent touches.
+func squares(e floor.Bounds, by float64, call func([2]int)) {
+	for x := int(math.Floor((e.Min.X - by) / square)); x <= int(math.Floor((e.Max.X+by)/square)); x++ {
+		for y := int(math.Floor((e.Min.Y - by) / square)); y <= int(math.Floor((e.Max.Y+by)/square)); y++ {
+			call([2]int{x, y})
+		}
+	}
 }
 
 // merged joins patches that overlap or stand nearer than the gap, nearest
 // first, ties in the order of the sheet. gone takes plates given up.
 func (s *shop) merged(list []*patch, ls []assess.Location, gone map[int]string) []*patch {
-	m := &merger{shop: s, ls: ls, gone: gone}
+	m := &merger{shop: s, ls: ls, gone: gone, grid: map[[2]int][]int{}}
 	for _, p := range list {
-		m.extend(p)
-	}
-	index := floor.NewIndex(m.extents)
-	var found []int
-	for i := range m.alive {
-		if !m.placed[i] {
-			for j := i + 1; j < len(m.alive); j++ {
-				m.meet(i, j)
-			}
-			continue
-		}
-		found = index.Near(m.extents[i], s.z.gap, found[:0])
-		for _, j := range found {
-			if j > i {
-				m.meet(i, j)
-			}
-		}
+		m.add(p)
 	}
 	for m.near.Len() > 0 {
 		n := heap.Pop(&m.near).(pair)
@@ -205,21 +222,29 @@ func (s *shop) merged(list []*patch, ls []assess.Location, gone map[int]string) 
 	return slices.DeleteFunc(m.alive, func(p *patch) bool { return p == nil })
 }
 
-func (m *merger) extend(p *patch) {
-	e, ok := m.plan.Extent(p.frame, p.box)
-	m.alive, m.extents, m.placed = append(m.alive, p), append(m.extents, e), append(m.placed, ok)
-}
-
 // add puts a patch among the others and looks for those near it.
 func (m *merger) add(p *patch) {
 	k := len(m.alive)
-	m.extend(p)
-	for j := range k {
-		if m.alive[j] == nil || (m.placed[j] && m.placed[k] && !meet(m.extents[j], m.extents[k], m.z.gap)) {
-			continue
+	e, ok := m.plan.Extent(p.frame, p.box)
+	m.alive, m.extents, m.placed, m.seen = append(m.alive, p), append(m.extents, e), append(m.placed, ok), append(m.seen, 0)
+	if !ok {
+		for j := range k {
+			if m.alive[j] != nil {
+				m.meet(j, k)
+			}
 		}
-		m.meet(j, k)
+		return
 	}
+	m.search++
+	squares(e, m.z.gap, func(at [2]int) {
+		for _, j := range m.grid[at] {
+			if m.alive[j] != nil && m.seen[j] != m.search && meet(m.extents[j], e, m.z.gap) {
+				m.seen[j] = m.search
+				m.meet(j, k)
+			}
+		}
+	})
+	squares(e, 0, func(at [2]int) { m.grid[at] = append(m.grid[at], k) })
 }
 
 // meet notes two patches that are near enough to become one.

@@ -22,6 +22,7 @@ type shop struct {
 	own    int         // plates of the floor
 	old    []existing
 	shaped map[int]*patch // by location: its patch alone
+	shapes map[corroded]patch
 	labels map[string]int // plates by folded label
 }
 
@@ -43,7 +44,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
-	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}}
+	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}, shapes: map[corroded]patch{}}
 	wide := *plan
 	wide.Plates = slices.Clone(plan.Plates)
 	if plan.Radius > 0 {
