@@ -113,6 +113,9 @@ func (s *shop) atShell(p *patch) {
 }
 
 func (s *shop) apart(a, b *patch) (float64, bool) {
+	if a.frame == b.frame && !s.sector(a.frame) {
+		return a.box.Apart(b.box), true
+	}
 	return s.plan.ToBox(a.frame, a.box, b.frame, b.box)
 }
 
