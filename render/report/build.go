@@ -97,7 +97,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		blocks = append(paragraphs(own), blocks...)
 		r.Sections = append(r.Sections, Section{
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
-			Break: s.Name == "Summary" || s.Name == "Photos" || s.Name == "Appendix" || s.Name == "Minimum thickness and interval",
+			Break: s.Name == "Summary" || s.Name == "Revision history and open questions" || s.Name == "Photos" || s.Name == "Appendix",
 		})
 	}
 	return r

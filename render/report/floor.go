@@ -19,7 +19,11 @@ func (w *writer) floor() []Block {
 	blocks = append(blocks, Heading{2, "Indications that matter"})
 	rows, rest := w.mattering()
 	if len(rows) == 0 {
-		blocks = append(blocks, Paragraph{Text: "No indications were recorded."})
+		none := "No indications were recorded."
+		if w.a.Counts.Errors > 0 || len(w.a.LeftOut) > 0 {
+			none = "No indications could be read from the workbook, which has errors."
+		}
+		blocks = append(blocks, Paragraph{Text: none})
 	} else {
 		t := w.indicationTable(rows, false)
 		if rest > 0 {

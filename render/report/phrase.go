@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -97,6 +98,9 @@ func field[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
 	case inspection.Given:
 		return k.TextUnit(w.sys, float64(f.Value), 0)
 	case inspection.Wrong:
+		if f.Text == "" {
+			return "missing"
+		}
 		return fmt.Sprintf("“%s” (not readable)", f.Text)
 	}
 	return none
@@ -106,7 +110,7 @@ func fieldBare[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string
 	if f.OK() {
 		return k.Text(w.sys, float64(f.Value), 0)
 	}
-	if f.State == inspection.Wrong {
+	if f.State == inspection.Wrong && f.Text != "" {
 		return "“" + f.Text + "”"
 	}
 	return none
@@ -116,7 +120,7 @@ func text(f inspection.Text) string {
 	if s := f.Or(""); s != "" {
 		return s
 	}
-	if f.State == inspection.Wrong {
+	if f.State == inspection.Wrong && f.Text != "" {
 		return "“" + f.Text + "”"
 	}
 	return none
@@ -151,6 +155,27 @@ var governors = map[assess.Governor]string{
 	assess.GovCapUnknown:   "the limit where the corrosion rate is not known",
 	assess.GovJurisdiction: "the jurisdiction's limit",
 	assess.GovOwner:        "the owner's limit",
+}
+
+// whereOf is where, for the value found there: a plate's sound metal and what
+// the scan may have missed on it have one label.
+func (w *writer) whereOf(label string, v unit.Maybe[unit.Length]) string {
+	const same = 1e-9
+	threshold := false
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if l.Label != label || !l.Remaining.Known || !v.Known || math.Abs(float64(l.Remaining.V-v.V)) > same {
+			continue
+		}
+		if l.Kind != assess.ThresholdAt {
+			return w.where(label)
+		}
+		threshold = true
+	}
+	if threshold {
+		return "plate " + label + ", scan threshold"
+	}
+	return w.where(label)
 }
 
 // where names a location as a reader looks for it: plate, and what it is on

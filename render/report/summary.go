@@ -88,6 +88,9 @@ func (w *writer) thicknessSentence() string {
 	s := fmt.Sprintf("%s %s recorded", capital(count(n, "indication")), was(n))
 	if n == 0 {
 		s = "No indications were recorded: a clean floor within the areas examined and the reach of the methods"
+		if w.a.Counts.Errors > 0 || len(w.a.LeftOut) > 0 {
+			s = "No indications could be read from the workbook, which has errors: nothing follows from that for the floor"
+		}
 	} else {
 		s += fmt.Sprintf(", %d of them proved up", proved)
 	}
@@ -95,7 +98,7 @@ func (w *writer) thicknessSentence() string {
 		return s + ". The smallest remaining thickness is not known."
 	}
 	return s + fmt.Sprintf(". As found, the smallest remaining thickness is %s on the soil side (%s) and %s on the product side (%s).",
-		full(w, unit.Thickness, f.SoilMin), w.where(f.SoilMinAt), full(w, unit.Thickness, f.ProductMin), w.where(f.ProductMinAt))
+		full(w, unit.Thickness, f.SoilMin), w.whereOf(f.SoilMinAt, f.SoilMin), full(w, unit.Thickness, f.ProductMin), w.whereOf(f.ProductMinAt, f.ProductMin))
 }
 
 func (w *writer) intervalSentence() string {
@@ -161,9 +164,9 @@ func (w *writer) figures() Block {
 		row(label+", "+w.unit(unit.Thickness), func(s *assess.StateResult) string { return bare(w, unit.Thickness, pick(s)) })
 	}
 	th("Smallest remaining, soil side", func(s *assess.StateResult) unit.Maybe[unit.Length] { return s.SoilMin })
-	row("   at", func(s *assess.StateResult) string { return w.where(s.SoilMinAt) })
+	row("   at", func(s *assess.StateResult) string { return w.whereOf(s.SoilMinAt, s.SoilMin) })
 	th("Smallest remaining, product side", func(s *assess.StateResult) unit.Maybe[unit.Length] { return s.ProductMin })
-	row("   at", func(s *assess.StateResult) string { return w.where(s.ProductMinAt) })
+	row("   at", func(s *assess.StateResult) string { return w.whereOf(s.ProductMinAt, s.ProductMin) })
 	row("Corrosion rate, soil side, "+w.unit(unit.RateKind), func(s *assess.StateResult) string { return bare(w, unit.RateKind, s.SoilRate) })
 	row("Corrosion rate, product side, "+w.unit(unit.RateKind), func(s *assess.StateResult) string { return bare(w, unit.RateKind, s.ProductRate) })
 	th("Required thickness", func(s *assess.StateResult) unit.Maybe[unit.Length] { return s.Required })
