@@ -268,11 +268,16 @@ func (rs *results) writeRecord(s *xlsx.NewSheet, b *Book, r Record) {
 	s.Row(xlsx.Text("What these results were made of and by. The same input gives the same results.", xlsx.Muted))
 	s.Skip(1)
 	for _, p := range [][2]string{
-		{"Program", "platebook " + r.Version}, {"Rule set", r.Rules}, {"Standard", api653_5.Document + ", " + api653_5.Editions[0].Name},
-		{"Input", b.File.Name}, {"SHA-256 of the file", in.File.SHA256}, {"SHA-256 of the values of its sheets", in.File.ValuesSHA256},
-		{"Units", rs.sys.String()}, {"Time base", in.AsOf.String()},
+		{recordProgram, "platebook " + r.Version}, {recordRules, r.Rules}, {recordStandard, api653_5.Document + ", " + api653_5.Editions[0].Name},
+		{recordInput, b.File.Name}, {recordFile, in.File.SHA256}, {recordValues, in.File.ValuesSHA256},
+		{"Units", rs.sys.String()}, {recordTime, in.AsOf.String()},
 	} {
 		s.Row(xlsx.Text(p[0], xlsx.Normal), xlsx.Text(p[1], xlsx.Normal))
+	}
+	if names, hash, err := sheetHashes(b); err == nil { // so that a reviewer sees which sheet changed
+		for _, n := range names {
+			s.Row(xlsx.Text(recordSheet+n, xlsx.Normal), xlsx.Text(hash[n], xlsx.Normal))
+		}
 	}
 	s.Skip(1)
 	row := s.Next()

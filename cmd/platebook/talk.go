@@ -15,6 +15,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/check"
 	"platebook/rules/finding"
+	"platebook/rules/review"
 )
 
 // talk is the only place that prints to people: results on stdout, the rest
@@ -155,4 +156,48 @@ func (t *talk) internal(what, stack string) {
 	if t.verbose {
 		t.say("%s", stack)
 	}
+}
+
+// reviewed prints a review: what differs as findings, then its outcome, the
+// changes between two revisions and the sample.
+func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, lines [][2]string) error {
+	if err := text.Findings(t.out, file, own, t.limit, t.colour()); err != nil {
+		return err
+	}
+	for _, f := range r.Answers {
+		fmt.Fprintf(t.out, "%s: answer that does not count: %s: %s\n", file, f.Place(), f.Message)
+	}
+	for _, key := range r.Since {
+		fmt.Fprintf(t.out, "%s: answered since the results: %s\n", file, key)
+	}
+	for _, l := range lines[1:] {
+		fmt.Fprintf(t.out, "  %s: %s\n", l[0], l[1])
+	}
+	if r.Against != nil {
+		for _, g := range r.Against.Groups {
+			change := ""
+			if g.Old != "" || g.New != "" {
+				change = fmt.Sprintf(" (%s → %s)", orNone(g.Old), orNone(g.New))
+			}
+			fmt.Fprintf(t.out, "  changes %s%s:\n", g.Result, change)
+			shown := g.Changes
+			if t.limit > 0 && len(shown) > t.limit {
+				shown = shown[:t.limit]
+			}
+			for _, n := range shown {
+				c := r.Against.Changes[n]
+				fmt.Fprintf(t.out, "    %s: %s: %s → %s\n", c.Place(), c.What, orNone(c.Old), orNone(c.New))
+			}
+			if len(shown) < len(g.Changes) {
+				fmt.Fprintf(t.out, "    first %d of %d\n", len(shown), len(g.Changes))
+			}
+		}
+	}
+	if t.quiet {
+		return nil
+	}
+	for _, s := range r.Sample {
+		fmt.Fprintf(t.out, "  check by hand: %s: %s: %s\n", s.Ref, s.What, s.Stored)
+	}
+	return nil
 }

@@ -54,6 +54,7 @@ type document struct {
 	Indications []indicationPart `json:"indications"`
 	ProveUps    []indicationPart `json:"prove_ups"`
 	Outputs     []Output         `json:"outputs"`
+	Review      *reviewPart      `json:"review,omitempty"`
 }
 
 type inputPart struct {
@@ -229,8 +230,12 @@ type indicationPart struct {
 
 // JSON is the document of one assessment; check asks for it without results.
 func JSON(a *rules.Assessment, p Program, outputs []Output, check, indent bool) ([]byte, error) {
+	return newDocument(a, p, outputs, check).encode(indent)
+}
+
+func newDocument(a *rules.Assessment, p Program, outputs []Output, check bool) *document {
 	in := a.Inspection
-	d := document{
+	d := &document{
 		Schema: Schema, Program: p,
 		Input: inputPart{
 			File: in.File.Name, SHA256: in.File.SHA256, ValuesSHA256: in.File.ValuesSHA256,
@@ -253,6 +258,10 @@ func JSON(a *rules.Assessment, p Program, outputs []Output, check, indent bool) 
 	if !check && a.Result != nil {
 		d.results(a)
 	}
+	return d
+}
+
+func (d *document) encode(indent bool) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
@@ -260,7 +269,7 @@ func JSON(a *rules.Assessment, p Program, outputs []Output, check, indent bool) 
 		e.SetIndent("", " ")
 	}
 	if err := e.Encode(d); err != nil {
-		return nil, fmt.Errorf("result of %s as JSON: %w", in.File.Name, err)
+		return nil, fmt.Errorf("result of %s as JSON: %w", d.Input.File, err)
 	}
 	return b.Bytes(), nil
 }
