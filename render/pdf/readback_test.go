@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,8 +17,8 @@ func TestReadBack(t *testing.T) {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("pdftotext is not installed")
 	}
-	all := shapes()
-	for _, name := range []string{"sample", "long", "wide"} {
+	all := reports(t)
+	for _, name := range []string{"sample", "long", "wide", "example-si", "hostile"} {
 		r := all[name]
 		t.Run(name, func(t *testing.T) {
 			file, info := writeForTest(t, r)
@@ -39,13 +40,15 @@ func TestReadBack(t *testing.T) {
 					t.Errorf("page %d lacks %q", i+1, want)
 				}
 				for _, w := range []string{r.Running.Status, r.Running.Tank, r.Running.Hash} {
-					if !strings.Contains(squeeze(p), squeeze(w)) {
-						t.Errorf("page %d lacks %.40q", i+1, w)
+					for _, part := range leftToRight(w) {
+						if !strings.Contains(squeeze(p), squeeze(part)) {
+							t.Errorf("page %d lacks %.40q", i+1, part)
+						}
 					}
 				}
 			}
 			// A label's light outline is no second label.
-			if n := strings.Count(string(out), "in-37"); name != "wide" && n != 1 {
+			if n := strings.Count(string(out), "in-37"); (name == "sample" || name == "long") && n != 1 {
 				t.Errorf("a label is found %d times", n)
 			}
 			all := squeeze(string(out))
@@ -76,6 +79,15 @@ func TestReadBack(t *testing.T) {
 			}
 		})
 	}
+}
+
+// leftToRight is a text whole, or its words in letters from left to right: the
+// others come back turned.
+func leftToRight(text string) []string {
+	if !strings.ContainsFunc(text, rightToLeft) {
+		return []string{text}
+	}
+	return slices.DeleteFunc(strings.Fields(text), func(w string) bool { return strings.ContainsFunc(w, rightToLeft) })
 }
 
 var wordBox = regexp.MustCompile(`<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">`)
