@@ -142,6 +142,7 @@ func (w *writer) appendix() []Block {
 	blocks = append(blocks, w.readings()...)
 	blocks = append(blocks, w.leftOut()...)
 	blocks = append(blocks, w.findings()...)
+	blocks = append(blocks, w.furtherSteps()...)
 	return append(blocks, w.record()...)
 }
 

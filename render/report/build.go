@@ -53,6 +53,7 @@ type writer struct {
 	sys unit.System
 	opt Options
 
+	shown map[string]bool        // ids of the steps that a section shows
 	kinds map[string]assess.Kind // what stands behind a label, filled when first asked
 }
 
@@ -91,6 +92,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 			continue
 		}
 		blocks := build()
+		w.show(blocks)
 		if len(blocks) == 0 && own == "" {
 			continue
 		}

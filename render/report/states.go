@@ -50,6 +50,7 @@ func (w *writer) byState(all []step.Step) (full []step.Step, rows Block) {
 		}
 		t.Rows = append(t.Rows, Row{Group: true, Cells: []string{w.stateHead(s)}})
 		for _, o := range others[s] {
+			w.note(o.ID)
 			base, _, _ := ofState(o.ID)
 			t.Rows = append(t.Rows, w.stateRow(o, governing[base]))
 		}
@@ -145,6 +146,40 @@ func (w *writer) interval() []Block {
 		blocks = append(blocks, Heading{2, "The other states of the floor"}, rows)
 	}
 	return blocks
+}
+
+func (w *writer) note(id string) {
+	if w.shown == nil {
+		w.shown = map[string]bool{}
+	}
+	w.shown[id] = true
+}
+
+// show notes the steps among blocks.
+func (w *writer) show(blocks []Block) {
+	for _, b := range blocks {
+		if s, ok := b.(Steps); ok {
+			for i := range s.Steps {
+				w.note(s.Steps[i].ID)
+			}
+		}
+	}
+}
+
+// furtherSteps are those that no section shows, be it that the firm left the
+// section out: a number that enters a result stays traceable. The shares of
+// coverage stand in their table.
+func (w *writer) furtherSteps() []Block {
+	var rest []step.Step
+	for _, s := range w.res.Steps {
+		if !w.shown[s.ID] && !strings.HasPrefix(s.ID, "coverage.") {
+			rest = append(rest, s)
+		}
+	}
+	if len(rest) == 0 {
+		return nil
+	}
+	return []Block{Heading{2, "Further steps of the calculation"}, Steps{rest}}
 }
 
 func hasPrefix(id string, prefixes []string) bool {
