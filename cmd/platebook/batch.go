@@ -30,7 +30,7 @@ type batchList struct {
 }
 
 // ownOutput is the name of a workbook that the program wrote: results, a
-// review, an index, an import.
+// review, an index.
 var ownOutput = regexp.MustCompile(`(?i)\.(results|review|index)( \(\d+\))?\.xlsx$`)
 
 // gatherBatch looks the arguments up: folders with all below them, files as

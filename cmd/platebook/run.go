@@ -55,7 +55,7 @@ func told(err error) bool {
 func newApp(t *talk) *cli.App {
 	usage := func(_ *cli.Context, err error, _ bool) error { return &usageError{err.Error()} }
 	commands := []*cli.Command{
-		newCommand(t), demoCommand(t), checkCommand(t), runCommand(t), compareCommand(t), batchCommand(t), reviewCommand(t), explainCommand(t), completionCommand(t),
+		newCommand(t), demoCommand(t), checkCommand(t), runCommand(t), compareCommand(t), batchCommand(t), reviewCommand(t), importCommand(t), explainCommand(t), completionCommand(t),
 	}
 	for _, c := range commands {
 		c.OnUsageError = usage

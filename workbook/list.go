@@ -1,0 +1,197 @@
+package workbook
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"platebook/rules/finding"
+)
+
+// List is a table of texts with a header, read from a CSV file.
+type List struct {
+	Name   string
+	Comma  rune
+	Header []string
+	Rows   [][]string
+	Lines  []int // where each row begins in the file
+	Broken []RefusedRow
+	Notes  []string
+}
+
+// separators that a list may have; comma 0 asks for the likeliest of them.
+const separators = ",;\t|"
+
+// ReadList reads a CSV file of any usual kind: UTF-8 or UTF-16 with or
+// without its mark, or Windows-1252; divided by commas, semicolons, tabs or
+// bars; texts with or without quotes. A line that cannot be taken apart is
+// kept as broken and never stops the rest.
+func ReadList(name string, data []byte, comma rune) (*List, error) {
+	l := &List{Name: name, Comma: comma}
+	text, start := l.decode(data), 1
+	if strings.ContainsRune(text, 0) {
+		return nil, &finding.Unusable{Rule: "F105", Message: name + " is no text file", Do: "Save it as CSV."}
+	}
+	if first, rest, _ := strings.Cut(text, "\n"); strings.HasPrefix(strings.ToLower(first), "sep=") && len(strings.TrimSpace(first)) > 4 {
+		l.Comma = []rune(first)[4]
+		text, start = rest, 2
+	}
+	if l.Comma == 0 {
+		l.Comma = likeliest(text)
+	}
+	l.read(text, start)
+	if l.Header == nil {
+		return nil, &finding.Unusable{Rule: "F105", Message: name + " is empty", Do: "Give a CSV file with a line of headers."}
+	}
+	return l, nil
+}
+
+func (l *List) decode(data []byte) string {
+	switch {
+	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+		data = data[3:]
+	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
+		low, high := 0, 1
+		if data[0] == 0xfe {
+			low, high = 1, 0
+		}
+		units := make([]uint16, 0, len(data)/2)
+		for i := 2; i+1 < len(data); i += 2 {
+			units = append(units, uint16(data[i+low])|uint16(data[i+high])<<8)
+		}
+		return string(utf16.Decode(units))
+	}
+	if utf8.Valid(data) {
+		return string(data)
+	}
+	l.Notes = append(l.Notes, l.Name+" is not UTF-8: read as Windows-1252")
+	var out strings.Builder
+	for _, c := range data {
+		if c >= 0x80 && c < 0xa0 {
+			out.WriteRune([]rune("€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ")[c-0x80])
+		} else {
+			out.WriteRune(rune(c))
+		}
+	}
+	return out.String()
+}
+
+// likeliest is the separator that stands most often outside quotes in the
+// first line that holds any.
+func likeliest(text string) rune {
+	for _, line := range strings.SplitN(text, "\n", 31) {
+		best, most := rune(','), 0
+		for _, c := range separators {
+			quoted, n := false, 0
+			for _, r := range line {
+				switch {
+				case r == '"':
+					quoted = !quoted
+				case r == c && !quoted:
+					n++
+				}
+			}
+			if n > most {
+				best, most = c, n
+			}
+		}
+		if most > 0 {
+			return best
+		}
+	}
+	return ','
+}
+
+func (l *List) read(text string, line int) {
+	r := csv.NewReader(strings.NewReader(text))
+	r.Comma = l.Comma
+	r.FieldsPerRecord = -1
+	at := int64(0)
+	for {
+		fields, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return
+		}
+		raw := text[at:r.InputOffset()]
+		begins := line + len(raw) - len(strings.TrimLeft(raw, "\r\n"))
+		line, at = line+strings.Count(raw, "\n"), r.InputOffset()
+		if err != nil {
+			why := err.Error()
+			if p := (*csv.ParseError)(nil); errors.As(err, &p) {
+				why = p.Err.Error()
+			}
+			l.Broken = append(l.Broken, RefusedRow{begins, []string{strings.Trim(raw, "\r\n")}, []string{"the line cannot be taken apart: " + why}})
+			continue
+		}
+		for i := range fields {
+			fields[i] = unmarked(fields[i])
+		}
+		if l.Header == nil {
+			if strings.TrimSpace(strings.Join(fields, "")) != "" {
+				l.Header = fields
+			}
+			continue
+		}
+		l.Rows = append(l.Rows, fields)
+		l.Lines = append(l.Lines, begins)
+	}
+}
+
+// unmarked takes the apostrophe off a text that was marked as no formula.
+func unmarked(s string) string {
+	if len(s) > 1 && s[0] == '\'' && strings.ContainsRune("=+-@\t\r", rune(s[1])) {
+		return s[1:]
+	}
+	return s
+}
+
+// HeaderMap reads a list of two columns: the header in the list, the sheet's.
+func HeaderMap(name string, data []byte) (map[string]string, error) {
+	l, err := ReadList(name, data, 0)
+	if err != nil {
+		return nil, err
+	}
+	m := map[string]string{}
+	for i, row := range append([][]string{l.Header}, l.Rows...) {
+		if strings.TrimSpace(strings.Join(row, "")) == "" {
+			continue
+		}
+		if len(row) < 2 || strings.TrimSpace(row[0]) == "" || strings.TrimSpace(row[1]) == "" {
+			return nil, fmt.Errorf("%s, row %d: two headers are wanted, the list's and the sheet's", name, i+1)
+		}
+		if f := foldHeader(row[0]); m[f] != "" {
+			return nil, fmt.Errorf("%s, row %d: %s stands twice", name, i+1, row[0])
+		} else {
+			m[f] = strings.TrimSpace(row[1])
+		}
+	}
+	return m, nil
+}
+
+// WriteRefused writes the refused rows as they stood, each with its line and
+// the reasons.
+func (m *Import) WriteRefused(w io.Writer) error {
+	c := csv.NewWriter(w)
+	width := len(m.Header)
+	for _, r := range m.Refused {
+		width = max(width, len(r.Fields))
+	}
+	write := func(fields []string, more ...string) {
+		row := make([]string, width, width+len(more))
+		for i, f := range fields {
+			row[i] = harmless(f)
+		}
+		_ = c.Write(append(row, more...))
+	}
+	write(m.Header, "Line", "Refused because")
+	for _, r := range m.Refused {
+		write(r.Fields, fmt.Sprint(r.Line), strings.Join(r.Reasons, "; "))
+	}
+	c.Flush()
+	return c.Error()
+}
