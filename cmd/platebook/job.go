@@ -182,11 +182,16 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}
 	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
 	if o.wants("csv") {
-		path, err := save.Save(ctx, base+".pieces.csv", j.inputs(), func(w io.Writer) error { return text.Pieces(w, j.a) }, nil)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", base+".pieces.csv", err)
+		for _, list := range []struct {
+			name  string
+			write func(io.Writer, *rules.Assessment) error
+		}{{".indications.csv", text.Indications}, {".pieces.csv", text.Pieces}} {
+			path, err := save.Save(ctx, base+list.name, j.inputs(), func(w io.Writer) error { return list.write(w, j.a) }, nil)
+			if err != nil {
+				return nil, fmt.Errorf("%s: %w", base+list.name, err)
+			}
+			made = append(made, text.Output{Kind: "csv", File: path})
 		}
-		made = append(made, text.Output{Kind: "csv", File: path})
 	}
 	if o.wants("json") {
 		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
