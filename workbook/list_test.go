@@ -1,0 +1,68 @@
+package workbook
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestListsOfAnyKind(t *testing.T) {
+	want := [][]string{{"1", "2-2", "é,x"}}
+	for name, c := range map[string]struct {
+		data  string
+		comma rune
+	}{
+		"comma":        {"ID,Plate,R\n1,2-2,\"é,x\"\n", 0},
+		"semicolon":    {"ID;Plate;R\r\n1;2-2;é,x\r\n", 0},
+		"tab":          {"ID\tPlate\tR\n1\t2-2\té,x", 0},
+		"bar":          {"ID|Plate|R\n1|2-2|é,x", 0},
+		"mark":         {"\ufeffID;Plate;R\n1;2-2;é,x\n", 0},
+		"windows-1252": {"ID;Plate;R\n1;2-2;\xe9,x\n", 0},
+		"utf-16 le":    {"\xff\xfeI\x00D\x00;\x00P\x00;\x00R\x00\n\x001\x00;\x002\x00-\x002\x00;\x00\xe9\x00,\x00x\x00", 0},
+		"sep line":     {"sep=;\nID;Plate;R\n1;2-2;é,x\n", 0},
+		"said":         {"ID;Pl,a,te;R\n1;2-2;é,x\n", ';'},
+	} {
+		l, err := ReadList("a.csv", []byte(c.data), c.comma)
+		if err != nil || !slices.EqualFunc(l.Rows, want, slices.Equal[[]string]) || len(l.Header) != 3 || l.Header[0] != "ID" {
+			t.Errorf("%s: %v, %+v", name, err, l)
+		}
+	}
+}
+
+func TestBrokenLinesNeverStopTheRest(t *testing.T) {
+	l, err := ReadList("a.csv", []byte("ID,R\n1,\"a\" b\n2,c\n\n'=3,d\n4,\"open"), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(l.Rows) != 2 || l.Rows[1][0] != "=3" || !slices.Equal(l.Lines, []int{3, 5}) {
+		t.Errorf("rows %q at %v", l.Rows, l.Lines)
+	}
+	if len(l.Broken) != 2 || l.Broken[0].Line != 2 || l.Broken[1].Line != 6 {
+		t.Errorf("broken %+v", l.Broken)
+	}
+	for _, data := range []string{"", "\n\n", "a\x00b"} {
+		if _, err := ReadList("a.csv", []byte(data), 0); err == nil {
+			t.Errorf("%q is no list", data)
+		}
+	}
+}
+
+func FuzzReadList(f *testing.F) {
+	for _, s := range []string{"ID;Plate\n1;2", "sep=\t\na\tb", "\"a\nb\",c\n\"", "\xff\xfea\x00", "a|b\n=1|+2"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		l, err := ReadList("a.csv", data, 0)
+		if err != nil {
+			return
+		}
+		if len(l.Rows) != len(l.Lines) || l.Header == nil {
+			t.Errorf("%d rows, %d lines", len(l.Rows), len(l.Lines))
+		}
+		var out strings.Builder
+		m := &Import{Header: l.Header, Refused: l.Broken}
+		if err := m.WriteRefused(&out); err != nil {
+			t.Error(err)
+		}
+	})
+}
