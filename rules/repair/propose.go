@@ -437,6 +437,10 @@ func (s *shop) giveUp(w *work) bool {
 		}
 	}
 	share, most := s.set.Number(criteria.ReplacePlateAtPatchShare), s.set.Get(criteria.ReplacePlateAtPatches)
+	extents := make([]floor.Bounds, len(w.patches))
+	for i, p := range w.patches {
+		extents[i], _ = s.plan.Extent(p.frame, p.box)
+	}
 	for k := range s.own {
 		if _, gone := w.replaced[k]; gone || count[k] == 0 {
 			continue
@@ -450,7 +454,7 @@ func (s *shop) giveUp(w *work) bool {
 		if !s.plan.Plates[k].Measured || net <= 0 {
 			continue
 		}
-		if part := 100 * float64(s.areaOn(k, w.patches)/net); !step.AtMost(unit.Share, part, share) {
+		if part := 100 * float64(s.areaOn(k, w.patches, extents)/net); !step.AtMost(unit.Share, part, share) {
 			w.replaced[k] = "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
 			any = true
 		}
@@ -458,13 +462,16 @@ func (s *shop) giveUp(w *work) bool {
 	return any
 }
 
-// areaOn is the area of a plate under patches, each place once.
-func (s *shop) areaOn(k int, list []*patch) unit.Area {
+// areaOn is the area of a plate under patches, each place once. Patches whose
+// extents in plan stand clear of the plate's are passed over at once.
+func (s *shop) areaOn(k int, list []*patch, extents []floor.Bounds) unit.Area {
 	var boxes []floor.Box
 	var at unit.Area
 	extent := floor.Box{U2: s.plan.Plates[k].Length, V2: s.plan.Plates[k].Width}
-	for _, p := range list {
+	plate, placed := s.plan.Extent(k, extent)
+	for i, p := range list {
 		switch {
+		case placed && p.plate != k && !meet(plate, extents[i], fine):
 		case p.frame >= s.own || s.sector(p.frame) != s.sector(k):
 			if p.plate == k {
 				at += s.plan.PlanUnion([]int{p.frame}, []floor.Box{p.box})
@@ -493,6 +500,12 @@ func (s *shop) takes(frame int, box floor.Box, l *assess.Location) bool {
 	return box.Grow(fit).Covers(b)
 }
 
+// within says whether a location can lie under a patch of this extent in plan:
+// its centre does, but for the tolerance of a place at the shell.
+func within(e floor.Bounds, l *assess.Location, tolerance float64) bool {
+	return !l.Placed || l.At.X >= e.Min.X-tolerance && l.At.X <= e.Max.X+tolerance && l.At.Y >= e.Min.Y-tolerance && l.At.Y <= e.Max.Y+tolerance
+}
+
 // items writes a proposal as repairs in crew order: by plate, then along it.
 func (s *shop) items(w work, ls []assess.Location) []Item {
 	var out []Item
@@ -502,6 +515,7 @@ func (s *shop) items(w work, ls []assess.Location) []Item {
 			byPlate[ls[i].Plate] = append(byPlate[ls[i].Plate], i)
 		}
 	}
+	tolerance := s.set.Number(criteria.PositionTolerance) + 1
 	for _, p := range w.patches {
 		if _, gone := w.replaced[p.plate]; gone {
 			continue
@@ -529,9 +543,10 @@ func (s *shop) items(w work, ls []assess.Location) []Item {
 				plates = append(plates, ls[i].Plate)
 			}
 		}
+		reach, placed := s.plan.Extent(p.frame, p.box)
 		for _, k := range plates {
 			for _, i := range byPlate[k] {
-				if slices.Contains(p.members, i) || s.takes(p.frame, p.box, &ls[i]) {
+				if slices.Contains(p.members, i) || (!placed || within(reach, &ls[i], tolerance)) && s.takes(p.frame, p.box, &ls[i]) {
 					it.Locations = append(it.Locations, i)
 				}
 			}

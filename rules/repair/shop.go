@@ -112,11 +112,14 @@ func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
 		return floor.Box{}, false
 	}
 	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
-	const parts = 8 // of an edge: an edge across the radius is nearest in between
+	parts := 1
+	if s.sector(to) {
+		parts = 8 // of an edge: an edge across the radius is nearest in between
+	}
 	for i, p := range ring {
 		q := ring[(i+1)%len(ring)]
 		for k := range parts {
-			f := float64(k) / parts
+			f := float64(k) / float64(parts)
 			at, _ := s.plan.PlanToLocal(to, floor.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)})
 			out = out.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
 		}
