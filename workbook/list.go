@@ -37,8 +37,8 @@ func ReadList(name string, data []byte, comma rune) (*List, error) {
 	if strings.ContainsRune(text, 0) {
 		return nil, &finding.Unusable{Rule: "F105", Message: name + " is no text file", Do: "Save it as CSV."}
 	}
-	if first, rest, _ := strings.Cut(text, "\n"); strings.HasPrefix(strings.ToLower(first), "sep=") && len(strings.TrimSpace(first)) > 4 {
-		l.Comma = []rune(first)[4]
+	if first, rest, _ := strings.Cut(text, "\n"); len(first) > 4 && strings.EqualFold(first[:4], "sep=") && strings.IndexByte(separators, first[4]) >= 0 {
+		l.Comma = rune(first[4])
 		text, start = rest, 2
 	}
 	if l.Comma == 0 {
@@ -124,6 +124,9 @@ func (l *List) read(text string, line int) {
 			why := err.Error()
 			if p := (*csv.ParseError)(nil); errors.As(err, &p) {
 				why = p.Err.Error()
+			}
+			if raw == "" { // no step forward: nothing more can be read
+				return
 			}
 			l.Broken = append(l.Broken, RefusedRow{begins, []string{strings.Trim(raw, "\r\n")}, []string{"the line cannot be taken apart: " + why}})
 			continue
