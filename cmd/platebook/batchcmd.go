@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strings"
 	"sync"
 
@@ -144,7 +143,7 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 		if p := recover(); p != nil {
 			d.err = &bugError{fmt.Sprint(p)}
 			d.row = workbook.IndexRow{File: f.shown, Failed: "internal error: " + fmt.Sprint(p)}
-			own.internal(f.shown+": "+fmt.Sprint(p), string(debug.Stack()))
+			own.internal(f.shown+": "+fmt.Sprint(p), stackOf(p))
 		}
 	}()
 	j := &job{t: own, path: f.path, asOf: b.asOf}

@@ -31,6 +31,14 @@ func guarded(work func() error) func() error {
 func rethrow(err error) {
 	var b *bug
 	if errors.As(err, &b) {
-		panic(fmt.Sprintf("%v\n%s", b.what, b.stack))
+		panic(b)
 	}
+}
+
+// stackOf is where a caught panic came from, for who asks to be told.
+func stackOf(caught any) string {
+	if b, ok := caught.(*bug); ok {
+		return string(b.stack)
+	}
+	return string(debug.Stack())
 }

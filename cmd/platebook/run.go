@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -22,7 +21,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	defer func() {
 		if p := recover(); p != nil {
 			code = exitInternal
-			t.internal(fmt.Sprint(p), string(debug.Stack()))
+			t.internal(fmt.Sprint(p), stackOf(p))
 		}
 	}()
 	app := newApp(t)
