@@ -231,12 +231,12 @@ func (rs *results) writeThresholds() {
 		}
 		return downToTenth(float64(v.V))
 	}
-	for _, l := range r.Thresholds {
+	for _, l := range r.Thresholds() {
 		s.Row(rs.figure(unit.Thickness, float64(l.Below), true), xlsx.Number(float64(l.Repairs), xlsx.Whole), rs.figure(unit.AreaKind, float64(l.Area), true),
 			xlsx.Number(float64(l.Plates), xlsx.Whole), rs.figure(unit.MassKind, float64(l.Mass), true), xlsx.Number(float64(l.Sheets), xlsx.Whole),
 			years(l.Interval), years(l.Uncapped), years(l.AtLeast))
 	}
-	if len(r.Thresholds) == 0 {
+	if len(r.Thresholds()) == 0 {
 		s.Row(xlsx.Text("Without a nominal thickness and a required thickness there are no thresholds.", xlsx.Normal))
 	}
 	s.Skip(1)

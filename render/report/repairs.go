@@ -15,7 +15,7 @@ import (
 // threshold is section 14: what each repair threshold costs and gives.
 func (w *writer) threshold() []Block {
 	r := w.a.Repairs
-	if r == nil || len(r.Thresholds) == 0 {
+	if r == nil || len(r.Thresholds()) == 0 {
 		return nil
 	}
 	target := "planning interval"
@@ -40,7 +40,7 @@ func (w *writer) threshold() []Block {
 	}, Note: "Interval: capped as the adopted one. At least: the closed form, critical zone and annular ring apart."}
 	var levels []draw.Threshold
 	marked := false
-	for _, l := range r.Thresholds {
+	for _, l := range r.Thresholds() {
 		levels = append(levels, draw.Threshold{RepairBelow: l.Below, Interval: l.Interval, Repairs: l.Repairs})
 		row := Row{Cells: []string{
 			unit.Thickness.Text(w.sys, float64(l.Below), 0), fmt.Sprint(l.Repairs), fmt.Sprint(l.Plates), unit.AreaKind.Text(w.sys, float64(l.Area), 0),

@@ -85,7 +85,7 @@ func (d *document) repairs(a *rules.Assessment) {
 	if r == nil {
 		return
 	}
-	for _, l := range r.Thresholds {
+	for _, l := range r.Thresholds() {
 		d.Thresholds = append(d.Thresholds, thresholdPart{
 			some(float64(l.Below)), l.Repairs, some(float64(l.Area)), l.Plates, some(float64(l.Mass)), l.Sheets,
 			maybe(l.Interval), maybe(l.Uncapped), maybe(l.AtLeast),

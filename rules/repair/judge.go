@@ -3,6 +3,7 @@ package repair
 import (
 	"fmt"
 	"sort"
+	"sync"
 
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
@@ -51,7 +52,7 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 	}
 	r.Cutting = s.cut(r.Items, 0)
 	r.sum(s)
-	r.Thresholds = s.thresholds(res)
+	r.levels = sync.OnceValue(func() []Level { return s.thresholds(res) })
 	r.Needed = res.Needed(r.Target)
 	r.steps(res)
 	return res, r

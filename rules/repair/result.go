@@ -237,25 +237,25 @@ type Level struct {
 
 // Result is the repairs of a floor.
 type Result struct {
-	Items      []Item // in crew order: by plate, then along it
-	Proposed   bool
-	Unplaced   []int // locations that need repair and have no place to put one
-	Cutting    Cutting
-	Pieces     int
-	Sheets     int
-	BoundArea  int
-	BoundDual  int
-	Yield      unit.Maybe[unit.Percent]
-	Area       unit.Area // union
-	Weld       unit.Length
-	Vacuum     unit.Length           // weld to be tested by vacuum box
-	ShellWeld  unit.Length           // weld to the shell joint: magnetic particles or penetrant
-	Mass       unit.Maybe[unit.Mass] // of the pieces' blanks
-	PlateMass  unit.Maybe[unit.Mass] // of replacement plates
-	Plates     int                   // plates with a repair
-	Thresholds []Level
-	Needed     unit.Maybe[unit.Length] // threshold the target interval needs
-	Target     unit.Years
+	Items     []Item // in crew order: by plate, then along it
+	Proposed  bool
+	Unplaced  []int // locations that need repair and have no place to put one
+	Cutting   Cutting
+	Pieces    int
+	Sheets    int
+	BoundArea int
+	BoundDual int
+	Yield     unit.Maybe[unit.Percent]
+	Area      unit.Area // union
+	Weld      unit.Length
+	Vacuum    unit.Length             // weld to be tested by vacuum box
+	ShellWeld unit.Length             // weld to the shell joint: magnetic particles or penetrant
+	Mass      unit.Maybe[unit.Mass]   // of the pieces' blanks
+	PlateMass unit.Maybe[unit.Mass]   // of replacement plates
+	Plates    int                     // plates with a repair
+	levels    func() []Level          // the table of thresholds, worked out when first asked for
+	Needed    unit.Maybe[unit.Length] // threshold the target interval needs
+	Target    unit.Years
 
 	shop *shop
 }
@@ -268,4 +268,13 @@ func (r *Result) Item(label string) *Item {
 		}
 	}
 	return nil
+}
+
+// Thresholds is what each repair threshold costs and gives, worked out when
+// first asked for: checks do not need it.
+func (r *Result) Thresholds() []Level {
+	if r.levels == nil {
+		return nil
+	}
+	return r.levels()
 }

@@ -29,11 +29,11 @@ func TestPrintedThresholds(t *testing.T) {
 	if s := res.Steps.Find("threshold.needed"); s == nil || !s.Known || math.Abs(s.Value-4.22305) > 5e-6 {
 		t.Errorf("step threshold.needed %+v", s)
 	}
-	if len(r.Thresholds) != 15 {
-		t.Fatalf("%d levels, want 15", len(r.Thresholds))
+	if len(r.Thresholds()) != 15 {
+		t.Fatalf("%d levels, want 15", len(r.Thresholds()))
 	}
 	want := map[float64]float64{2.75: 5.65938, 3.50: 6.29810, 3.75: 11.0514, 4.25: 11.0514, 4.50: 14.6164, 5.25: 15.0917}
-	for i, l := range r.Thresholds {
+	for i, l := range r.Thresholds() {
 		near1(t, "level", float64(l.Below), 2.75+0.25*float64(i), 1e-9)
 		if years, printed := want[float64(l.Below)]; printed {
 			near1(t, "interval at "+unit.Round(float64(l.Below), 2), float64(l.Uncapped.V), years, 5e-5)
@@ -42,14 +42,14 @@ func TestPrintedThresholds(t *testing.T) {
 		if math.Abs(float64(l.Below)-4.25) < 1e-9 {
 			near1(t, "closed form at 4.25", float64(l.AtLeast.V), 10.1601, 5e-5)
 		}
-		if i > 0 && l.Interval.Known && r.Thresholds[i-1].Interval.V > l.Interval.V+1e-9 {
+		if i > 0 && l.Interval.Known && r.Thresholds()[i-1].Interval.V > l.Interval.V+1e-9 {
 			t.Errorf("%v gives a shorter interval than the level before", l.Below)
 		}
 	}
 	if len(want) > 0 {
 		t.Errorf("levels not in the table: %v", want)
 	}
-	if l := r.Thresholds[0]; l.Repairs != 0 || l.Area != 0 || l.Plates != 0 {
+	if l := r.Thresholds()[0]; l.Repairs != 0 || l.Area != 0 || l.Plates != 0 {
 		t.Errorf("nothing lies below 2.75: %+v", l)
 	}
 }
@@ -58,11 +58,11 @@ func TestThresholdsWithoutGround(t *testing.T) {
 	b := example()
 	b.in.Tank.NominalThickness = inspection.Length{}
 	_, r := b.assess()
-	if r.Thresholds != nil {
+	if r.Thresholds() != nil {
 		t.Error("without a nominal there are no levels")
 	}
 	_, r = example().set(criteria.ThresholdStep, "0").assess()
-	if r.Thresholds != nil {
+	if r.Thresholds() != nil {
 		t.Error("without a step there are no levels")
 	}
 }
@@ -82,7 +82,7 @@ func TestMoreRepairsNeverShorten(t *testing.T) {
 		}
 		_, r := b.assess()
 		last := -1.0
-		for _, l := range r.Thresholds {
+		for _, l := range r.Thresholds() {
 			if l.Interval.Known {
 				if float64(l.Interval.V) < last-1e-9 {
 					t.Errorf("floor %d: %v mm gives %v years after %v", round, l.Below, l.Interval.V, last)
