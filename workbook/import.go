@@ -276,9 +276,7 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 			m.Refused = append(m.Refused, RefusedRow{l.Lines[i], fields, why})
 		}
 	}
-	for _, b := range l.Broken {
-		m.Refused = append(m.Refused, b)
-	}
+	m.Refused = append(m.Refused, l.Broken...)
 	slices.SortStableFunc(m.Refused, func(a, b RefusedRow) int { return a.Line - b.Line })
 }
 

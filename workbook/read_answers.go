@@ -11,9 +11,13 @@ import (
 // findingsHeaders are the columns of the program's own Findings sheet that a
 // person's answers stand in or beside.
 var findingsHeaders = layout.Sheet{Columns: []layout.Column{
-	{Header: "Key"}, {Header: "Value", Also: []string{"Value as typed"}},
-	{Header: "Answer"}, {Header: "Answered by", Also: []string{"By"}}, {Header: "Date", Also: []string{"Answered on"}},
-	{Header: "Until"}, {Header: "Members"},
+	{Header: "Key"},
+	{Header: "Value", Also: []string{"Value as typed"}},
+	{Header: "Answer"},
+	{Header: "Answered by", Also: []string{"By"}},
+	{Header: "Date", Also: []string{"Answered on"}},
+	{Header: "Until"},
+	{Header: "Members"},
 }}
 
 func takeAnswers(rows []givenAnswer) []inspection.Answer {

@@ -25,6 +25,9 @@ func TestTextsOfAnotherJob(t *testing.T) {
 }
 
 func TestSheetNameOfAnotherTank(t *testing.T) {
-	said{"sheet name", []string{"= Readings", "= Tank 12\nwho | when\n= Readings"},
-		"Q602 Tank 12: sheet name says Tank 12; this is T-7\nS105: not read: Tank 12"}.run(t)
+	said{
+		"sheet name",
+		[]string{"= Readings", "= Tank 12\nwho | when\n= Readings"},
+		"Q602 Tank 12: sheet name says Tank 12; this is T-7\nS105: not read: Tank 12",
+	}.run(t)
 }

@@ -41,9 +41,14 @@ func TestSheetsAreFoundByNameElseByHeaders(t *testing.T) {
 		{"a required sheet is missing", []string{"= Plates", "= Plattes 2", "Plate | Type | Row", "Plt | Typ | Row"}, `
 			S101 Plates: no sheet Plates; found: Tank, Plattes 2, Indications, Prove-ups, Readings
 			S105: not read: Plattes 2`},
-		{"found by headers", []string{"= Prove-ups", "= UT (2)", "Remaining (mm) | Side\nU44 | 17", "Remaining (mm) | Side | Depth (mm) | By | Date\nU44 | 17"},
-			`S102 Prove-ups UT (2): “UT (2)” read as Prove-ups`},
-		{"the item list by its items", []string{"= Tank", "= General", "Prepared by |", `Revision note | first
+		{
+			"found by headers",
+			[]string{"= Prove-ups", "= UT (2)", "Remaining (mm) | Side\nU44 | 17", "Remaining (mm) | Side | Depth (mm) | By | Date\nU44 | 17"},
+			`S102 Prove-ups UT (2): “UT (2)” read as Prove-ups`,
+		},
+		{
+			"the item list by its items",
+			[]string{"= Tank", "= General", "Prepared by |", `Revision note | first
 			Type of inspection | internal
 			Reason for inspection | due
 			Product | diesel
@@ -64,17 +69,24 @@ func TestSheetsAreFoundByNameElseByHeaders(t *testing.T) {
 			Desired interval | 10
 			Page size | A4
 			Prepared by |`},
-			`S102 Tank General: “General” read as Tank`},
+			`S102 Tank General: “General” read as Tank`,
+		},
 		{"two by headers", []string{"= Readings", "= Sheet1", cleanReadings, cleanReadings + "= Sheet4\n" + cleanReadings}, `
 			S103 Readings Sheet1: Sheet1 and Sheet4 both look like Readings`},
 		{"two of one name", []string{"= Readings", "= Prove ups\n= Readings"}, `
 			S103 Prove-ups Prove-ups: Prove-ups and Prove ups are both called Prove-ups`},
 		{"a look-alike of a sheet that is there", []string{cleanReadings, cleanReadings + "= Readings (2)\n" + cleanReadings}, `
 			S104 Readings Readings (2): “Readings (2)” looks like Readings: 3 rows not read`},
-		{"other sheets are listed, empty ones are not", []string{"= Readings", "= Crew notes\nwho | when\n= Sheet2\n= Guide\nhow to\n= Readings"},
-			`S105: not read: Crew notes`},
-		{"no header row", []string{"Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date\n", ""},
-			`S106 Readings Readings: no headers in rows 1–30`},
+		{
+			"other sheets are listed, empty ones are not",
+			[]string{"= Readings", "= Crew notes\nwho | when\n= Sheet2\n= Guide\nhow to\n= Readings"},
+			`S105: not read: Crew notes`,
+		},
+		{
+			"no header row",
+			[]string{"Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date\n", ""},
+			`S106 Readings Readings: no headers in rows 1–30`,
+		},
 		{"an optional sheet may be empty", []string{"= Readings", "= Crew\n= Readings"}, ""},
 	} {
 		s.run(t)
@@ -104,33 +116,61 @@ func TestHeaders(t *testing.T) {
 			C301 Plates B2: Type is empty
 			C301 Plates E2: Length is empty
 			C301 Plates F2: Width is empty`},
-		{"name over two rows", []string{"Plate | Type | Row | Position | Length (mm) | Width (mm) | MFL scanned % | Not examined % | Reason not examined\n",
-			"Plate | Type | Row | Position | Length | Width | MFL | Not | Reason not\n | | | | (mm) | (mm) | scanned % | examined % | examined\n"}, ""},
+		{"name over two rows", []string{
+			"Plate | Type | Row | Position | Length (mm) | Width (mm) | MFL scanned % | Not examined % | Reason not examined\n",
+			"Plate | Type | Row | Position | Length | Width | MFL | Not | Reason not\n | | | | (mm) | (mm) | scanned % | examined % | examined\n",
+		}, ""},
 		{"case, spaces, line breaks, stars", []string{head, "PLATE* | x(MM) | Y [mm] | thick ness, mm | by: | DATE\n"}, ""},
-		{"any order, other accepted headers", []string{"ID | Indication | Plate | X (mm) | Y (mm) | Remaining (mm) | Side\nU44 | 17 | 3-4 | 2455 | 615 | 3.5 | soil",
-			"Side | Remaining thickness (mm) | Plate no. | Y (mm) | X (mm) | Indication ID | ID\nsoil | 3.5 | 3-4 | 615 | 2455 | 17 | U44"}, ""},
-		{"extra columns are listed", []string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | Weather\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | rain"},
-			"S105: not read: Weather"},
-		{"a year heads a column", []string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | 2014\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | 6.3"},
-			"S105: not read: 2014"},
+		{"any order, other accepted headers", []string{
+			"ID | Indication | Plate | X (mm) | Y (mm) | Remaining (mm) | Side\nU44 | 17 | 3-4 | 2455 | 615 | 3.5 | soil",
+			"Side | Remaining thickness (mm) | Plate no. | Y (mm) | X (mm) | Indication ID | ID\nsoil | 3.5 | 3-4 | 615 | 2455 | 17 | U44",
+		}, ""},
+		{
+			"extra columns are listed",
+			[]string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | Weather\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | rain"},
+			"S105: not read: Weather",
+		},
+		{
+			"a year heads a column",
+			[]string{head + "3-4 | 300 | 900 | 6.28 | A. Day | date(46136)", "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date | 2014\n3-4 | 300 | 900 | 6.28 | A. Day | date(46136) | 6.3"},
+			"S105: not read: 2014",
+		},
 		{"required column missing", []string{head, "Pl. | X (mm) | Y (mm) | Thickness (mm) | By | Date\n"}, `
 			S105: not read: Pl.
 			S201 Readings A1: no column Plate; found: Pl., X (mm), Y (mm), Thickness (mm), By, Date`},
 		{"required column near a known name", []string{head, "Plate | X (mm) | Y (mm) | Thicknes (mm) | By | Weather\n"}, `
 			S105: not read: Thicknes (mm), Weather
 			S201 Readings D1: no column Thickness; found: Plate, X (mm), Y (mm), Thicknes (mm), By, Weather; is it “Thicknes (mm)”?`},
-		{"one meaning twice", []string{"Loss % | Remaining (mm)\n17", "Loss % | Remaining (mm) | % loss\n17"},
-			"S202 Indications K1: “Loss %” (I1), “% loss” (K1) mean the same"},
-		{"near a known name", []string{"Length (mm) | Width (mm) | Side", "Length (mm) | Witdh (mm) | Side"},
-			"S203 Indications F1: “Witdh (mm)” not read; Width?"},
-		{"no header over data", []string{"| A. Day | date(46136)", "| A. Day | date(46136) | dry"},
-			"S204 Readings G2: 1 value under an empty header"},
-		{"unit of another kind", []string{"Length (mm) | Width (mm) | MFL", "Length (kg) | Width (mm) | MFL"},
-			"S205 Plates E1: “Length (kg)”: kg is no length"},
-		{"unknown unit", []string{"Thickness (mm)", "Thickness (tenths)"},
-			"S205 Readings D1: “Thickness (tenths)”: “tenths” is no known unit"},
-		{"no unit", []string{"Length (mm) | Width (mm) | MFL", "Length (mm) | Width | MFL"},
-			"S206 Plates F1: Width read as mm (Units: SI)"},
+		{
+			"one meaning twice",
+			[]string{"Loss % | Remaining (mm)\n17", "Loss % | Remaining (mm) | % loss\n17"},
+			"S202 Indications K1: “Loss %” (I1), “% loss” (K1) mean the same",
+		},
+		{
+			"near a known name",
+			[]string{"Length (mm) | Width (mm) | Side", "Length (mm) | Witdh (mm) | Side"},
+			"S203 Indications F1: “Witdh (mm)” not read; Width?",
+		},
+		{
+			"no header over data",
+			[]string{"| A. Day | date(46136)", "| A. Day | date(46136) | dry"},
+			"S204 Readings G2: 1 value under an empty header",
+		},
+		{
+			"unit of another kind",
+			[]string{"Length (mm) | Width (mm) | MFL", "Length (kg) | Width (mm) | MFL"},
+			"S205 Plates E1: “Length (kg)”: kg is no length",
+		},
+		{
+			"unknown unit",
+			[]string{"Thickness (mm)", "Thickness (tenths)"},
+			"S205 Readings D1: “Thickness (tenths)”: “tenths” is no known unit",
+		},
+		{
+			"no unit",
+			[]string{"Length (mm) | Width (mm) | MFL", "Length (mm) | Width | MFL"},
+			"S206 Plates F1: Width read as mm (Units: SI)",
+		},
 	} {
 		s.run(t)
 	}
@@ -166,35 +206,71 @@ func TestRows(t *testing.T) {
 		{"blank rows are no end", []string{last, "\n\n\n" + last}, ""},
 		{"complete rows after fifty blank ones", []string{last, "@60\n" + last}, ""},
 		{"formatted rows hold nothing", []string{last, last + "blanks | blanks\n"}, ""},
-		{"a total", []string{last, last + "Total 214 | | | | \n"},
-			"S304 Readings A5: “Total 214” not read as data"},
-		{"a mean beside a number", []string{last, last + "Average | | | f(AVERAGE(D2:D4)) 6.3\n"},
-			"S304 Readings A5: “Average” not read as data"},
+		{
+			"a total",
+			[]string{last, last + "Total 214 | | | | \n"},
+			"S304 Readings A5: “Total 214” not read as data",
+		},
+		{
+			"a mean beside a number",
+			[]string{last, last + "Average | | | f(AVERAGE(D2:D4)) 6.3\n"},
+			"S304 Readings A5: “Average” not read as data",
+		},
 		{"a total is no label", []string{last, last + "Max-3 | 1 | 1 | 6.1\n"}, ""},
-		{"a note beside the key", []string{last, last + " | | | | see page 2\n"},
-			"S304 Readings E5: “see page 2” not read as data"},
-		{"a note over several columns", []string{last, last + "East side\nmerge A5:D5\n"},
-			"S304 Readings A5: “East side” not read as data"},
-		{"a sentence", []string{last, last + "All readings through clean metal only\n"},
-			"S304 Readings A5: “All readings through clean metal only” not read as data"},
-		{"headers again", []string{last, "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date\n" + last},
-			"S304 Readings A4: “Plate” repeats the headers, not read as data"},
-		{"a picture named note", []string{"= Readings", "= Photos\nFile | Plate\nnote.jpg | 3-4\nTotal: 2\n= Readings"},
-			"S304 Photos A3: “Total: 2” not read as data"},
-		{"a stray cell", []string{last, last + "@90\n | | err(#REF!)\n"},
-			"S305 Readings C90: #REF! far below the table"},
+		{
+			"a note beside the key",
+			[]string{last, last + " | | | | see page 2\n"},
+			"S304 Readings E5: “see page 2” not read as data",
+		},
+		{
+			"a note over several columns",
+			[]string{last, last + "East side\nmerge A5:D5\n"},
+			"S304 Readings A5: “East side” not read as data",
+		},
+		{
+			"a sentence",
+			[]string{last, last + "All readings through clean metal only\n"},
+			"S304 Readings A5: “All readings through clean metal only” not read as data",
+		},
+		{
+			"headers again",
+			[]string{last, "Plate | X (mm) | Y (mm) | Thickness (mm) | By | Date\n" + last},
+			"S304 Readings A4: “Plate” repeats the headers, not read as data",
+		},
+		{
+			"a picture named note",
+			[]string{"= Readings", "= Photos\nFile | Plate\nnote.jpg | 3-4\nTotal: 2\n= Readings"},
+			"S304 Photos A3: “Total: 2” not read as data",
+		},
+		{
+			"a stray cell",
+			[]string{last, last + "@90\n | | err(#REF!)\n"},
+			"S305 Readings C90: #REF! far below the table",
+		},
 		{"a lone value near is a row", []string{last, last + "\n | | 12\n"}, `
 			C301 Readings A6: Plate is empty
 			C301 Readings D6: Thickness is empty`},
-		{"struck through", []string{"| 6.28 |", "| strike(6.28) |", "| 6.31 |", "| strike(6.31) |"},
-			"S306 Readings D2: 2 struck-through values were read"},
-		{"hidden rows and columns", []string{last, "hidden " + last + "hide columns 2-3\n"},
-			"S303 Readings Readings: 1 hidden row and 2 hidden columns were read"},
+		{
+			"struck through",
+			[]string{"| 6.28 |", "| strike(6.28) |", "| 6.31 |", "| strike(6.31) |"},
+			"S306 Readings D2: 2 struck-through values were read",
+		},
+		{
+			"hidden rows and columns",
+			[]string{last, "hidden " + last + "hide columns 2-3\n"},
+			"S303 Readings Readings: 1 hidden row and 2 hidden columns were read",
+		},
 		{"folded columns without values", []string{"Reason not examined\n", "Reason not examined | Left (mm)\nhide columns 10-10\n"}, ""},
-		{"filtered rows", []string{last, "hidden " + last + "filtered\n"},
-			"S303 Readings Readings: 1 filtered-out row was read"},
-		{"hidden sheet", []string{"= Readings", "= Readings hidden"},
-			"S303 Readings Readings: the hidden sheet was read"},
+		{
+			"filtered rows",
+			[]string{last, "hidden " + last + "filtered\n"},
+			"S303 Readings Readings: 1 filtered-out row was read",
+		},
+		{
+			"hidden sheet",
+			[]string{"= Readings", "= Readings hidden"},
+			"S303 Readings Readings: the hidden sheet was read",
+		},
 	} {
 		s.run(t)
 	}
@@ -212,10 +288,16 @@ func TestMerges(t *testing.T) {
 		t.Errorf("plate %q", v)
 	}
 	for _, s := range []said{
-		{"numbers", []string{"3-5 | 600 | 900 | 6.30", "3-5 | 600 | 900 | ", "= Readings", "= Readings\nmerge D3:D4"},
-			"S301 Readings D3: D3:D4 is one cell"},
-		{"two columns", []string{"3-4 | 300 | 900 | 6.28", "3-4 | 300 | | 6.28", "= Readings", "= Readings\nmerge B2:C2"},
-			"S301 Readings B2: B2:C2 is one cell"},
+		{
+			"numbers",
+			[]string{"3-5 | 600 | 900 | 6.30", "3-5 | 600 | 900 | ", "= Readings", "= Readings\nmerge D3:D4"},
+			"S301 Readings D3: D3:D4 is one cell",
+		},
+		{
+			"two columns",
+			[]string{"3-4 | 300 | 900 | 6.28", "3-4 | 300 | | 6.28", "= Readings", "= Readings\nmerge B2:C2"},
+			"S301 Readings B2: B2:C2 is one cell",
+		},
 		{"outside the table", []string{"= Readings", "= Readings\nmerge H2:J9"}, ""},
 	} {
 		s.run(t)
@@ -226,22 +308,40 @@ func TestItems(t *testing.T) {
 	for _, s := range []said{
 		{"any order and case", []string{"Client | Harbour Tanks\nSite | East", "SITE | East\nclient | Harbour Tanks"}, ""},
 		{"unknown item", []string{"Site | East", "Site | East\nWeather | rain"}, "S105: not read: Weather"},
-		{"near a known one", []string{"Lap | 50 | mm", "Lpa | 50 | mm\nProdct | diesel"},
-			"S203 Tank A20: “Lpa” not read; Lap?\nS203 Tank A21: “Prodct” not read; Product?"},
+		{
+			"near a known one",
+			[]string{"Lap | 50 | mm", "Lpa | 50 | mm\nProdct | diesel"},
+			"S203 Tank A20: “Lpa” not read; Lap?\nS203 Tank A21: “Prodct” not read; Product?",
+		},
 		{"a required item is missing", []string{"Site | East\n", ""}, "S201 Tank Tank: no item Site"},
-		{"a required item misspelt", []string{"Site | East\nTank | T-7", "Site | East\nTank | T-7\nDiamter | 30 | m", "Diameter | 30 | m\n", ""},
-			"S105: not read: Diamter\nS201 Tank A9: no item Diameter; is it “Diamter”?"},
-		{"twice with values", []string{"Site | East", "Site | East\nSite | West"},
-			"S202 Tank B8: “Site” (B7), “Site” (B8) mean the same"},
+		{
+			"a required item misspelt",
+			[]string{"Site | East\nTank | T-7", "Site | East\nTank | T-7\nDiamter | 30 | m", "Diameter | 30 | m\n", ""},
+			"S105: not read: Diamter\nS201 Tank A9: no item Diameter; is it “Diamter”?",
+		},
+		{
+			"twice with values",
+			[]string{"Site | East", "Site | East\nSite | West"},
+			"S202 Tank B8: “Site” (B7), “Site” (B8) mean the same",
+		},
 		{"twice, one blank", []string{"Site | East", "Site |\nSite | West"}, ""},
-		{"unit beside, in the name, or none", []string{"Diameter | 30 | m", "Diameter (m) | 30", "Shell height | 14.6 | m", "Shell height | 14.6"},
-			"S206 Tank A17: Shell height read as m (Units: SI)"},
+		{
+			"unit beside, in the name, or none",
+			[]string{"Diameter | 30 | m", "Diameter (m) | 30", "Shell height | 14.6 | m", "Shell height | 14.6"},
+			"S206 Tank A17: Shell height read as m (Units: SI)",
+		},
 		{"two columns of values", []string{"Item | Value | Unit | Note", "Item | Value | Unit | Value"}, "S202 Tank D1: Value (B1), Value (D1) mean the same"},
 		{"a column more", []string{"Item | Value | Unit | Note", "Item | Value | Unit | Note | Checked by"}, "S105: not read: Checked by"},
-		{"unit of another kind", []string{"Diameter | 30 | m", "Diameter | 30 | kg"},
-			"S205 Tank A16: “Diameter”: kg is no length"},
-		{"two units", []string{"Diameter | 30 | m", "Diameter (ft) | 30 | m"},
-			"S205 Tank C16: “Diameter (ft)” stands beside m"},
+		{
+			"unit of another kind",
+			[]string{"Diameter | 30 | m", "Diameter | 30 | kg"},
+			"S205 Tank A16: “Diameter”: kg is no length",
+		},
+		{
+			"two units",
+			[]string{"Diameter | 30 | m", "Diameter (ft) | 30 | m"},
+			"S205 Tank C16: “Diameter (ft)” stands beside m",
+		},
 		{"required value empty", []string{"Site | East", "Site | n/a"}, "C301 Tank B7: Site is “n/a”"},
 		{"out of range", []string{"Specific gravity | 0.85", "Specific gravity | 850"}, "C107 Tank B13: Specific gravity 850, range 0.3–2.2"},
 		{"seen from below", []string{"Lap | 50 | mm", "Lap | 50 | mm\nPlan view | from below"}, "C303 Tank B21: Plan view “from below” is not in the list"},

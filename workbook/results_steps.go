@@ -186,7 +186,7 @@ func (rs *results) writeInput(in *step.Input) {
 	s := rs.steps
 	row := s.Next()
 	style := fixed(in.Kind, unit.SI, 1)
-	value := xlsx.Blank(xlsx.Normal)
+	var value xlsx.Entry
 	var list []xlsx.Entry
 	switch e, ok := rs.expression(*in); {
 	case !in.Known:

@@ -31,8 +31,13 @@ func (rs *results) writeSummary(s *xlsx.NewSheet) {
 	s.Row(xlsx.Text(standing, look))
 	s.Skip(1)
 	for _, p := range [][2]string{
-		{"Report number", t.ReportNumber.Text}, {"Revision", t.Revision.Text}, {"Client", t.Client.Text}, {"Site", t.Site.Text}, {"Tank", t.Tank.Text},
-		{"Inspection", t.InspectionStart.Value.String() + " to " + t.InspectionEnd.Value.String()}, {"Report date", t.ReportDate.Value.String()},
+		{"Report number", t.ReportNumber.Text},
+		{"Revision", t.Revision.Text},
+		{"Client", t.Client.Text},
+		{"Site", t.Site.Text},
+		{"Tank", t.Tank.Text},
+		{"Inspection", t.InspectionStart.Value.String() + " to " + t.InspectionEnd.Value.String()},
+		{"Report date", t.ReportDate.Value.String()},
 	} {
 		s.Row(xlsx.Text(p[0], xlsx.Muted), xlsx.Text(p[1], xlsx.Normal))
 	}
@@ -189,8 +194,10 @@ func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 			name string
 			v    unit.Maybe[unit.Percent]
 		}{
-			{"Scanned by MFL (%)", p.Coverage.MFL}, {"Scanned by hand (%)", p.Coverage.Hand},
-			{"Gridded by UT (%)", p.Coverage.UT}, {"Not examined (%)", p.Coverage.NotExamined},
+			{"Scanned by MFL (%)", p.Coverage.MFL},
+			{"Scanned by hand (%)", p.Coverage.Hand},
+			{"Gridded by UT (%)", p.Coverage.UT},
+			{"Not examined (%)", p.Coverage.NotExamined},
 		} {
 			e := notKnown()
 			if c.v.Known {
@@ -268,9 +275,14 @@ func (rs *results) writeRecord(s *xlsx.NewSheet, b *Book, r Record) {
 	s.Row(xlsx.Text("What these results were made of and by. The same input gives the same results.", xlsx.Muted))
 	s.Skip(1)
 	for _, p := range [][2]string{
-		{recordProgram, "platebook " + r.Version}, {recordRules, r.Rules}, {recordStandard, api653_5.Document + ", " + api653_5.Editions[0].Name},
-		{recordInput, b.File.Name}, {recordFile, in.File.SHA256}, {recordValues, in.File.ValuesSHA256},
-		{"Units", rs.sys.String()}, {recordTime, in.AsOf.String()},
+		{recordProgram, "platebook " + r.Version},
+		{recordRules, r.Rules},
+		{recordStandard, api653_5.Document + ", " + api653_5.Editions[0].Name},
+		{recordInput, b.File.Name},
+		{recordFile, in.File.SHA256},
+		{recordValues, in.File.ValuesSHA256},
+		{"Units", rs.sys.String()},
+		{recordTime, in.AsOf.String()},
 	} {
 		s.Row(xlsx.Text(p[0], xlsx.Normal), xlsx.Text(p[1], xlsx.Normal))
 	}

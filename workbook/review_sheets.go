@@ -27,8 +27,11 @@ func WriteReview(ctx context.Context, out string, inputs []string, b *Book, r *r
 // ReviewLines are a review's outcome in pairs of question and answer.
 func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]string {
 	lines := [][2]string{
-		{"Reviewed file", file}, {"SHA-256 of the file", sha}, {"Reviewed with", "platebook " + rec.Version + ", rule set " + rec.Rules},
-		{"Results compared", strconv.Itoa(r.Compared)}, {"Results that differ", strconv.Itoa(len(r.Differences))},
+		{"Reviewed file", file},
+		{"SHA-256 of the file", sha},
+		{"Reviewed with", "platebook " + rec.Version + ", rule set " + rec.Rules},
+		{"Results compared", strconv.Itoa(r.Compared)},
+		{"Results that differ", strconv.Itoa(len(r.Differences))},
 	}
 	if r.Unstored > 0 {
 		lines = append(lines, [2]string{"Results without a stored value", strconv.Itoa(r.Unstored) + ", not compared: saved by a program that does not calculate; open and save it in a spreadsheet program"})

@@ -12,7 +12,8 @@ import (
 )
 
 func TestSameBytes(t *testing.T) {
-	if write(t, example(t, nil), Options{}) != write(t, example(t, nil), Options{}) {
+	first, second := write(t, example(t, nil), Options{}), write(t, example(t, nil), Options{})
+	if first != second {
 		t.Error("two pages of one workbook differ")
 	}
 }

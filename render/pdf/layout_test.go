@@ -92,20 +92,25 @@ func TestEachWordIsPrintedOnce(t *testing.T) {
 		},
 		Sections: []report.Section{{Number: 1, Blocks: []report.Block{
 			report.Heading{Level: 3, Text: words(70)},
-			report.Paragraph{Text: words(3000)}, report.Paragraph{Text: words(3000), Small: true},
+			report.Paragraph{Text: words(3000)},
+			report.Paragraph{Text: words(3000), Small: true},
 			report.List{Items: []string{words(2000), words(1)}},
 			report.Caution{Title: words(50), Text: words(2500)},
 			report.Pairs{Rows: [][2]string{{words(100), words(2500)}}},
 			report.Table{
 				Caption: "c", Columns: []report.Column{{Head: "a"}, {Head: "b", Align: report.Right}, {Head: "c", Align: report.Middle}},
 				Rows: []report.Row{
-					{Cells: []string{"row 1", words(1500), words(10)}}, {Group: true, Cells: []string{words(40)}}, {Cells: []string{words(700), words(2), words(2100)}, Bold: true},
-					{Cells: []string{"row 3", words(2), words(3), words(900)}}, {Group: true, Cells: []string{words(30), words(30)}},
+					{Cells: []string{"row 1", words(1500), words(10)}},
+					{Group: true, Cells: []string{words(40)}},
+					{Cells: []string{words(700), words(2), words(2100)}, Bold: true},
+					{Cells: []string{"row 3", words(2), words(3), words(900)}},
+					{Group: true, Cells: []string{words(30), words(30)}},
 				}, Note: words(1200),
 			},
 			report.Table{Dense: true, Columns: []report.Column{{Head: "a"}, {Head: "b"}}, Rows: []report.Row{{Cells: []string{"row", words(5000)}}}},
 			report.Heading{Level: 2, Text: "h"},
-			report.Figure{Scene: scene, Caption: words(200)}, report.Heading{Level: 3, Text: words(5)},
+			report.Figure{Scene: scene, Caption: words(200)},
+			report.Heading{Level: 3, Text: words(5)},
 			report.Figure{Scene: sampleScene("map", 200, 100, 1), Caption: words(200), Sheet: true},
 			report.Photos{Photos: []report.Photo{
 				{Number: 1, Caption: words(1500), Place: words(50), File: words(2), Missing: words(800)}, {Number: 2, Caption: words(10), Map: scene, Missing: words(30)}, {Number: 3, Caption: words(3)},
@@ -241,8 +246,12 @@ func TestSheetsKeepTheirScale(t *testing.T) {
 		letter bool
 		w, h   float64
 	}{
-		{draw.A4.Landscape(), false, 297, 210}, {draw.A4.Portrait(), false, 210, 297}, {draw.Letter.Landscape(), true, 279.4, 215.9},
-		{draw.Letter.Portrait(), true, 215.9, 279.4}, {draw.A3.Landscape(), false, 420, 297}, {draw.A3.Portrait(), true, 297, 420},
+		{draw.A4.Landscape(), false, 297, 210},
+		{draw.A4.Portrait(), false, 210, 297},
+		{draw.Letter.Landscape(), true, 279.4, 215.9},
+		{draw.Letter.Portrait(), true, 215.9, 279.4},
+		{draw.A3.Landscape(), false, 420, 297},
+		{draw.A3.Portrait(), true, 297, 420},
 	} {
 		r := sampleReport()
 		r.Letter = c.letter

@@ -105,10 +105,14 @@ func sampleTable(rows int, dense bool) report.Table {
 	t := report.Table{
 		Caption: "Indications that matter, worst first", Dense: dense,
 		Columns: []report.Column{
-			{Head: "Plate", Share: 1}, {Head: "No.", Align: report.Right, Share: 0.7},
-			{Head: "X\nmm", Align: report.Right, Share: 1}, {Head: "Y\nmm", Align: report.Right, Share: 1},
-			{Head: "Side", Align: report.Middle, Share: 1}, {Head: "Remaining\nmm", Align: report.Right, Share: 1.2},
-			{Head: "Required\nmm", Align: report.Right, Share: 1.2}, {Head: "Verdict", Share: 2},
+			{Head: "Plate", Share: 1},
+			{Head: "No.", Align: report.Right, Share: 0.7},
+			{Head: "X\nmm", Align: report.Right, Share: 1},
+			{Head: "Y\nmm", Align: report.Right, Share: 1},
+			{Head: "Side", Align: report.Middle, Share: 1},
+			{Head: "Remaining\nmm", Align: report.Right, Share: 1.2},
+			{Head: "Required\nmm", Align: report.Right, Share: 1.2},
+			{Head: "Verdict", Share: 2},
 		},
 	}
 	for i := range rows {
@@ -161,8 +165,13 @@ func sampleReport() *report.Report {
 			Firm: "Example Inspection Ltd", FirmAddress: "12 Quay Road, Harbourtown", FirmNumber: "Certificate 40213", Logo: samplePicture(300, 120, 3),
 			Heading: "Floor inspection of an aboveground storage tank",
 			Lines: [][2]string{
-				{"Client", "Harbour Storage Company"}, {"Site", "North Terminal"}, {"Tank", "Tank 7"}, {"Type of inspection", "Internal, out of service"},
-				{"Inspected", "2026-02-16 to 2026-02-20"}, {"Report date", "2026-03-04"}, {"Report number", "26-014, revision B"},
+				{"Client", "Harbour Storage Company"},
+				{"Site", "North Terminal"},
+				{"Tank", "Tank 7"},
+				{"Type of inspection", "Internal, out of service"},
+				{"Inspected", "2026-02-16 to 2026-02-20"},
+				{"Report date", "2026-03-04"},
+				{"Report number", "26-014, revision B"},
 			},
 			Status: "PRELIMINARY: 3 rows left out",
 			Signatures: []report.Signature{

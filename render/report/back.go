@@ -48,8 +48,11 @@ func (w *writer) statistics() []Block {
 		return nil
 	}
 	t := Table{Caption: "Indications by loss of nominal thickness", Columns: []Column{
-		{Head: "Loss, %", Share: 2}, {Head: "Soil side", Align: Right, Share: 1}, {Head: "Product side", Align: Right, Share: 1},
-		{Head: "Side unknown", Align: Right, Share: 1}, {Head: "All", Align: Right, Share: 1},
+		{Head: "Loss, %", Share: 2},
+		{Head: "Soil side", Align: Right, Share: 1},
+		{Head: "Product side", Align: Right, Share: 1},
+		{Head: "Side unknown", Align: Right, Share: 1},
+		{Head: "All", Align: Right, Share: 1},
 	}, Note: "Loss as estimated by the scan, or as measured where proved up, without allowance; a band holds its lower edge."}
 	var sum tally
 	for k, b := range bands {
@@ -150,10 +153,18 @@ func (w *writer) readings() []Block {
 	var blocks []Block
 	if len(w.in.ProveUps) > 0 {
 		t := Table{Dense: true, Columns: []Column{
-			{Head: "Prove-up", Share: 1}, {Head: "Indication", Share: 1}, {Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1},
-			{Head: w.head("Y", unit.Position), Align: Right, Share: 1}, {Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.1},
-			{Head: w.head("Depth", unit.Thickness), Align: Right, Share: 1}, {Head: w.head("Sound", unit.Thickness), Align: Right, Share: 1},
-			{Head: "Side", Share: 1}, {Head: "By", Share: 1.6}, {Head: "Date", Share: 1.2}, {Head: "Instrument", Share: 1.2},
+			{Head: "Prove-up", Share: 1},
+			{Head: "Indication", Share: 1},
+			{Head: "Plate", Share: 1},
+			{Head: w.head("X", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Y", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.1},
+			{Head: w.head("Depth", unit.Thickness), Align: Right, Share: 1},
+			{Head: w.head("Sound", unit.Thickness), Align: Right, Share: 1},
+			{Head: "Side", Share: 1},
+			{Head: "By", Share: 1.6},
+			{Head: "Date", Share: 1.2},
+			{Head: "Instrument", Share: 1.2},
 		}}
 		for _, p := range w.in.ProveUps {
 			t.Rows = append(t.Rows, Row{Cells: []string{
@@ -166,8 +177,14 @@ func (w *writer) readings() []Block {
 	}
 	if len(w.in.Readings) > 0 {
 		t := Table{Dense: true, Columns: []Column{
-			{Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1}, {Head: w.head("Y", unit.Position), Align: Right, Share: 1},
-			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2}, {Head: "By", Share: 1.6}, {Head: "Date", Share: 1.2}, {Head: "Instrument", Share: 1.2}, {Head: "Remarks", Share: 2.5},
+			{Head: "Plate", Share: 1},
+			{Head: w.head("X", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Y", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2},
+			{Head: "By", Share: 1.6},
+			{Head: "Date", Share: 1.2},
+			{Head: "Instrument", Share: 1.2},
+			{Head: "Remarks", Share: 2.5},
 		}}
 		for _, p := range w.in.Readings {
 			t.Rows = append(t.Rows, Row{Cells: []string{

@@ -24,9 +24,14 @@ func (w *writer) sizing() []Block {
 		capital(count(f.Pairs, "pair")), bare(w, unit.Points, f.Bias), bare(w, unit.Points, f.SD), bare(w, unit.Share, f.Within10), bare(w, unit.Points, f.WorstUnder))}}
 	out = append(out, w.chart("MFL against UT", draw.SizingChart)...)
 	t := Table{Columns: []Column{
-		{Head: "Group", Share: 3}, {Head: "Pairs", Align: Right, Share: 1}, {Head: "Bias\npoints", Align: Right, Share: 1},
-		{Head: "SD\npoints", Align: Right, Share: 1}, {Head: "Within 10\n%", Align: Right, Share: 1}, {Head: "Worst under\npoints", Align: Right, Share: 1.2},
-		{Head: "Slope", Align: Right, Share: 1}, {Head: "Intercept\n%", Align: Right, Share: 1},
+		{Head: "Group", Share: 3},
+		{Head: "Pairs", Align: Right, Share: 1},
+		{Head: "Bias\npoints", Align: Right, Share: 1},
+		{Head: "SD\npoints", Align: Right, Share: 1},
+		{Head: "Within 10\n%", Align: Right, Share: 1},
+		{Head: "Worst under\npoints", Align: Right, Share: 1.2},
+		{Head: "Slope", Align: Right, Share: 1},
+		{Head: "Intercept\n%", Align: Right, Share: 1},
 	}}
 	row := func(name string, f sizing.Fit) Row {
 		return Row{Cells: []string{
@@ -109,8 +114,15 @@ func (w *writer) observations() []Block {
 	}
 	if len(w.in.Welds) > 0 {
 		t := Table{Columns: []Column{
-			{Head: "ID", Share: 0.8}, {Head: "Seam", Share: 1.4}, {Head: "Method", Share: 1.2}, {Head: w.head("Tested", unit.Size), Align: Right, Share: 1},
-			{Head: "Result", Share: 1.6}, {Head: "Defect", Share: 2}, {Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: "By", Share: 1.4}, {Head: "Date", Share: 1.2},
+			{Head: "ID", Share: 0.8},
+			{Head: "Seam", Share: 1.4},
+			{Head: "Method", Share: 1.2},
+			{Head: w.head("Tested", unit.Size), Align: Right, Share: 1},
+			{Head: "Result", Share: 1.6},
+			{Head: "Defect", Share: 2},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1},
+			{Head: "By", Share: 1.4},
+			{Head: "Date", Share: 1.2},
 		}}
 		for _, v := range w.in.Welds {
 			t.Rows = append(t.Rows, Row{Cells: []string{
@@ -122,9 +134,14 @@ func (w *writer) observations() []Block {
 	}
 	if len(w.in.Fixtures) > 0 {
 		t := Table{Columns: []Column{
-			{Head: "Name", Share: 1.2}, {Head: "Kind", Share: 1.2}, {Head: "Bearing\n°", Align: Right, Share: 1}, {Head: w.head("Radius", unit.Position), Align: Right, Share: 1},
-			{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
-			{Head: w.head("Diameter", unit.Size), Align: Right, Share: 1}, {Head: "Remarks", Share: 3},
+			{Head: "Name", Share: 1.2},
+			{Head: "Kind", Share: 1.2},
+			{Head: "Bearing\n°", Align: Right, Share: 1},
+			{Head: w.head("Radius", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Diameter", unit.Size), Align: Right, Share: 1},
+			{Head: "Remarks", Share: 3},
 		}}
 		for _, v := range w.in.Fixtures {
 			t.Rows = append(t.Rows, Row{Cells: []string{
@@ -136,9 +153,15 @@ func (w *writer) observations() []Block {
 	}
 	if len(w.in.Patches) > 0 {
 		t := Table{Columns: []Column{
-			{Head: "Patch", Share: 1}, {Head: "Plate", Share: 1}, {Head: w.head("X", unit.Position), Align: Right, Share: 1}, {Head: w.head("Y", unit.Position), Align: Right, Share: 1},
-			{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
-			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1}, {Head: "Installed", Share: 1.2}, {Head: "Shape", Share: 1.6},
+			{Head: "Patch", Share: 1},
+			{Head: "Plate", Share: 1},
+			{Head: w.head("X", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Y", unit.Position), Align: Right, Share: 1},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1},
+			{Head: "Installed", Share: 1.2},
+			{Head: "Shape", Share: 1.6},
 		}}
 		for _, v := range w.in.Patches {
 			t.Rows = append(t.Rows, Row{Cells: []string{

@@ -69,8 +69,13 @@ func (w *writer) comparedInWords() string {
 
 func (w *writer) surveys() []Block {
 	t := Table{Caption: "The inspections", Columns: []Column{
-		{Head: "Inspection", Share: 3}, {Head: "Ended", Share: 1.6}, {Head: "Indications", Align: Right, Share: 1.2}, {Head: w.head("Examined", unit.Share), Align: Right, Share: 1.2},
-		{Head: "Least, soil side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4}, {Head: "Least, product side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4}, {Head: "Rows left out", Align: Right, Share: 1},
+		{Head: "Inspection", Share: 3},
+		{Head: "Ended", Share: 1.6},
+		{Head: "Indications", Align: Right, Share: 1.2},
+		{Head: w.head("Examined", unit.Share), Align: Right, Share: 1.2},
+		{Head: "Least, soil side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4},
+		{Head: "Least, product side\n" + w.unit(unit.Thickness), Align: Right, Share: 1.4},
+		{Head: "Rows left out", Align: Right, Share: 1},
 	}}
 	for _, d := range w.a.Comparison.Dates {
 		t.Rows = append(t.Rows, Row{Cells: []string{
@@ -87,8 +92,12 @@ func (w *writer) surveys() []Block {
 func (w *writer) growthBySide() Block {
 	c := w.a.Comparison
 	t := Table{Caption: "Growth beside the long-term rate, as found", Columns: []Column{
-		{Head: "Side", Share: 1}, {Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.2}, {Head: "At", Share: 2}, {Head: w.head("Long-term rate", unit.RateKind), Align: Right, Share: 1.4},
-		{Head: w.head("Used", unit.RateKind), Align: Right, Share: 1.2}, {Head: "Governs", Share: 1.6},
+		{Head: "Side", Share: 1},
+		{Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.2},
+		{Head: "At", Share: 2},
+		{Head: w.head("Long-term rate", unit.RateKind), Align: Right, Share: 1.4},
+		{Head: w.head("Used", unit.RateKind), Align: Right, Share: 1.2},
+		{Head: "Governs", Share: 1.6},
 	}, Note: "The greater of both is used. Growth is that of pits grown by ultrasonics on both dates and of new pits, counted " + w.in.Criteria.Get("New pit growth").Text + "."}
 	for _, s := range []struct {
 		name string
@@ -176,8 +185,15 @@ func (w *writer) grownPlaces() []Block {
 		return 0
 	})
 	t := Table{Caption: "Grown and new, fastest first", Columns: []Column{
-		{Head: "Plate", Share: 1}, {Head: "Then", Share: 1}, {Head: "Now", Share: 1}, {Head: "Class", Share: 1}, {Head: w.head("Remaining then", unit.Thickness), Align: Right, Share: 1.2},
-		{Head: w.head("Remaining now", unit.Thickness), Align: Right, Share: 1.2}, {Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.1}, {Head: "From – to\n" + w.unit(unit.RateKind), Align: Right, Share: 1.3}, {Head: "Why", Share: 2.6},
+		{Head: "Plate", Share: 1},
+		{Head: "Then", Share: 1},
+		{Head: "Now", Share: 1},
+		{Head: "Class", Share: 1},
+		{Head: w.head("Remaining then", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: w.head("Remaining now", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.1},
+		{Head: "From – to\n" + w.unit(unit.RateKind), Align: Right, Share: 1.3},
+		{Head: "Why", Share: 2.6},
 	}, Note: rest(mostChanges, len(list))}
 	for _, p := range list[:min(len(list), mostChanges)] {
 		plate, old, now := w.names(p)
@@ -228,8 +244,16 @@ func (w *writer) lostPlaces() []Block {
 func (w *writer) changedPlates() []Block {
 	c := w.a.Comparison
 	t := Table{Caption: "Plates that changed", Columns: []Column{
-		{Head: "Plate", Share: 1}, {Head: "Then", Share: 1}, {Head: "Change", Share: 2}, {Head: w.head("Worst then", unit.Thickness), Align: Right, Share: 1.2}, {Head: w.head("Worst now", unit.Thickness), Align: Right, Share: 1.2},
-		{Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.2}, {Head: "Grown", Align: Right, Share: 0.9}, {Head: "New", Align: Right, Share: 0.9}, {Head: "Not found", Align: Right, Share: 0.9}, {Head: "Repaired", Align: Right, Share: 0.9},
+		{Head: "Plate", Share: 1},
+		{Head: "Then", Share: 1},
+		{Head: "Change", Share: 2},
+		{Head: w.head("Worst then", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: w.head("Worst now", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: w.head("Growth", unit.RateKind), Align: Right, Share: 1.2},
+		{Head: "Grown", Align: Right, Share: 0.9},
+		{Head: "New", Align: Right, Share: 0.9},
+		{Head: "Not found", Align: Right, Share: 0.9},
+		{Head: "Repaired", Align: Right, Share: 0.9},
 	}}
 	for i := range c.Plates {
 		p := &c.Plates[i]

@@ -149,8 +149,14 @@ func (w *writer) people() []Block {
 		blocks = append(blocks, Paragraph{Text: "People and certificates are not recorded in the workbook."})
 	} else {
 		t := Table{Columns: []Column{
-			{Head: "Name", Share: 2}, {Head: "Employer", Share: 2}, {Head: "Method", Share: 1.2}, {Head: "Level", Share: 0.8},
-			{Head: "Certificate", Share: 1.5}, {Head: "Valid until", Share: 1.3}, {Head: "Days worked by it", Share: 3}, {Head: "On those days", Share: 2},
+			{Head: "Name", Share: 2},
+			{Head: "Employer", Share: 2},
+			{Head: "Method", Share: 1.2},
+			{Head: "Level", Share: 0.8},
+			{Head: "Certificate", Share: 1.5},
+			{Head: "Valid until", Share: 1.3},
+			{Head: "Days worked by it", Share: 3},
+			{Head: "On those days", Share: 2},
 		}}
 		for _, p := range w.in.Crew {
 			days := people[[2]string{inspection.Fold(p.Name.Or("")), inspection.Fold(p.Method.Value)}]
@@ -178,8 +184,13 @@ func (w *writer) people() []Block {
 		return append(blocks, Paragraph{Text: "Instruments and calibration are not recorded in the workbook."})
 	}
 	t := Table{Columns: []Column{
-		{Head: "Instrument", Share: 1.5}, {Head: "Kind", Share: 1.5}, {Head: "Serial", Share: 1.5}, {Head: "Calibration due", Share: 1.5},
-		{Head: w.head("Reference plate", unit.Thickness), Align: Right, Share: 1.3}, {Head: "Days used", Share: 3}, {Head: "On those days", Share: 2},
+		{Head: "Instrument", Share: 1.5},
+		{Head: "Kind", Share: 1.5},
+		{Head: "Serial", Share: 1.5},
+		{Head: "Calibration due", Share: 1.5},
+		{Head: w.head("Reference plate", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: "Days used", Share: 3},
+		{Head: "On those days", Share: 2},
 	}}
 	for _, i := range w.in.Instruments {
 		days := instruments[inspection.Fold(i.Name.Value)]

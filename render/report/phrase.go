@@ -34,13 +34,6 @@ func stand(n int) string {
 	return "stand"
 }
 
-func is(n int) string {
-	if n == 1 {
-		return "is"
-	}
-	return "are"
-}
-
 func was(n int) string {
 	if n == 1 {
 		return "was"

@@ -34,9 +34,15 @@ func (w *writer) threshold() []Block {
 		s += " The owner's choice, " + full(w, unit.Thickness, chosen) + ", is marked."
 	}
 	t := Table{Columns: []Column{
-		{Head: w.head("Repair below", unit.Thickness), Align: Right, Share: 1.3}, {Head: "Repairs", Align: Right, Share: 1}, {Head: "Plates", Align: Right, Share: 1},
-		{Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1}, {Head: w.head("Blanks", unit.MassKind), Align: Right, Share: 1},
-		{Head: "Stock\nsheets", Align: Right, Share: 1}, {Head: "Interval\nyears", Align: Right, Share: 1.1}, {Head: "At least\nyears", Align: Right, Share: 1.1}, {Head: "", Share: 1.4},
+		{Head: w.head("Repair below", unit.Thickness), Align: Right, Share: 1.3},
+		{Head: "Repairs", Align: Right, Share: 1},
+		{Head: "Plates", Align: Right, Share: 1},
+		{Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1},
+		{Head: w.head("Blanks", unit.MassKind), Align: Right, Share: 1},
+		{Head: "Stock\nsheets", Align: Right, Share: 1},
+		{Head: "Interval\nyears", Align: Right, Share: 1.1},
+		{Head: "At least\nyears", Align: Right, Share: 1.1},
+		{Head: "", Share: 1.4},
 	}, Note: "Interval: capped as the adopted one. At least: the closed form, critical zone and annular ring apart."}
 	var levels []draw.Threshold
 	marked := false
@@ -131,9 +137,16 @@ func number(n int, one, many string) string {
 func (w *writer) repairList() Block {
 	r := w.a.Repairs
 	t := Table{Caption: "Repairs by plate", Columns: []Column{
-		{Head: "Repair", Share: 1}, {Head: "Kind", Share: 1.5}, {Head: w.head("X", unit.Position), Align: Right, Share: 0.9}, {Head: w.head("Y", unit.Position), Align: Right, Share: 0.9},
-		{Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1}, {Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2},
-		{Head: "Covers", Share: 1.4}, {Head: "Why", Share: 3.4}, {Head: "Checks", Share: 1.6},
+		{Head: "Repair", Share: 1},
+		{Head: "Kind", Share: 1.5},
+		{Head: w.head("X", unit.Position), Align: Right, Share: 0.9},
+		{Head: w.head("Y", unit.Position), Align: Right, Share: 0.9},
+		{Head: w.head("Length", unit.Size), Align: Right, Share: 1},
+		{Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+		{Head: w.head("Thickness", unit.Thickness), Align: Right, Share: 1.2},
+		{Head: "Covers", Share: 1.4},
+		{Head: "Why", Share: 3.4},
+		{Head: "Checks", Share: 1.6},
 	}, Note: "X, Y: centre from the plate's datum corner. Length along the plate, width across it; of a tombstone along the shell and inward from it."}
 	plate := -1
 	for i := range r.Items {
@@ -289,14 +302,22 @@ func (w *writer) cutting() []Block {
 	sheets := 0
 	for gi, g := range r.Cutting.Groups {
 		t := Table{Caption: "Pieces of " + unit.Thickness.TextUnit(w.sys, float64(g.Thickness), 0), Columns: []Column{
-			{Head: "Mark", Share: 1.6}, {Head: w.head("Length", unit.Size), Align: Right, Share: 1}, {Head: w.head("Width", unit.Size), Align: Right, Share: 1},
-			{Head: w.head("Radius", unit.Size), Align: Right, Share: 1}, {Head: w.head("Mass", unit.MassKind), Align: Right, Share: 1}, {Head: "Sheet", Align: Right, Share: 0.8},
-			{Head: w.head("X", unit.Size), Align: Right, Share: 0.9}, {Head: w.head("Y", unit.Size), Align: Right, Share: 0.9}, {Head: "", Share: 1},
+			{Head: "Mark", Share: 1.6},
+			{Head: w.head("Length", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Width", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Radius", unit.Size), Align: Right, Share: 1},
+			{Head: w.head("Mass", unit.MassKind), Align: Right, Share: 1},
+			{Head: "Sheet", Align: Right, Share: 0.8},
+			{Head: w.head("X", unit.Size), Align: Right, Share: 0.9},
+			{Head: w.head("Y", unit.Size), Align: Right, Share: 0.9},
+			{Head: "", Share: 1},
 		}, Note: "Paint the mark, repair and plate, on each piece. X and Y: from the sheet's corner to the piece's near corner."}
 		at := g.Places()
 		for i, p := range g.Pieces {
-			row := []string{p.Mark, size(float64(p.Length)), size(float64(p.Width)), size(float64(p.Radius)),
-				unit.MassKind.Text(w.sys, float64(repair.BlankMass(p.Length, p.Width, g.Thickness)), 0)}
+			row := []string{
+				p.Mark, size(float64(p.Length)), size(float64(p.Width)), size(float64(p.Radius)),
+				unit.MassKind.Text(w.sys, float64(repair.BlankMass(p.Length, p.Width, g.Thickness)), 0),
+			}
 			if q := at[i]; q.Sheet >= 0 {
 				turned := ""
 				if q.Turned {

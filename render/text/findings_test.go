@@ -17,7 +17,10 @@ func TestFindingsInWords(t *testing.T) {
 			Do: "Correct header or values.", Members: make([]string, 37),
 			Related: []finding.Related{
 				{Ref: cellRef(6, 3), Text: "unit"},
-				{Ref: cellRef(1, 5)}, {Ref: cellRef(1, 6)}, {Ref: cellRef(1, 7)}, {Ref: cellRef(2, 9)},
+				{Ref: cellRef(1, 5)},
+				{Ref: cellRef(1, 6)},
+				{Ref: cellRef(1, 7)},
+				{Ref: cellRef(2, 9)},
 			},
 			More: 4,
 		},

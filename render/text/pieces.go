@@ -57,8 +57,10 @@ func Pieces(w io.Writer, a *rules.Assessment) error {
 		if it.Kind == repair.Patch {
 			continue // stands above, without a sheet
 		}
-		row := []string{safe(it.Label), safe(it.Label), safe(a.Inspection.Plates[it.Plate].Label.Text), size(float64(it.Length)), size(float64(it.Width)), size(float64(it.Thickness.V)), "0",
-			unit.MassKind.Text(sys, float64(it.Mass.V), 1), "", "", "", "", "", "", s.Why}
+		row := []string{
+			safe(it.Label), safe(it.Label), safe(a.Inspection.Plates[it.Plate].Label.Text), size(float64(it.Length)), size(float64(it.Width)), size(float64(it.Thickness.V)), "0",
+			unit.MassKind.Text(sys, float64(it.Mass.V), 1), "", "", "", "", "", "", s.Why,
+		}
 		if err := out.Write(row); err != nil {
 			return err
 		}

@@ -150,7 +150,8 @@ func TestOneCauseOneFinding(t *testing.T) {
 		{"column twice", cell("S202", "Indications", "Loss %", 1), cell("C302", "Indications", "", 4), cell("C302", "Prove-ups", "", 4)},
 		{"unit of a column", cell("C104", "Prove-ups", "Remaining", 2), cell("C106", "Prove-ups", "Remaining", 7), cell("C106", "Prove-ups", "Sound thickness", 7)},
 		{
-			"unit of a person", finding.Hit{Rule: "C105", Kind: "Readings", Subject: "J. Roe", Ref: at("Readings", 6, 3), Related: see("", at("Readings", 6, 5))},
+			"unit of a person",
+			finding.Hit{Rule: "C105", Kind: "Readings", Subject: "J. Roe", Ref: at("Readings", 6, 3), Related: see("", at("Readings", 6, 5))},
 			cell("C107", "Readings", "Thickness", 5), cell("C107", "Readings", "Thickness", 6),
 		},
 		{"stray cell", cell("S305", "Readings", "", 90), cell("C402", "Readings", "Thickness", 90), cell("C402", "Readings", "Thickness", 8)},
@@ -158,7 +159,8 @@ func TestOneCauseOneFinding(t *testing.T) {
 		{"far above nominal", cell("R301", "Readings", "Thickness", 4), cell("R315", "Readings", "Thickness", 4), cell("R315", "Readings", "Thickness", 5)},
 		{"sorted by halves", sheet("R311", "Prove-ups"), cell("R309", "Prove-ups", "", 4), cell("R309", "Indications", "", 4)},
 		{
-			"unsigned", finding.Hit{Rule: "C301", Kind: "Tank", Subject: "Prepared by", Column: "Value", Ref: at("Tank", 2, 9)},
+			"unsigned",
+			finding.Hit{Rule: "C301", Kind: "Tank", Subject: "Prepared by", Column: "Value", Ref: at("Tank", 2, 9)},
 			finding.Hit{Rule: "Q304", Kind: "Tank", Subject: "Prepared by", Ref: at("Tank", 2, 9)},
 			finding.Hit{Rule: "Q304", Kind: "Tank", Subject: "Reviewed by", Ref: at("Tank", 2, 10)},
 		},

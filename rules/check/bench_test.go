@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"testing"
 
-	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 )
@@ -44,8 +43,7 @@ func benchmark(b *testing.B, indications, proveUps, readings int) {
 		plan := floor.Place(in)
 		b.StartTimer()
 		hits = append(hits, Rows(in, plan, nil)...)
-		var list []finding.Finding
-		list = Arrange(in, hits)
+		list := Arrange(in, hits)
 		b.ReportMetric(float64(len(list)), "findings")
 	}
 }

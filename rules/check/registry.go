@@ -138,8 +138,13 @@ func Explain(code string) string {
 	fmt.Fprintf(&b, "Severity: %s\n", r.Class)
 	fmt.Fprintf(&b, "One finding per %s.\n\n", r.Per)
 	for _, part := range []struct{ head, text string }{
-		{"Wrong when", r.What}, {"Why", r.Why}, {"Before", r.Before}, {"After", r.After},
-		{"Do", r.Do}, {"Source", r.Source}, {"Since", "rule set " + r.Since},
+		{"Wrong when", r.What},
+		{"Why", r.Why},
+		{"Before", r.Before},
+		{"After", r.After},
+		{"Do", r.Do},
+		{"Source", r.Source},
+		{"Since", "rule set " + r.Since},
 	} {
 		if part.text != "" {
 			fmt.Fprintf(&b, "%s: %s\n", part.head, part.text)

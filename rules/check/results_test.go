@@ -166,7 +166,9 @@ func TestRescan(t *testing.T) {
 		bias, within float64
 		want         string
 	}{
-		{8, 10, 50, ""}, {8, -10.1, 60, "J. Roe: bias −10.1, 8 pairs"}, {7, -20, 0, ""},
+		{8, 10, 50, ""},
+		{8, -10.1, 60, "J. Roe: bias −10.1, 8 pairs"},
+		{7, -20, 0, ""},
 		{8, 2, 49, "J. Roe: bias +2, 8 pairs, 49 % within 10 points"},
 	} {
 		in := builder()

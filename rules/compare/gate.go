@@ -76,8 +76,7 @@ func solve(edges [][]edge, cols int) []int {
 	for k := range up {
 		up[k] = k
 	}
-	var root func(int) int
-	root = func(k int) int {
+	root := func(k int) int {
 		for up[k] != k {
 			up[k] = up[up[k]]
 			k = up[k]

@@ -30,14 +30,6 @@ type supply struct {
 	count []int // by stock, not by place in order
 }
 
-func (s supply) sheets() int {
-	n := 0
-	for _, c := range s.count {
-		n += c
-	}
-	return n
-}
-
 func (j *job) supplyArea(s supply) float64 {
 	var a float64
 	for i, c := range s.count {

@@ -215,8 +215,10 @@ func TestVerifyRefuses(t *testing.T) {
 	// edge parts.
 	wheel := []Size{{3, 2}, {2, 3}, {3, 2}, {2, 3}, {1, 1}}
 	at := []Placed{
-		{Piece: 0, X: 0, Y: 0, Length: 3, Width: 2}, {Piece: 1, X: 3, Y: 0, Length: 2, Width: 3},
-		{Piece: 2, X: 2, Y: 3, Length: 3, Width: 2}, {Piece: 3, X: 0, Y: 2, Length: 2, Width: 3},
+		{Piece: 0, X: 0, Y: 0, Length: 3, Width: 2},
+		{Piece: 1, X: 3, Y: 0, Length: 2, Width: 3},
+		{Piece: 2, X: 2, Y: 3, Length: 3, Width: 2},
+		{Piece: 3, X: 0, Y: 2, Length: 2, Width: 3},
 		{Piece: 4, X: 2, Y: 2, Length: 1, Width: 1},
 	}
 	five := []Size{{5, 5}}

@@ -12,8 +12,12 @@ func TestChoicesPrintAsWords(t *testing.T) {
 	s := New(Step{
 		ID: "t", Symbol: "t", Formula: Parse("if(B = 1, b, m)*if(W = 1, max(G, 1), G) + n*if(n = 1, 1, 0)"), Kind: unit.Statistic,
 		Inputs: []Input{
-			{Symbol: "B", Value: 0, Known: true}, {Symbol: "W", Value: 1, Known: true}, {Symbol: "b", Value: 1, Known: true, Kind: unit.Statistic},
-			{Symbol: "m", Value: 2, Known: true, Kind: unit.Statistic}, {Symbol: "G", Value: 0.5, Known: true, Kind: unit.Statistic}, {Symbol: "n", Value: 3, Known: true},
+			{Symbol: "B", Value: 0, Known: true},
+			{Symbol: "W", Value: 1, Known: true},
+			{Symbol: "b", Value: 1, Known: true, Kind: unit.Statistic},
+			{Symbol: "m", Value: 2, Known: true, Kind: unit.Statistic},
+			{Symbol: "G", Value: 0.5, Known: true, Kind: unit.Statistic},
+			{Symbol: "n", Value: 3, Known: true},
 		},
 	})
 	if got, want := s.Formula.Choices(), []string{"B", "W"}; !slices.Equal(got, want) {

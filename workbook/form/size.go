@@ -13,8 +13,13 @@ var sizeUnits = []struct {
 	suffix string
 	length unit.Length
 }{
-	{"mm", 1}, {"cm", 10}, {"m", unit.Metre},
-	{"ft", unit.Foot}, {"in", unit.Inch}, {"'", unit.Foot}, {"\"", unit.Inch},
+	{"mm", 1},
+	{"cm", 10},
+	{"m", unit.Metre},
+	{"ft", unit.Foot},
+	{"in", unit.Inch},
+	{"'", unit.Foot},
+	{"\"", unit.Inch},
 }
 
 // ParseSize reads a size as an option gives it: one length such as 30m, 100ft

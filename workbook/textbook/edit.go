@@ -30,10 +30,18 @@ func (b *Book) oneEdit(t string) error {
 		name string
 		do   func(*Book, string) error
 	}{
-		{"delete row ", (*Book).deleteRow}, {"delete column ", (*Book).deleteColumn}, {"delete sheet ", (*Book).deleteSheet},
-		{"insert row ", (*Book).insertRow}, {"append ", (*Book).appendRow}, {"copy row ", (*Book).copyRow},
-		{"rename sheet ", (*Book).renameSheet}, {"rename column ", (*Book).renameColumn}, {"swap ", (*Book).swap},
-		{"hide row ", (*Book).hideRow}, {"hide sheet ", (*Book).hideSheet}, {"merge ", (*Book).merge},
+		{"delete row ", (*Book).deleteRow},
+		{"delete column ", (*Book).deleteColumn},
+		{"delete sheet ", (*Book).deleteSheet},
+		{"insert row ", (*Book).insertRow},
+		{"append ", (*Book).appendRow},
+		{"copy row ", (*Book).copyRow},
+		{"rename sheet ", (*Book).renameSheet},
+		{"rename column ", (*Book).renameColumn},
+		{"swap ", (*Book).swap},
+		{"hide row ", (*Book).hideRow},
+		{"hide sheet ", (*Book).hideSheet},
+		{"merge ", (*Book).merge},
 	} {
 		if rest, ok := strings.CutPrefix(t, verb.name); ok {
 			return verb.do(b, strings.TrimSpace(rest))

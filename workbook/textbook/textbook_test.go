@@ -92,8 +92,10 @@ func TestBuild(t *testing.T) {
 		t.Errorf("tank %+v", tank.Rows)
 	}
 	want := []Expected{
-		{"T101", finding.Ref{}}, {"S303", finding.Ref{Sheet: "Prove-ups"}},
-		{"C107", finding.Ref{Sheet: "Prove-ups", Col: 2, Row: 4}}, {"C101", finding.Ref{Sheet: "Prove-ups", Col: 2, Row: 4}},
+		{"T101", finding.Ref{}},
+		{"S303", finding.Ref{Sheet: "Prove-ups"}},
+		{"C107", finding.Ref{Sheet: "Prove-ups", Col: 2, Row: 4}},
+		{"C101", finding.Ref{Sheet: "Prove-ups", Col: 2, Row: 4}},
 		{"C402", finding.Ref{Sheet: "Prove-ups", Col: 3, Row: 5}},
 	}
 	if got := b.Expected(); !slices.Equal(got, want) {
