@@ -120,7 +120,6 @@ func (w *work) place(o, n *spotAt) (p Pair, lo, ln *assess.Location) {
 		p.Old, p.OldPlate, p.OldR, p.OldLoss = o.location, lo.Plate, thickness(lo), lo.Loss
 		if o.pair >= 0 {
 			p.Plate, p.At, p.Placed = w.res.Plates[o.pair].New, o.at, o.placed
-			p.Then, p.Stood = o.at, o.placed && p.Plate >= 0
 		}
 	}
 	if n != nil {

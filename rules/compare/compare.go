@@ -67,8 +67,6 @@ type Pair struct {
 	Why      string      // what decided, or why it cannot be judged
 	At       floor.Point // in the new plate's frame, where it stands now or else stood
 	Placed   bool
-	Then     floor.Point // in the new plate's frame, where it stood then
-	Stood    bool        // Then is known
 	Distance unit.Maybe[unit.Length]
 	OldR     unit.Maybe[unit.Length] // thickness as compared: an estimate counts without allowance
 	NewR     unit.Maybe[unit.Length]
