@@ -17,9 +17,10 @@ type Floor struct {
 	Works          []Path  // repairs with an outline, in the order of the works given; Class as on the repair plan
 	Spots          []Spot
 	Notes          []Note
-	Loss           []Band // mildest first
-	Margin         []Band // least margin first
-	Examined       []Band // least share first
+	Tracks         []Strip // scan strips with a place and a loss, in sheet order
+	Loss           []Band  // mildest first
+	Margin         []Band  // least margin first
+	Examined       []Band  // least share first
 }
 
 // Spot is an indication, or a prove-up tied to none, on the floor.
@@ -45,6 +46,15 @@ type Note struct {
 	Kind   string // weight of an observation, or result of an examination
 	Placed bool
 	X, Y   float64
+}
+
+// Strip is a scan strip on the floor, cut to its plate.
+type Strip struct {
+	Row   int // index in Inspection.Tracks
+	Plate int
+	Loss  float64
+	Band  int
+	Path  Path
 }
 
 // Band is one band of a quantity.
@@ -110,6 +120,23 @@ func FloorOf(a *rules.Assessment, works []Work) *Floor {
 		}
 	}
 	out.Notes = f.placedNotes()
+	if f.known {
+		out.Tracks = f.strips(loss)
+	}
+	return out
+}
+
+func (f *frame) strips(bands scale) []Strip {
+	var out []Strip
+	for i := range f.a.Inspection.Tracks {
+		t := &f.a.Inspection.Tracks[i]
+		plate, rings := f.strip(t)
+		if plate < 0 || len(rings) == 0 {
+			continue
+		}
+		loss := float64(t.LargestLoss.Value)
+		out = append(out, Strip{Row: i, Plate: plate, Loss: loss, Band: bands.band(loss), Path: f.whole(Path{Class: "track", ID: rowKey(t.Row)}, rings...)})
+	}
 	return out
 }
 

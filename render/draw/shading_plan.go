@@ -5,6 +5,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/assess"
+	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
 
@@ -175,44 +176,53 @@ func (f *frame) closePlan() {
 
 // drawTracks shades scan strips within their plates.
 func (f *frame) drawTracks(s scale) {
-	in, plan := f.a.Inspection, f.a.Plan
-	if in == nil || plan == nil {
+	if f.a.Inspection == nil || f.a.Plan == nil {
 		return
 	}
 	f.striped = map[int]bool{}
-	for i := range in.Tracks {
-		t := &in.Tracks[i]
-		plate := f.plateIndex(t.Plate.Value)
-		if plate < 0 || t.Out || !t.Offset.OK() || !t.Width.OK() || !t.LargestLoss.OK() ||
-			!plan.Plates[plate].Placed || len(plan.Plates[plate].Cut) == 0 {
-			f.tracksLost = append(f.tracksLost, rowKey(t.Row))
-			continue
-		}
-		p := &plan.Plates[plate]
-		from, to := float64(t.Start.Or(0)), float64(t.End.Or(unit.Length(p.Length)))
-		low, high := float64(t.Offset.Value), float64(t.Offset.Value+t.Width.Value)
-		b, ok := plan.Box(plate, (from+to)/2, (low+high)/2, to-from, high-low)
-		strip, ok2 := plan.Outline(plate, b)
-		if !ok || !ok2 {
+	for i := range f.a.Inspection.Tracks {
+		t := &f.a.Inspection.Tracks[i]
+		plate, rings := f.strip(t)
+		if plate < 0 {
 			f.tracksLost = append(f.tracksLost, rowKey(t.Row))
 			continue
 		}
 		f.tracksDrawn++
 		f.striped[plate] = true
 		fill := s.paint(s.band(float64(t.LargestLoss.Value)))
-		style := Path{Fill: fill, Stroke: paper, Width: hair, Class: "track", ID: rowKey(t.Row)}
-		for _, ring := range visible(p) {
-			cut := f.view.ring(ring)
-			if !p.Sector {
-				cut = clipConvex(cut, f.view.ring(strip))
-			} else {
-				cut = f.view.ring(strip)
-			}
-			if len(cut) >= 3 {
-				f.shape(style, cut)
-			}
+		for _, ring := range rings {
+			f.shape(Path{Fill: fill, Stroke: paper, Width: hair, Class: "track", ID: rowKey(t.Row)}, ring)
 		}
 	}
+}
+
+// strip is a scan strip cut to its plate; the plate is -1 when it has no place
+// or no loss.
+func (f *frame) strip(t *inspection.Track) (plate int, rings [][]point) {
+	plan := f.a.Plan
+	plate = f.plateIndex(t.Plate.Value)
+	if plate < 0 || t.Out || !t.Offset.OK() || !t.Width.OK() || !t.LargestLoss.OK() ||
+		!plan.Plates[plate].Placed || len(plan.Plates[plate].Cut) == 0 {
+		return -1, nil
+	}
+	p := &plan.Plates[plate]
+	from, to := float64(t.Start.Or(0)), float64(t.End.Or(unit.Length(p.Length)))
+	low, high := float64(t.Offset.Value), float64(t.Offset.Value+t.Width.Value)
+	b, ok := plan.Box(plate, (from+to)/2, (low+high)/2, to-from, high-low)
+	strip, ok2 := plan.Outline(plate, b)
+	if !ok || !ok2 {
+		return -1, nil
+	}
+	for _, ring := range visible(p) {
+		cut := f.view.ring(strip)
+		if !p.Sector {
+			cut = clipConvex(f.view.ring(ring), cut)
+		}
+		if len(cut) >= 3 {
+			rings = append(rings, cut)
+		}
+	}
+	return plate, rings
 }
 
 // clipConvex cuts an outline to a convex one.
