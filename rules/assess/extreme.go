@@ -3,7 +3,6 @@ package assess
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"platebook/rules/criteria"
 	"platebook/rules/extreme"
@@ -125,45 +124,36 @@ func (w *work) unexamined(e *extreme.Estimate, side Side) {
 	w.values = append(w.values, value{})
 }
 
-const (
-	extremeSource = "Gumbel fit by maximum likelihood: Coles (2001); Shibata, J. Res. NIST 99 (1994)"
-	mostBlocks    = 40 // with more, the fit is shown by its result
-)
+const extremeSource = "Gumbel fit by maximum likelihood: Coles (2001); Shibata, J. Res. NIST 99 (1994)"
+
+// ExtremeColumn is the column of the results that lists the largest loss of
+// each plate fitted, in the order of Estimate.Blocks.
+const ExtremeColumn = "extreme.loss"
 
 // extremeSteps are the estimate, step by step. The scale has no closed form:
 // its step puts the solution into the likelihood equation, which gives it back.
 func extremeSteps(e *extreme.Estimate, sys unit.System) step.List {
-	var xs []step.Input
-	var sum, weighted, all strings.Builder
-	for i, b := range e.Blocks {
-		x := fmt.Sprintf("x_%d", i+1)
-		xs = append(xs, constant(x, "largest loss on "+b.Label, float64(b.Largest), unit.Thickness, "Indications of "+b.Label))
-		if i > 0 {
-			sum.WriteString(" + ")
-			weighted.WriteString(" + ")
-			all.WriteString(" + ")
-		}
-		fmt.Fprintf(&sum, "exp(-%s/α)", x)
-		fmt.Fprintf(&weighted, "%s*exp(-%s/α)", x, x)
-		all.WriteString(x)
+	x := step.Input{
+		Symbol: "x", Title: "largest loss on each of the plates fitted", Kind: unit.Thickness, Known: true, From: step.Source{Column: ExtremeColumn},
+	}
+	for i := range e.Blocks {
+		x.Values = append(x.Values, float64(e.Blocks[i].Largest))
 	}
 	g := &e.Fit
 	n := float64(g.N)
+	blocks := constant("n", "plates", n, unit.Number, "plates fitted")
 	alpha := step.Step{
 		ID: "extreme.scale", Title: "scale of the largest losses", Symbol: "α", Kind: unit.Thickness, Source: extremeSource,
-		Branch: fmt.Sprintf("%d plates of %d examined and large enough; by moments %s", g.N, g.N+e.Without, unit.Thickness.TextUnit(sys, g.MomentsA, 2)),
-		Value:  g.Scale, Known: true,
+		Branch:  fmt.Sprintf("%d plates of %d examined and large enough; by moments %s", g.N, g.N+e.Without, unit.Thickness.TextUnit(sys, g.MomentsA, 2)),
+		Formula: step.Parse("sum(x)/n - sum(x*exp(-x/α_0))/sum(exp(-x/α_0))"),
+		Inputs:  []step.Input{constant("α_0", "solution of the likelihood equation", g.Scale, unit.Thickness, "maximum likelihood"), blocks, x},
+		Value:   g.Scale, Known: true,
 	}
 	loc := step.Step{
 		ID: "extreme.location", Title: "location of the largest losses", Symbol: "u", Kind: unit.Thickness, Source: extremeSource,
-		Branch: fmt.Sprintf("by moments %s", unit.Thickness.TextUnit(sys, g.MomentsU, 2)), Value: g.Location, Known: true,
-	}
-	blocks := constant("n", "plates", n, unit.Number, "plates fitted")
-	if len(xs) <= mostBlocks {
-		alpha.Formula = step.Parse("(" + all.String() + ")/n - (" + strings.ReplaceAll(weighted.String()+")/("+sum.String(), "α", "α_0") + ")")
-		alpha.Inputs = append([]step.Input{constant("α_0", "solution of the likelihood equation", g.Scale, unit.Thickness, "maximum likelihood"), blocks}, xs...)
-		loc.Formula = step.Parse("-α*ln((" + sum.String() + ")/n)")
-		loc.Inputs = append([]step.Input{step.From(alpha), blocks}, xs...)
+		Branch:  "by moments " + unit.Thickness.TextUnit(sys, g.MomentsU, 2),
+		Formula: step.Parse("-α*ln(sum(exp(-x/α))/n)"), Inputs: []step.Input{step.From(alpha), blocks, x},
+		Value: g.Location, Known: true,
 	}
 	period := step.New(step.Step{
 		ID: "extreme.period", Title: "blocks not examined", Symbol: "T", Kind: unit.None, Formula: step.Parse("max(2, A_u/A_b)"), Source: extremeSource,

@@ -1,6 +1,7 @@
 package step
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -31,5 +32,28 @@ func TestChoicesPrintAsWords(t *testing.T) {
 	}
 	if got, want := s.Formula.Spreadsheet(func(x string) string { return x }), "IF(B=1,b,m)*IF(W=1,MAX(G,1),G)+n*IF(n=1,1,0)"; got != want {
 		t.Errorf("live formula\n got %s\nwant %s", got, want)
+	}
+}
+
+// A sum of an expression goes through lists one by one, and a spreadsheet does
+// the same with the range.
+func TestSumOfAnExpression(t *testing.T) {
+	s := New(Step{
+		ID: "t", Symbol: "t", Formula: Parse("sum(x*exp(-x/a)) + sum(x) + sum(y*2)"), Kind: unit.Statistic,
+		Inputs: []Input{
+			{Symbol: "x", Values: []float64{1, 2, 3}, Known: true},
+			{Symbol: "y", Values: []float64{}, Known: true},
+			{Symbol: "a", Value: 2, Known: true},
+		},
+	})
+	want := math.Exp(-0.5) + 2*math.Exp(-1) + 3*math.Exp(-1.5) + 6
+	if !s.Known || math.Abs(s.Value-want) > 1e-15 {
+		t.Errorf("%v, want %v (%s)", s.Value, want, s.Why)
+	}
+	if got, want := s.Formula.Spreadsheet(func(x string) string { return x }), "SUMPRODUCT(x*EXP(-x/a))+SUM(x)+SUMPRODUCT(y*2)"; got != want {
+		t.Errorf("live formula\n got %s\nwant %s", got, want)
+	}
+	if got, want := s.Symbols(unit.SI), "sum(x·exp(−x/a)) + sum(x) + sum(y·2)"; got != want {
+		t.Errorf("symbols\n got %s\nwant %s", got, want)
 	}
 }

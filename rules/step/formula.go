@@ -101,7 +101,7 @@ func (n *node) worded(choices []string) *node {
 }
 
 // Eval computes the formula. A symbol may stand for several values inside min,
-// max, sum and count.
+// max, sum and count; sum of an expression goes through them one by one.
 func (f Formula) Eval(values func(symbol string) []float64) float64 {
 	if f.root == nil {
 		return math.NaN()
@@ -154,6 +154,8 @@ func (n *node) call(v func(string) []float64) float64 {
 	for _, a := range n.args {
 		if a.op == "sym" {
 			xs = append(xs, v(a.text)...)
+		} else if n.text == "sum" {
+			xs = append(xs, a.each(v)...)
 		} else {
 			xs = append(xs, a.eval(v))
 		}
@@ -179,6 +181,27 @@ func (n *node) call(v func(string) []float64) float64 {
 		return t
 	}
 	return functions[n.text](xs[0])
+}
+
+// each evaluates an expression for each of the values its lists hold; a symbol
+// with one value keeps it throughout.
+func (n *node) each(v func(string) []float64) []float64 {
+	length := 1
+	for _, s := range (Formula{n}).Symbols() {
+		if k := len(v(s)); k != 1 {
+			length = k
+		}
+	}
+	out := make([]float64, 0, length)
+	for i := range length {
+		out = append(out, n.eval(func(s string) []float64 {
+			if xs := v(s); len(xs) != 1 {
+				return xs[i : i+1]
+			}
+			return v(s)
+		}))
+	}
+	return out
 }
 
 var functions = map[string]func(float64) float64{
@@ -241,6 +264,8 @@ func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, o
 		if sheet {
 			if s, ok := spreadsheetNames[fn]; ok {
 				fn = s
+			} else if fn == "sum" && slices.ContainsFunc(n.args, func(a *node) bool { return a.op != "sym" }) {
+				fn = "sumproduct" // goes through a range one by one without being entered as an array
 			}
 			fn = strings.ToUpper(fn)
 		}
