@@ -171,12 +171,28 @@ func (w *work) estimates(ind *inspection.Indication, at *place) []candidate {
 	return out
 }
 
+// LineText says where the constants of a sizing line come from: the pairs of
+// one nominal thickness.
+func LineText(f *sizing.Fit, nominal unit.Length, sys unit.System) string {
+	return "regression of " + strconv.Itoa(f.Pairs) + " pairs of " + unit.Thickness.TextUnit(sys, float64(nominal), 0)
+}
+
+// fitted is the nominal thickness of a fit.
+func (w *work) fitted(f *sizing.Fit) unit.Length {
+	for i := range w.fits {
+		if &w.fits[i].fit == f {
+			return w.fits[i].nominal
+		}
+	}
+	return 0
+}
+
 // lineInputs are the constants of a sizing line for a live formula.
 func (w *work) lineInputs(f *sizing.Fit, loss float64) []step.Input {
 	if in := w.lines[f]; in != nil && f.Covers(loss) {
 		return in
 	}
-	text := "regression of " + strconv.Itoa(f.Pairs) + " pairs"
+	text := LineText(f, w.fitted(f), w.in.Units)
 	a := constant("a", "least allowance within the pairs' range", 0, unit.Share, text)
 	if !f.Covers(loss) {
 		a = w.criterion("a", criteria.SizingAllowance)

@@ -127,7 +127,13 @@ func (w *work) sizingSteps() {
 		s.Branch = "of the worst estimate, " + l.Label
 		if fit := w.fitOf(l.Nominal.V); fit != nil {
 			s.Formula = step.Parse("max(a, b0 + b1*x + q*s*sqrt(1 + 1/n + (x - x_m)^2/Sxx) - x)")
-			s.Inputs = append(slices.Clone(w.lineInputs(fit, float64(l.Loss.V))), constant("x", "MFL loss", float64(l.Loss.V), unit.Share, l.Label))
+			x := constant("x", "MFL loss", float64(l.Loss.V), unit.Share, l.Label)
+			for _, in := range l.Step.Inputs {
+				if in.Symbol == "Loss" && in.Value == x.Value {
+					x.From = in.From
+				}
+			}
+			s.Inputs = append(slices.Clone(w.lineInputs(fit, float64(l.Loss.V))), x)
 		}
 	}
 	w.keep(step.New(s))

@@ -105,6 +105,7 @@ func (w *work) readReadings() {
 				ts[i] = float64(in.Readings[r].Thickness.Value)
 			}
 			p.median = unit.Some(unit.Length(median(ts)))
+			p.medianText = MedianText(n, in.Plates[k].Label.Text)
 		}
 		if p.values > 1 {
 			p.leastFrom.Title += " of " + strconv.Itoa(p.values) + " values"
@@ -130,12 +131,19 @@ func median(v []float64) float64 {
 	return (v[n/2-1] + v[n/2]) / 2
 }
 
+// SoundTitle names the sound metal beside a place in a step.
+const SoundTitle = "sound metal"
+
+// MedianText says where a plate's sound metal comes from.
+func MedianText(readings int, plate string) string {
+	return "median of " + strconv.Itoa(readings) + " readings of plate " + plate
+}
+
 // soundOf is t_s of a plate where no prove-up gives it: the median reading,
 // else the nominal.
 func (p *plate) soundOf() (unit.Maybe[unit.Length], step.Input) {
 	if p.median.Known {
-		text := "median of " + strconv.Itoa(len(p.readings)) + " readings"
-		return p.median, constant("t_s", "sound metal", float64(p.median.V), unit.Thickness, text)
+		return p.median, constant("t_s", SoundTitle, float64(p.median.V), unit.Thickness, p.medianText)
 	}
 	return p.nominal, as("t_s", p.from)
 }

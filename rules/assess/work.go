@@ -45,18 +45,20 @@ type work struct {
 
 // plate is what is known of one plate before its locations are judged.
 type plate struct {
-	out       bool
-	nominal   unit.Maybe[unit.Length]
-	from      step.Input // the nominal with its cell
-	age       unit.Maybe[unit.Years]
-	median    unit.Maybe[unit.Length] // of its readings
-	readings  []int
-	least     unit.Maybe[unit.Length] // least reading or sound thickness
-	leastFrom step.Input
-	values    int // how many the least was taken from
-	scanned   bool
-	examined  unit.Maybe[unit.Percent]
-	annular   bool
+	out      bool
+	nominal  unit.Maybe[unit.Length]
+	from     step.Input // the nominal with its cell
+	age      unit.Maybe[unit.Years]
+	median   unit.Maybe[unit.Length] // of its readings
+	readings []int
+
+	medianText string
+	least      unit.Maybe[unit.Length] // least reading or sound thickness
+	leastFrom  step.Input
+	values     int // how many the least was taken from
+	scanned    bool
+	examined   unit.Maybe[unit.Percent]
+	annular    bool
 }
 
 // nominalFit is the sizing line of one nominal thickness with pairs enough.

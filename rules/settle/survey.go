@@ -24,6 +24,8 @@ type Result struct {
 	Poor   bool                   // R² below the criterion: the plane does not describe the shell
 	Limit  float64                // that criterion
 
+	Weights [3][]float64 // of the elevations in a0, a1 and b1
+
 	Arc       unit.Maybe[unit.Length] // least arc between two points
 	Widest    unit.Maybe[unit.Length] // greatest arc
 	Allowable unit.Maybe[unit.Length]
@@ -194,16 +196,30 @@ const radian = "0.017453292519943295" // π/180, for formulas over degrees
 
 func (j judge) points(n int) {
 	s := annex(step.Step{ID: "settlement.points", Title: "points around the shell", Symbol: "n", Kind: unit.Number, Formula: step.Parse("count(z)")})
-	var z []float64
-	for _, p := range j.r.Shell {
-		z = append(z, float64(p.Elevation))
-	}
-	s.Inputs = []step.Input{{Symbol: "z", Title: "elevations", Values: z, Known: true, Kind: unit.Settlement, From: step.Source{Text: "Settlement"}}}
+	s.Inputs = []step.Input{j.elevations()}
 	s = step.New(s)
 	if j.r.Needed > 0 {
 		s.Branch = fmt.Sprintf("%d needed", j.r.Needed)
 	}
 	j.keep(s)
+}
+
+// Columns of the results that the steps of the shell refer to, in the order of
+// Result.Shell. A weight's column ends with the symbol of its term.
+const (
+	ElevationColumn = "settlement.elevation"
+	WeightColumn    = "settlement.weight."
+)
+
+// InResults says where numbers stand that sum up the survey.
+const InResults = "Settlement results"
+
+func (j judge) elevations() step.Input {
+	in := step.Input{Symbol: "z", Title: "elevations around the shell", Known: true, Kind: unit.Settlement, From: step.Source{Column: ElevationColumn}}
+	for _, p := range j.r.Shell {
+		in.Values = append(in.Values, float64(p.Elevation))
+	}
+	return in
 }
 
 // plane writes the least-squares terms as sums over the elevations: with the
@@ -220,6 +236,7 @@ func (j judge) plane(bearings []unit.Angle) {
 		}
 		weights[0], weights[1], weights[2] = append(weights[0], r.A0), append(weights[1], r.A1), append(weights[2], r.B1)
 	}
+	j.r.Weights = weights
 	var terms [3]step.Step
 	for k, t := range []struct {
 		id, title, symbol string
@@ -229,19 +246,13 @@ func (j judge) plane(bearings []unit.Angle) {
 		{"settlement.cos", "cosine term of the fitted plane", "a1", j.r.Ring.A1},
 		{"settlement.sin", "sine term of the fitted plane", "b1", j.r.Ring.B1},
 	} {
-		s := annex(step.Step{ID: t.id, Title: t.title, Symbol: t.symbol, Kind: unit.Settlement, Value: t.v, Known: true, Branch: "least squares; the weights follow from the bearings"})
-		expr := ""
-		for i := range n {
-			if i > 0 {
-				expr += " + "
-			}
-			expr += fmt.Sprintf("w_%d*z_%d", i+1, i+1)
-			p := &j.r.Shell[i]
-			s.Inputs = append(s.Inputs,
-				cell(fmt.Sprintf("z_%d", i+1), "elevation of "+p.Name, j.in.Settlement[p.Row].Elevation, unit.Settlement),
-				fixed(fmt.Sprintf("w_%d", i+1), "weight of "+p.Name, weights[k][i], unit.Statistic, "least squares over the bearings"))
-		}
-		s.Formula = step.Parse(expr)
+		s := annex(step.Step{
+			ID: t.id, Title: t.title, Symbol: t.symbol, Kind: unit.Settlement, Value: t.v, Known: true, Formula: step.Parse("sum(w*z)"),
+			Branch: "least squares; the weights follow from the bearings",
+			Inputs: []step.Input{{
+				Symbol: "w", Title: "weights of the elevations", Values: weights[k], Known: true, Kind: unit.None, From: step.Source{Column: WeightColumn + t.symbol},
+			}, j.elevations()},
+		})
 		terms[k] = j.keep(s)
 	}
 	j.keep(annex(step.New(step.Step{
@@ -263,8 +274,8 @@ func (j judge) curve(z []unit.Length) {
 	s := annex(step.Step{
 		ID: "settlement.r2", Title: "fit of the plane", Symbol: "R²", Kind: unit.Statistic, Formula: step.Parse("1 - SSE/SST"),
 		Inputs: []step.Input{
-			fixed("SSE", "squares from the plane", sse, unit.None, "Settlement results"),
-			fixed("SST", "squares from the mean", sst, unit.None, "Settlement results"),
+			fixed("SSE", "squares from the plane", sse, unit.None, InResults),
+			fixed("SST", "squares from the mean", sst, unit.None, InResults),
 		},
 	})
 	limit := j.criterion("R²_min", criteria.SettlementCosineR2)
@@ -286,7 +297,7 @@ func (j judge) deflection(least float64) {
 	steel := api653_5.FindSteel(t.ShellSteel.Or(""))
 	arc := j.keep(annex(step.New(step.Step{
 		ID: "settlement.arc", Title: "least arc between two points", Symbol: "L", Kind: unit.Height, Formula: step.Parse("3.141592653589793*D*g/360"),
-		Inputs: []step.Input{cell("D", "diameter", t.Diameter, unit.Height), fixed("g", "least angle between two points", least, unit.Bearing, "Settlement")},
+		Inputs: []step.Input{cell("D", "diameter", t.Diameter, unit.Height), fixed("g", "least angle between two points", least, unit.Bearing, InResults)},
 	})))
 	limit := step.New(step.Step{
 		ID: "settlement.allowable", Title: "allowable out of plane", Symbol: "S_max", Kind: unit.Settlement,
