@@ -150,21 +150,3 @@ func TestUsesDecimalComma(t *testing.T) {
 		}
 	}
 }
-
-func FuzzParseNumber(f *testing.F) {
-	for _, s := range []string{"6.35", "1,250", `3'-6"`, "1 1/4 in", "¼", "5.2/5.4", "-", "1e9", "−3", "45 %", "\u00a0"} {
-		f.Add(s, true)
-	}
-	f.Fuzz(func(t *testing.T, s string, commas bool) {
-		q, p := ParseNumber(text(s), Want{Kind: unit.Thickness, Scale: 25.4, Commas: commas})
-		if (p != nil) != (q.State == Wrong) {
-			t.Fatalf("%q: state %v with problem %v", s, q.State, p)
-		}
-		if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
-			t.Fatalf("%q: value %v", s, q.Value)
-		}
-		if q.State == Given && !strings.ContainsAny(s, "0123456789¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚") {
-			t.Fatalf("%q: %v out of nothing", s, q.Value)
-		}
-	})
-}
