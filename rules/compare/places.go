@@ -152,6 +152,9 @@ func (w *work) newPatches() map[int][]patch {
 			if k := w.plateNow(plate); k >= 0 {
 				c := w.across(&w.res.Plates[k], box.Centre())
 				u, v := box.Length()/2, box.Width()/2
+				if w.res.Plates[k].quarters%2 == 1 {
+					u, v = v, u
+				}
 				there[k] = append(there[k], floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v})
 			}
 		}

@@ -22,6 +22,8 @@ type PlatePair struct {
 	NewWorst   unit.Maybe[unit.Length]
 	Count      map[Class]int
 	Growth     unit.Maybe[unit.Rate] // greatest of grown and new
+
+	quarters int // its frame is turned by so many quarters against the earlier drawing
 }
 
 // pairPlates pairs plates by the list of labels, else by Previous plate, else
@@ -112,7 +114,7 @@ func (w *work) keepPlate(p PlatePair) {
 func has(m map[string]int, k string) bool { _, ok := m[k]; return ok }
 
 func (w *work) platePair(o, n int) PlatePair {
-	p := PlatePair{Old: o, New: n, Count: map[Class]int{}}
+	p := PlatePair{Old: o, New: n, Count: map[Class]int{}, quarters: quarters(w.old, w.now, o, n)}
 	if o >= 0 {
 		r := &w.old.Found.Plates[o]
 		p.OldNominal, p.OldWorst = r.Nominal, r.Worst
@@ -162,21 +164,56 @@ func examined(s Survey, plate int) bool {
 	return e.Known && e.V > 0
 }
 
-// across brings a place in an old plate's frame into that of the new one. The
-// two differ where one drawing has the plate turned half round, and not the
-// other.
+// across brings a place in an old plate's frame into that of the new one.
 func (w *work) across(p *PlatePair, at floor.Point) floor.Point {
-	if p.Old >= len(w.old.Plan.Plates) || p.New >= len(w.now.Plan.Plates) || p.New < 0 {
-		return at
+	return crossed(w.now.Plan, p.New, p.quarters, at)
+}
+
+// quarters is by how many quarter turns, anticlockwise, the frame of a plate is
+// turned against that of the earlier drawing. Turned is measured in the plan;
+// where the two plans have another direction up, and the compass puts the plate
+// where it is now, it is the compass that counts.
+func quarters(old, now Survey, o, n int) int {
+	if o < 0 || n < 0 || o >= len(old.Plan.Plates) || n >= len(now.Plan.Plates) {
+		return 0
 	}
-	a, b := &w.old.Plan.Plates[p.Old], &w.now.Plan.Plates[p.New]
+	a, b := &old.Plan.Plates[o], &now.Plan.Plates[n]
 	if a.Sector || b.Sector || !a.Sized || !b.Sized {
+		return 0
+	}
+	by := b.Turned - a.Turned
+	if up := now.Plan.UpBearing - old.Plan.UpBearing; up != 0 && old.In.Tank.PlanUpBearing.OK() && now.In.Tank.PlanUpBearing.OK() && a.Placed && b.Placed {
+		there, _ := old.Plan.LocalToPlan(o, floor.Point{X: a.Length / 2, Y: a.Width / 2})
+		here, _ := now.Plan.LocalToPlan(n, floor.Point{X: b.Length / 2, Y: b.Width / 2})
+		at, ok := now.Plan.AtBearing(old.Plan.FromCentre(there), old.Plan.Bearing(there))
+		if ok && math.Hypot(at.X-here.X, at.Y-here.Y) < min(b.Length, b.Width)/2 {
+			by -= up
+		}
+	}
+	k := math.Round(by / 90)
+	if math.Abs(by-90*k) >= 1 {
+		return 0
+	}
+	q := int(math.Mod(math.Mod(k, 4)+4, 4))
+	if like := func(x, y float64) bool { return math.Abs(x-y) <= 0.1*y }; q%2 == 1 && !(like(a.Length, b.Width) && like(a.Width, b.Length)) {
+		return 0
+	}
+	return q
+}
+
+// crossed turns a place by quarters within the new plate.
+func crossed(now *floor.Plan, n, quarters int, at floor.Point) floor.Point {
+	if quarters == 0 || n < 0 || n >= len(now.Plates) {
 		return at
 	}
-	if math.Abs(math.Abs(math.Remainder(a.Turned-b.Turned, 360))-180) < 1 {
+	b := &now.Plates[n]
+	switch quarters {
+	case 1:
+		return floor.Point{X: at.Y, Y: b.Width - at.X}
+	case 2:
 		return floor.Point{X: b.Length - at.X, Y: b.Width - at.Y}
 	}
-	return at
+	return floor.Point{X: b.Length - at.Y, Y: at.X}
 }
 
 // label is a plate's label as typed.
