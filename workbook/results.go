@@ -48,28 +48,35 @@ func WriteResults(ctx context.Context, b *Book, out string, a *rules.Assessment,
 // results makes the result sheets. Sheets refer to each other's cells, so
 // where a value stands is settled before the first formula is written.
 type results struct {
-	a          *rules.Assessment
-	sys        unit.System
-	since      float64 // days by which the workbook's date serials differ
-	draft      *xlsx.Draft
-	cells      map[string]string // id of a step → cell of its SI value, with its sheet
-	symbols    map[string]string // id and symbol, for ids that stand for several values
-	columns    map[string]string // name of a column of results → its range
-	places     *xlsx.NewSheet    // Indication results
-	plates     *xlsx.NewSheet
-	steps      *xlsx.NewSheet
-	comparison *xlsx.NewSheet // nil without an earlier inspection
-	repairs    *xlsx.NewSheet // these three: nil without repairs evaluated
-	cutting    *xlsx.NewSheet
-	thresholds *xlsx.NewSheet
-	placeRow   []placeRow
-	states     []placeState
+	a            *rules.Assessment
+	sys          unit.System
+	since        float64 // days by which the workbook's date serials differ
+	draft        *xlsx.Draft
+	cells        map[string]string    // id of a step → cell of its SI value, with its sheet
+	symbols      map[string]string    // id and symbol, for ids that stand for several values
+	columns      map[string]string    // name of a column of results → its range
+	named        map[string]namedCell // text and title of a constant that a cell holds
+	places       *xlsx.NewSheet       // Indication results
+	plates       *xlsx.NewSheet
+	steps        *xlsx.NewSheet
+	comparison   *xlsx.NewSheet // nil without an earlier inspection
+	repairs      *xlsx.NewSheet // these three: nil without repairs evaluated
+	cutting      *xlsx.NewSheet
+	thresholds   *xlsx.NewSheet
+	sizing       *xlsx.NewSheet
+	sizingAt     sizingRows
+	statistics   *xlsx.NewSheet
+	statisticsAt statisticsRows
+	settlement   *xlsx.NewSheet // nil without a survey
+	placeRow     []placeRow
+	states       []placeState
 }
 
 func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*xlsx.Draft, error) {
 	rs := &results{
 		a: a, sys: a.Inspection.Units, draft: xlsx.NewDraft(""),
 		cells: map[string]string{}, symbols: map[string]string{}, columns: map[string]string{},
+		named: map[string]namedCell{},
 	}
 	if b.File.Date1904 {
 		rs.since = 1462
@@ -86,6 +93,10 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 		rs.repairs, rs.cutting, rs.thresholds = sheet("Repairs"), sheet("Cutting list"), sheet("Thresholds")
 		rs.layRepairs()
 	}
+	rs.sizing, rs.statistics = sheet("Sizing"), sheet("Statistics")
+	if rs.surveyed() {
+		rs.settlement = sheet("Settlement results")
+	}
 	if rs.compared() {
 		rs.comparison = sheet("Comparison")
 	}
@@ -94,10 +105,14 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	rs.layPlaces()
 	rs.layPlates()
 	rs.laySteps()
+	rs.laySizing()
+	rs.layStatistics()
+	rs.laySettlement()
 	rs.layComparison()
 	for _, write := range []func(){
 		func() { rs.writeSummary(summary) }, func() { rs.writeFindings(findings) },
-		rs.writeSteps, rs.writePlates, rs.writePlaces, rs.writeSteel, rs.writeComparison,
+		rs.writeSteps, rs.writePlates, rs.writePlaces, rs.writeSteel,
+		rs.writeSizing, rs.writeStatistics, rs.writeSettlement, rs.writeComparison,
 		func() { rs.writeRecord(record, b, r) },
 	} {
 		if err := ctx.Err(); err != nil {
@@ -165,6 +180,10 @@ func (rs *results) expression(in step.Input) (text string, ok bool) {
 		}
 		if c := rs.cells[in.From.Step]; c != "" {
 			return c, true
+		}
+	case in.From.Text != "":
+		if c, ok := rs.named[in.From.Text+"\n"+in.Title]; ok && close9(c.value, rs.si(in.Kind, in.Value)) {
+			return c.cell, true
 		}
 	}
 	return literal(rs.si(in.Kind, in.Value)), true

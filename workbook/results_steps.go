@@ -198,7 +198,7 @@ func (rs *results) writeInput(in *step.Input) {
 				list = append(list, xlsx.Number(rs.si(in.Kind, v), style))
 			}
 		}
-	case ok && (in.From.Step != "" && e != literal(rs.si(in.Kind, in.Value)) || in.From.Ref.IsCell() && in.From.Plain):
+	case ok && e != literal(rs.si(in.Kind, in.Value)):
 		value = xlsx.Live(e, rs.si(in.Kind, in.Value), style)
 	default:
 		value = xlsx.Number(rs.si(in.Kind, in.Value), style)

@@ -81,7 +81,7 @@ func TestResultsKeepTheInput(t *testing.T) {
 		if b1.Inspection.File.ValuesSHA256 != b2.Inspection.File.ValuesSHA256 {
 			t.Errorf("%v: the values of the inputs differ", system)
 		}
-		if len(b2.Results) != 9 || a1.Result.AsFound.Interval != a2.Result.AsFound.Interval {
+		if len(b2.Results) != 12 || a1.Result.AsFound.Interval != a2.Result.AsFound.Interval {
 			t.Errorf("%v: results %q, intervals %v and %v", system, b2.Results, a1.Result.AsFound.Interval, a2.Result.AsFound.Interval)
 		}
 		third := resultsOf(t, out)

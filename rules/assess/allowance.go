@@ -202,7 +202,7 @@ func (w *work) lineInputs(f *sizing.Fit, loss float64) []step.Input {
 		a,
 		constant("b0", "intercept", float64(f.Intercept.V), unit.Share, text),
 		constant("b1", "slope", float64(f.Slope.V), unit.None, text),
-		constant("q", "t(0.95, n − 2)", f.T(0.95), unit.None, "Student's t"),
+		constant("q", "Student's t(0.95, n − 2)", f.T(0.95), unit.None, text),
 		constant("s", "residual standard deviation", float64(f.ResidualSD.V), unit.Share, text),
 		constant("n", "pairs", float64(f.Pairs), unit.Number, text),
 		constant("x_m", "mean MFL loss", f.MeanX, unit.Share, text),

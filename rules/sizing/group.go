@@ -19,7 +19,7 @@ func Judge(pairs []Pair, sys unit.System) Result {
 			n++
 		}
 		name := unit.Thickness.TextUnit(sys, float64(byNominal[0].Nominal), 0)
-		r.ByNominal = append(r.ByNominal, Group{Name: name, Fit: Compare(byNominal[:n])})
+		r.ByNominal = append(r.ByNominal, Group{Name: name, Nominal: byNominal[0].Nominal, Fit: Compare(byNominal[:n])})
 		byNominal = byNominal[n:]
 	}
 	r.ByPerson = groups(pairs, func(p Pair) string { return strings.TrimSpace(p.By) })

@@ -33,8 +33,9 @@ type Fit struct {
 
 // Group is a Fit of one nominal, technician or side.
 type Group struct {
-	Name string
-	Fit  Fit
+	Name    string
+	Nominal unit.Length // of a group of one nominal, its least
+	Fit     Fit
 }
 
 // Result is the comparison of all pairs and of its groups.

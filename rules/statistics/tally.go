@@ -83,7 +83,7 @@ func Count(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) Tall
 	}
 	for i := range res.Locations {
 		l := &res.Locations[i]
-		if l.Kind != assess.IndicationAt || l.Verdict == assess.NotRelevant {
+		if !Counts(l) {
 			continue
 		}
 		if !l.Loss.Known {
@@ -92,13 +92,7 @@ func Count(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) Tall
 		}
 		o := one{loss: float64(l.Loss.V), plate: l.Plate, box: l.Box, boxed: l.Box != (floor.Box{})}
 		all, losses = append(all, o), append(losses, o.loss)
-		row := &in.Indications[l.Indication]
-		plate := row.Plate.Text
-		if l.Plate >= 0 {
-			plate = in.Plates[l.Plate].Label.Text
-		}
-		for k, name := range [4]string{l.Side.String(), string(l.Zone), row.Method.Or(""), plate} {
-			name = cmp.Or(name, NotGiven)
+		for k, name := range Names(in, l) {
 			by[k][name] = append(by[k][name], o)
 		}
 	}
@@ -114,6 +108,27 @@ func Count(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) Tall
 		t.Quantiles = append(t.Quantiles, Level{p, percent(Quantile(losses, float64(p)/100))})
 	}
 	return t
+}
+
+// Counts says whether a location is corrosion that is counted: an indication
+// that is relevant.
+func Counts(l *assess.Location) bool {
+	return l.Kind == assess.IndicationAt && l.Verdict != assess.NotRelevant
+}
+
+// Names are the side, zone, method and plate that an indication is counted
+// under.
+func Names(in *inspection.Inspection, l *assess.Location) [4]string {
+	row := &in.Indications[l.Indication]
+	plate := row.Plate.Text
+	if l.Plate >= 0 {
+		plate = in.Plates[l.Plate].Label.Text
+	}
+	names := [4]string{l.Side.String(), string(l.Zone), row.Method.Or(""), plate}
+	for k := range names {
+		names[k] = cmp.Or(names[k], NotGiven)
+	}
+	return names
 }
 
 func percent(m unit.Maybe[unit.Ratio]) unit.Maybe[unit.Percent] {
