@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"slices"
-	"strings"
 	"testing"
 )
 
@@ -45,24 +44,4 @@ func TestBrokenLinesNeverStopTheRest(t *testing.T) {
 			t.Errorf("%q is no list", data)
 		}
 	}
-}
-
-func FuzzReadList(f *testing.F) {
-	for _, s := range []string{"ID;Plate\n1;2", "sep=\t\na\tb", "\"a\nb\",c\n\"", "\xff\xfea\x00", "a|b\n=1|+2"} {
-		f.Add([]byte(s))
-	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		l, err := ReadList("a.csv", data, 0)
-		if err != nil {
-			return
-		}
-		if len(l.Rows) != len(l.Lines) || l.Header == nil {
-			t.Errorf("%d rows, %d lines", len(l.Rows), len(l.Lines))
-		}
-		var out strings.Builder
-		m := &Import{Header: l.Header, Refused: l.Broken}
-		if err := m.WriteRefused(&out); err != nil {
-			t.Error(err)
-		}
-	})
 }

@@ -3,12 +3,10 @@ package workbook
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
-	"platebook/rules/finding"
 	"platebook/rules/unit"
 	"platebook/workbook/cell"
 	"platebook/workbook/form"
@@ -18,8 +16,17 @@ import (
 // fileOf writes sketched sheets as a real file.
 func fileOf(t testing.TB, tabs []tab, properties ...xlsx.Property) []byte {
 	t.Helper()
-	d := xlsx.NewDraft("sketch")
+	d := draftOf(tabs)
 	d.Properties = properties
+	var b bytes.Buffer
+	if err := d.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func draftOf(tabs []tab) *xlsx.Draft {
+	d := xlsx.NewDraft("sketch")
 	for _, tb := range tabs {
 		s := d.Sheet(tb.sheet.Name)
 		for _, row := range tb.grid.Rows {
@@ -39,11 +46,7 @@ func fileOf(t testing.TB, tabs []tab, properties ...xlsx.Property) []byte {
 			s.Merge(m)
 		}
 	}
-	var b bytes.Buffer
-	if err := d.Write(&b); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
+	return d
 }
 
 func entryOf(c cell.Raw) xlsx.Entry {
@@ -185,57 +188,4 @@ func BenchmarkReadFiftyThousand(b *testing.B) {
 	for b.Loop() {
 		openBytes(b, data)
 	}
-}
-
-// FuzzHeaders looks for headers in whatever stands in the first rows.
-func FuzzHeaders(f *testing.F) {
-	f.Add("= Readings\nPlate | X (mm) | Y\n3-4 | 1 | 2")
-	f.Add("= Readings\nPlate | X\n | (mm)\nmerge A1:A2")
-	f.Add("= Tank\nItem | Value (\nUnits | [in")
-	words := newLanguage()
-	f.Fuzz(func(t *testing.T, text string) {
-		for _, tb := range sketch(t, text) {
-			for name, v := range words.sheets {
-				h := findHeader(tb.grid, v)
-				if h.known > len(h.headings) {
-					t.Errorf("%s: %d known of %d", name, h.known, len(h.headings))
-				}
-				if h.known > 0 && (h.first < 1 || h.first > headerRows || h.last < h.first || h.last > h.first+2) {
-					t.Errorf("%s: header in rows %d to %d", name, h.first, h.last)
-				}
-			}
-		}
-	})
-}
-
-// FuzzRead reads changed workbooks: whatever they hold, the reader ends with
-// an inspection or says why there is none, and every hit has a known shape.
-func FuzzRead(f *testing.F) {
-	f.Add(cleanSketch)
-	f.Fuzz(func(t *testing.T, text string) {
-		r, err := readSketch(t, text)
-		if err != nil {
-			return
-		}
-		for _, h := range r.hits {
-			if h.Rule == "" || h.Message == "" || h.Ref.Row > 0 && h.Ref.Sheet == "" {
-				t.Errorf("%+v", h)
-			}
-		}
-	})
-}
-
-// FuzzFile reads whatever bytes a file holds: it is an inspection, or it is
-// refused with the reason.
-func FuzzFile(f *testing.F) {
-	f.Add(fileOf(f, sketch(f, cleanSketch)))
-	f.Add([]byte("PK\x03\x04"))
-	f.Add([]byte("Plate,Type\n3-4,sketch\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		_, err := OpenBytes(context.Background(), "fuzz.xlsx", data, Options{})
-		var u *finding.Unusable
-		if err != nil && !errors.As(err, &u) {
-			t.Errorf("%v is no reason a person can act on", err)
-		}
-	})
 }

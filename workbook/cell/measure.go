@@ -96,13 +96,14 @@ func parseMeasure(text string, w Want) (measure, *Problem) {
 	no := &Problem{Rule: "C101", Message: quoted(text) + " is not one number"}
 	t := tidy(text)
 	dim := dimensionOf(w.Kind)
-	if dim == aLength {
+	body, own := splitUnit(t)
+	twoLines := strings.ContainsAny(body, "\r\n") // a number on each: which of them?
+	if dim == aLength && !twoLines {
 		if m, ok := feetAndInches(t); ok {
 			return m, nil
 		}
 	}
-	body, own := splitUnit(t)
-	if body == "" {
+	if body == "" || twoLines {
 		return measure{}, no
 	}
 	m := measure{scale: w.Scale}
