@@ -1,7 +1,5 @@
 package compare
 
-import "slices"
-
 // edge is a possible partner of a row and what the pair costs.
 type edge struct {
 	to   int
@@ -73,7 +71,7 @@ func assign(edges [][]edge, cols int) []int {
 	for i := range a.colOf {
 		a.colOf[i] = -1
 	}
-	for i := range edges {
+	for _, i := range a.start() {
 		a.insert(i)
 	}
 	a.settleTies()
@@ -85,6 +83,51 @@ func assign(edges [][]edge, cols int) []int {
 		}
 	}
 	return out
+}
+
+// start gives rows the column they like best while that is free, then lets rows
+// that were too late bid for theirs: a row pays for its best column up to what
+// its second best would cost, and the one that had it looks again. Prices stay
+// such that no reduced cost is below 0. The rows left over are returned.
+func (a *assignment) start() (left []int) {
+	waiting := make([]int, len(a.edges))
+	for i := range waiting {
+		waiting[i] = len(waiting) - 1 - i
+	}
+	for bids := 4 * len(waiting); len(waiting) > 0; bids-- {
+		i := waiting[len(waiting)-1]
+		waiting = waiting[:len(waiting)-1]
+		best, second := cost{2, 0}, cost{2, 0}
+		col := -1
+		look := func(j int, c cost) {
+			switch c = c.sub(a.v[j]); {
+			case c.less(best):
+				best, second, col = c, best, j
+			case c.less(second):
+				second = c
+			}
+		}
+		for _, e := range a.edges[i] {
+			look(e.to, cost{0, e.cost})
+		}
+		look(a.cols+i, cost{1, 0})
+		was := a.rowOf[col]
+		if was >= 0 && (bids <= 0 || !best.less(second)) {
+			left = append(left, i)
+			a.u[i] = cost{}
+			continue
+		}
+		if was < 0 {
+			a.u[i] = best
+		} else {
+			a.u[i] = second
+			a.v[col] = a.v[col].sub(second.sub(best))
+			a.colOf[was] = -1
+			waiting = append(waiting, was)
+		}
+		a.rowOf[col], a.colOf[i] = i, col
+	}
+	return left
 }
 
 // insert finds the cheapest place for one more row.
@@ -301,11 +344,4 @@ func (t *ties) find(row int) bool {
 		}
 	}
 	return false
-}
-
-// sortEdges puts each row's edges in the order of their columns.
-func sortEdges(edges [][]edge) {
-	for i := range edges {
-		slices.SortFunc(edges[i], func(a, b edge) int { return a.to - b.to })
-	}
 }

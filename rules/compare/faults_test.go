@@ -69,7 +69,7 @@ func read(t *testing.T, name, edits string, past ...*rules.Assessment) *rules.As
 }
 
 // everyCase thins the cases out: each takes three evaluations.
-const everyCase = 8
+const everyCase = 16
 
 // A fault in either inspection never stops the comparison, and no place is lost
 // or stands twice.

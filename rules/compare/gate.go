@@ -23,41 +23,99 @@ func fits(a, b assess.Side) bool {
 // hair is how far a distance may pass the gate by rounding alone, mm.
 const hair = 1e-6
 
-// within lists, for each old spot, the new ones on the same plate and side
-// within the gate.
-func within(old, now []spot, gate float64, sides bool) [][]edge {
-	groups := make(map[int][]int)
-	for j := range now {
-		groups[now[j].plate] = append(groups[now[j].plate], j)
+// squares finds the spots near a place: they are filed by plate and by squares
+// as wide as the gate, so that those within it lie in the nine around a place.
+type squares struct {
+	spots  []spot
+	gate   float64
+	filed  []int // spots, square by square
+	square map[square][2]int
+}
+
+type square struct{ plate, x, y int }
+
+func squaresOf(spots []spot, gate float64) *squares {
+	q := &squares{spots: spots, gate: gate, filed: make([]int, len(spots)), square: make(map[square][2]int, len(spots))}
+	of := make([]square, len(spots))
+	for j := range spots {
+		of[j], q.filed[j] = q.of(&spots[j]), j
 	}
-	indexes := make(map[int]*floor.Index, len(groups))
-	edges := make([][]edge, len(old))
-	var found []int
-	for i := range old {
-		o := &old[i]
-		members := groups[o.plate]
-		if len(members) == 0 {
+	slices.SortFunc(q.filed, func(a, b int) int {
+		s, t := of[a], of[b]
+		switch {
+		case s.plate != t.plate:
+			return s.plate - t.plate
+		case s.x != t.x:
+			return s.x - t.x
+		case s.y != t.y:
+			return s.y - t.y
+		}
+		return a - b
+	})
+	for from, j := range q.filed {
+		if from > 0 && of[q.filed[from-1]] == of[j] {
 			continue
 		}
-		index := indexes[o.plate]
-		if index == nil {
-			extents := make([]floor.Bounds, len(members))
-			for k, j := range members {
-				extents[k] = floor.Bounds{Min: now[j].at, Max: now[j].at}
-			}
-			index = floor.NewIndex(extents)
-			indexes[o.plate] = index
+		to := from + 1
+		for to < len(q.filed) && of[q.filed[to]] == of[j] {
+			to++
 		}
-		found = index.Near(floor.Bounds{Min: o.at, Max: o.at}, gate+hair, found[:0])
-		for _, k := range found {
-			n := &now[members[k]]
-			d := math.Hypot(n.at.X-o.at.X, n.at.Y-o.at.Y)
-			if d <= gate+hair && (!sides || fits(o.side, n.side)) {
-				edges[i] = append(edges[i], edge{members[k], d})
+		q.square[of[j]] = [2]int{from, to}
+	}
+	return q
+}
+
+func (q *squares) of(s *spot) square {
+	const far = 1e9 // a position beyond all floors is filed at their edge
+	cell := func(v float64) int { return int(min(max(math.Floor(v/max(q.gate, 1)), -far), far)) }
+	return square{s.plate, cell(s.at.X), cell(s.at.Y)}
+}
+
+// near appends the spots within the gate of one, in rising order.
+func (q *squares) near(o *spot, sides bool, found []edge) []edge {
+	start := len(found)
+	c := q.of(o)
+	for x := c.x - 1; x <= c.x+1; x++ {
+		for y := c.y - 1; y <= c.y+1; y++ {
+			span := q.square[square{c.plate, x, y}]
+			for _, j := range q.filed[span[0]:span[1]] {
+				n := &q.spots[j]
+				dx, dy := n.at.X-o.at.X, n.at.Y-o.at.Y
+				if math.Abs(dx) > q.gate+hair || math.Abs(dy) > q.gate+hair || sides && !fits(o.side, n.side) {
+					continue
+				}
+				if d := math.Hypot(dx, dy); d <= q.gate+hair {
+					found = append(found, edge{j, d})
+				}
 			}
 		}
 	}
-	return edges
+	if list := found[start:]; len(list) > 1 {
+		slices.SortFunc(list, func(a, b edge) int { return a.to - b.to })
+	}
+	return found
+}
+
+// edgesFrom lists, for each old spot, those on the same plate and side within
+// the gate.
+func (q *squares) edgesFrom(old []spot, sides bool) [][]edge {
+	var all []edge
+	ends := make([]int, len(old))
+	for i := range old {
+		all = q.near(&old[i], sides, all)
+		ends[i] = len(all)
+	}
+	out := make([][]edge, len(old))
+	from := 0
+	for i, to := range ends {
+		out[i] = all[from:to:to]
+		from = to
+	}
+	return out
+}
+
+func within(old, now []spot, gate float64, sides bool) [][]edge {
+	return squaresOf(now, gate).edgesFrom(old, sides)
 }
 
 // pairs gives the new spot of each old one, −1 without: the most pairs within
@@ -122,11 +180,11 @@ func solve(edges [][]edge, cols int) []int {
 		}
 		own := make([][]edge, len(members))
 		for k, i := range members {
+			own[k] = make([]edge, 0, len(edges[i]))
 			for _, e := range edges[i] {
 				own[k] = append(own[k], edge{local[e.to], e.cost})
 			}
 		}
-		sortEdges(own)
 		for k, j := range assign(own, len(across)) {
 			if j >= 0 {
 				out[members[k]] = across[j]
@@ -134,40 +192,4 @@ func solve(edges [][]edge, cols int) []int {
 		}
 	}
 	return out
-}
-
-// most is how many pairs there can be at most, whatever their distance.
-func most(edges [][]edge, cols int) int {
-	rowOf := make([]int, cols)
-	for j := range rowOf {
-		rowOf[j] = -1
-	}
-	seen := make([]int, cols)
-	turn, n := 0, 0
-	var find func(i int) bool
-	find = func(i int) bool {
-		for _, e := range edges[i] {
-			if rowOf[e.to] < 0 {
-				rowOf[e.to] = i
-				return true
-			}
-		}
-		for _, e := range edges[i] {
-			if seen[e.to] == turn {
-				continue
-			}
-			seen[e.to] = turn
-			if find(rowOf[e.to]) {
-				rowOf[e.to] = i
-				return true
-			}
-		}
-		return false
-	}
-	for i := range edges {
-		if turn++; find(i) {
-			n++
-		}
-	}
-	return n
 }

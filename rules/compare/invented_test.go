@@ -12,6 +12,7 @@ import (
 	"platebook/rules/compare"
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
@@ -700,26 +701,34 @@ func TestTrendOverThreeDates(t *testing.T) {
 	}
 }
 
-func crowd(rnd *rand.Rand, n int) (olds, news []pit) {
+// crowd is a floor with 60 pits on a square metre, measured twice, and how
+// long its plates are.
+func crowd(rnd *rand.Rand, n int) (olds, news []pit, length float64) {
+	length = 3000 * math.Sqrt(float64(n)/5000)
 	for i := 0; i < n; i++ {
-		p := pit{id: fmt.Sprint(i), plate: fmt.Sprintf("%d-%d", 1+rnd.Intn(3), 1+rnd.Intn(3)), x: 3000 * rnd.Float64(), y: 3000 * rnd.Float64(), loss: 20 + 40*rnd.Float64()}
+		p := pit{id: fmt.Sprint(i), plate: fmt.Sprintf("%d-%d", 1+rnd.Intn(3), 1+rnd.Intn(3)), x: length * rnd.Float64(), y: length * rnd.Float64(), loss: 20 + 40*rnd.Float64()}
 		olds = append(olds, p)
 		p.x, p.y = p.x+20*rnd.NormFloat64(), p.y+20*rnd.NormFloat64()
 		news = append(news, p)
 	}
-	return olds, news
+	return olds, news, length
 }
 
 func BenchmarkCompare(b *testing.B) {
-	for _, n := range []int{500, 5000} {
-		olds, news := crowd(rand.New(rand.NewSource(1)), n)
-		old, in := rules.Assess(floorAt(then, olds), nil, nil), rules.Assess(floorAt(now, news), nil, nil)
-		survey := func(a *rules.Assessment) compare.Survey {
-			return compare.Survey{In: a.Inspection, Plan: a.Plan, Found: a.Result}
+	for _, n := range []int{500, 5000, 50000} {
+		olds, news, length := crowd(rand.New(rand.NewSource(1)), n)
+		survey := func(in *inspection.Inspection) compare.Survey {
+			in.Tank.Diameter = given(unit.Length(3 * length))
+			for i := range in.Plates {
+				in.Plates[i].Length, in.Plates[i].Width = given(unit.Length(length)), given(unit.Length(length))
+			}
+			plan := floor.Place(in)
+			return compare.Survey{In: in, Plan: plan, Found: assess.Assess(in, plan)}
 		}
+		old, now := survey(floorAt(then, olds)), survey(floorAt(now, news))
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			for i := 0; i < b.N; i++ {
-				compare.Compare([]compare.Survey{survey(old)}, survey(in), nil)
+			for b.Loop() {
+				compare.Compare([]compare.Survey{old}, now, nil)
 			}
 		})
 	}

@@ -87,6 +87,7 @@ func (w *work) fit(gate float64) Position {
 	}
 	old, now := read(w.old, w.olds), read(w.now, w.news)
 	best := Position{}
+	here := squaresOf(now, gate)
 	tried := make([]spot, len(old))
 	for _, mirrored := range []bool{false, true} {
 		for turn := 0; turn < 360; turn += 90 {
@@ -99,7 +100,7 @@ func (w *work) fit(gate float64) Position {
 				}
 				tried[i] = s
 			}
-			n := most(within(tried, now, gate, true), len(now))
+			n := most(here.edgesFrom(tried, true), len(now))
 			if turn == 0 && !mirrored {
 				best = Position{Pairs: n, Identity: n}
 			} else if n > best.Pairs {
@@ -131,6 +132,7 @@ func (w *work) fitWithin(gate float64) Position {
 	}
 	now := w.spotsNow(func(int) bool { return true })
 	best := Position{Within: true}
+	here := squaresOf(now, gate)
 	tried := make([]spot, len(old))
 	for k, p := range []Position{{}, {Mirrored: true}, {Turn: 180}, {Turn: 180, Mirrored: true}} {
 		for i, s := range old {
@@ -142,7 +144,7 @@ func (w *work) fitWithin(gate float64) Position {
 			}
 			tried[i] = s.spot
 		}
-		n := most(within(tried, now, gate, true), len(now))
+		n := most(here.edgesFrom(tried, true), len(now))
 		if k == 0 {
 			best.Pairs, best.Identity = n, n
 		} else if n > best.Pairs {
