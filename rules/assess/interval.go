@@ -21,9 +21,10 @@ type state struct {
 }
 
 // group is what one pair of rates meets: the floor, or under rate basis plate
-// each plate. plate is −1 for the floor.
+// each plate. plate is −1 for the floor, and for what lies on no plate.
 type group struct {
 	plate         int
+	alone         bool // one of several: under rate basis plate
 	rates         bases
 	soil, product unit.Maybe[unit.Length] // RTbc, RTip
 	soilAt        int                     // index in counted
@@ -90,6 +91,7 @@ func (w *work) grouped(s *state) []group {
 			plate = -1
 		}
 		if g := w.group(plate, w.basesOf(plate, s.rates), cs[k], zs[k]); g.known {
+			g.alone = true
 			out = append(out, g)
 		}
 	}

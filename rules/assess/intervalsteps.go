@@ -219,7 +219,7 @@ func (w *work) mrtStep(id string, s *state, soil, product, stpr, upr step.Step, 
 	rt, in := w.leastInputs(g, soil, product)
 	rates := []step.Input{as("StPr", step.From(stpr)), step.From(upr)}
 	if g != &s.groups[s.gov] {
-		text := "plate " + w.in.Plates[max(0, g.plate)].Label.Value
+		text := w.nameOf(g)
 		rates = []step.Input{
 			constant("StPr", "product-side rate", float64(w.productOver(g.rates, s.out.MRTYears)), unit.RateKind, text),
 			constant("UPr", "soil-side rate", float64(g.rates.soil.V), unit.RateKind, text),

@@ -83,6 +83,7 @@ func (w *work) joinSides() {
 type join struct {
 	product, soil         int
 	r                     float64
+	bare                  float64 // without the allowance of an estimate: what the loss is of
 	hole                  bool
 	soilRate, productRate unit.Maybe[unit.Rate]
 	t0                    unit.Maybe[unit.Length]
@@ -138,10 +139,13 @@ func (w *work) join(p, s int, spots []probe) *join {
 	rp, rs := math.Max(0, j.above.top[0].r), math.Max(0, w.values[s].top[0].r)
 	if best >= 0 {
 		j.proveUp, j.r = spots[best].u, spots[best].r
+		j.bare = j.r
 	} else {
 		// the depth of each pit is off the sound metal beside it
 		dp, ds := float64(j.above.top[0].sound.V)-rp, float64(ls.Sound.V)-rs
 		j.r = float64(j.sound.V) - math.Max(0, dp) - math.Max(0, ds)
+		dp, ds = float64(j.above.top[0].sound.V)-j.above.top[0].bare(lp), float64(ls.Sound.V)-w.values[s].top[0].bare(ls)
+		j.bare = float64(j.sound.V) - math.Max(0, dp) - math.Max(0, ds)
 	}
 	j.hole = j.r+w.points(lp)+w.points(ls) <= 0
 	j.r = math.Max(0, j.r)
@@ -218,7 +222,7 @@ func (w *work) apply(i int, j *join) {
 	l.Remaining, l.Hole, l.T0 = unit.Some(unit.Length(j.r)), j.hole, j.t0
 	l.SoilRate, l.ProductRate = j.soilRate, j.productRate
 	if l.Nominal.Known {
-		l.Loss = unit.Some(unit.Percent(100 * (1 - j.r/float64(l.Nominal.V))))
+		l.Loss = unit.Some(unit.Percent(100 * (1 - math.Max(0, j.bare)/float64(l.Nominal.V))))
 	}
 	if j.proveUp >= 0 {
 		l.ProveUp, l.Basis = j.proveUp, ByUT

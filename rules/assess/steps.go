@@ -199,7 +199,7 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 		st.Formula, st.Branch = takenOver, "after repair as found: the cause has not been removed"
 		from := step.Source{Step: name + "." + AsFound.String()}
 		if s.rates.byPlate != nil {
-			from = step.Source{Text: "as found, plate " + w.in.Plates[g.plate].Label.Value}
+			from = step.Source{Text: "as found, " + w.nameOf(g)}
 		}
 		st.Inputs = []step.Input{{Symbol: "u_0", Title: "rate as found", Value: float64(rate.V), Known: rate.Known, Kind: unit.RateKind, From: from}}
 		return step.New(st)
@@ -214,7 +214,7 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 		From: step.Source{Column: "location." + side + "_rate." + s.is.String()},
 	}
 	if g.plate >= 0 && g.rates.byPlate == nil {
-		in.From = step.Source{Text: "locations of plate " + w.in.Plates[g.plate].Label.Value}
+		in.From = step.Source{Text: "locations of " + w.nameOf(g)}
 	}
 	st.Formula, st.Inputs = rateFormula, []step.Input{in, w.criterion("m", least)}
 	st.Branch = "at " + at
@@ -246,6 +246,15 @@ func (w *work) labelled(s *state, at string) *Location {
 	return nil
 }
 
+// nameOf is what a group of places is called: a plate, or under rate basis
+// plate what lies on none.
+func (w *work) nameOf(g *group) string {
+	if g.plate < 0 {
+		return ExtremeLabel
+	}
+	return "plate " + w.in.Plates[g.plate].Label.Value
+}
+
 func (w *work) rateColumn(s *state, g *group, soil bool) (values []float64, at string) {
 	greatest := math.Inf(-1)
 	for i := range s.counted {
@@ -273,10 +282,10 @@ func (w *work) rateColumn(s *state, g *group, soil bool) (values []float64, at s
 // plate.
 func (w *work) leastInputs(g *group, soil, product step.Step) (string, []step.Input) {
 	in := []step.Input{step.From(soil), step.From(product)}
-	if g.plate >= 0 || !g.known {
+	if g.alone || !g.known {
 		text := "no plate"
-		if g.plate >= 0 {
-			text = "least of plate " + w.in.Plates[g.plate].Label.Value
+		if g.known {
+			text = "least of " + w.nameOf(g)
 		}
 		in = []step.Input{
 			{Symbol: "RTbc", Title: "least remaining, soil side", Value: float64(g.soil.V), Known: g.soil.Known, Kind: unit.Thickness, From: step.Source{Text: text}},

@@ -1,6 +1,7 @@
 package assess
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,6 +36,14 @@ func (c candidate) hole() bool {
 		return c.through
 	}
 	return c.r <= 0
+}
+
+// bare is the thickness without the allowance of an estimate, not below 0.
+func (c candidate) bare(l *Location) float64 {
+	if c.estimate() {
+		return math.Max(0, float64(l.Nominal.V)*(1-c.loss/100))
+	}
+	return math.Max(0, c.r)
 }
 
 // The ranks: the first that exists counts, within it the least.

@@ -140,6 +140,17 @@ func TestProductOverSoil(t *testing.T) {
 	checkSteps(t, b, r)
 	near(t, "UT in the soil pit only", known(t, "r", find(t, r, "3-2/1").Remaining), 6.30-1.30-(6.30-4.20), 1e-9)
 
+	// an estimate below loses its allowance in r, not in the loss: 6.30 − 1.30 −
+	// (6.30 − 6.35·0.55) = 2.1925, and 35 % without the 10 points is 2.8275
+	b = tank()
+	b.indication("1", "3-2", 900, 900, "product", "visual", b.deep(1.30), b.sized(60, 60)).
+		indication("2", "3-2", 930, 900, "soil", "MFL", b.loss(35), b.sized(60, 60))
+	r = b.assess()
+	checkSteps(t, b, r)
+	l := find(t, r, "3-2/2")
+	near(t, "r", known(t, "r", l.Remaining), 2.1925, 1e-9)
+	near(t, "loss", known(t, "loss", l.Loss), 100*(1-2.8275/6.35), 1e-9)
+
 	// boxes that only touch, other plates and equal sides stay apart
 	for what, move := range map[string]func(*inspection.Indication){
 		"touching":    func(i *inspection.Indication) { i.X.Value = 960 },
