@@ -181,6 +181,8 @@ func (g Gumbel) Level(period float64) (level, se float64) {
 //
 //	u + α·(ln T − ln(−ln 0.95))
 //
+// u, α of the fit; T the number of blocks, above 0, else NaN.
+//
 // Source: the largest of T independent Gumbel values is Gumbel with location
 // u + α·ln T (Shibata, J. Res. NIST 99 (1994)).
 // Check: TestMethodExample.

@@ -32,7 +32,10 @@ type Standing struct {
 //	outside the rim:   within that, distance to the part within Rc > tol
 //	in a sump opening: within that, more than tol from the opening's edge
 //
+// x, y from the datum corner, tol and Rc, the radius of the plates' rim, in mm.
+//
 // Source: derived, method section 2.
+// Check: exactly at the tolerance is inside, TestInsideTellsTheEdge.
 func (p *Plan) Inside(plate int, x, y, tol float64) Standing {
 	if !p.has(plate) || !p.Plates[plate].Sized {
 		return Standing{OK: true, Opening: -1}

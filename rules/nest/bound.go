@@ -20,6 +20,9 @@ func (j *job) envelope() (w, h int64) {
 //
 // w', h' sizes of a piece grown by the kerf; W', H' of the sheet less the trim,
 // grown by the kerf; of several stock sizes the envelope.
+//
+// Source: derived, method section 11. Check: five 510 × 510 on 1000 × 1000 → 2
+// (TestPrintedCheck).
 func (j *job) boundArea() int {
 	w, h := j.envelope()
 	var sum float64

@@ -30,6 +30,8 @@ func Mean(x []float64) unit.Maybe[unit.Ratio] {
 //
 //	√(Σ(x − x̄)²/(n − 1)), less the rounding of x̄
 //
+// x in any unit, x̄ their mean, n how many.
+//
 // Source: NIST/SEMATECH e-Handbook, 1.3.5.6; correction of the two-pass sum
 // by Chan, Golub and LeVeque (1983).
 // Check: NIST StRD univariate sets: TestDescriptive.

@@ -239,6 +239,9 @@ func (f Formula) Spreadsheet(ref func(symbol string) string) string {
 // piText is π as formulas write it, to the last digit a double holds.
 const piText = "3.141592653589793"
 
+// degreeText turns degrees into the angle that sin and cos take.
+const degreeText = "0.017453292519943295"
+
 var precedence = map[string]int{"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "+": 2, "-": 2, "*": 3, "/": 3, "neg": 4, "^": 5}
 
 var signs = map[string]string{"+": " + ", "-": " − ", "*": "·", "/": "/", "^": "^", "<": " < ", "<=": " ≤ ", ">": " > ", ">=": " ≥ ", "=": " = "}
@@ -248,6 +251,10 @@ func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, o
 	case "num":
 		if !sheet && n.text == piText {
 			b.WriteString("π")
+			return
+		}
+		if !sheet && n.text == degreeText {
+			b.WriteString("π/180")
 			return
 		}
 		b.WriteString(n.text)

@@ -33,6 +33,11 @@ const (
 	Settlement         Subject = "settlement"
 )
 
+// Subjects lists them all, in the order of the method.
+var Subjects = []Subject{
+	RemainingThickness, MinimumTable, IntervalLimit, ShellThickness, CriticalZone, AnnularRing, AnnularTable, Projection, BottomRepair, Settlement,
+}
+
 // Editions lists the editions known, the one in force first. A label that is
 // not known for an edition is absent, never guessed.
 //
@@ -78,3 +83,21 @@ const (
 	VerifyAnnularStress   = "Table 4.5: stress 2.34·D·(H − 1)/t with the first course as built"
 	VerifyBarrierCap      = "6.4.2: longest subsequent interval with a release-prevention barrier"
 )
+
+// Labels are the labels that other editions have for what the edition in force
+// calls by a label: "3rd edition: Table 6-1". Where none is known there is
+// none.
+func Labels(label string) []string {
+	var out []string
+	for _, subject := range Subjects {
+		if label == "" || Clause(subject) != label {
+			continue
+		}
+		for _, e := range Editions[1:] {
+			if other := e.Labels[subject]; other != "" {
+				out = append(out, e.Name+": "+other)
+			}
+		}
+	}
+	return out
+}
