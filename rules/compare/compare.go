@@ -216,6 +216,7 @@ func newWork(r *Result, old, now Survey, renamed []Renamed) *work {
 	r.Gate = w.set.Length(criteria.MatchingGate)
 	r.Spread = Spread(w.set.Length(criteria.UTTolerance))
 	w.pairPlates(renamed)
+	w.turnPlates()
 	w.readSpots()
 	return w
 }

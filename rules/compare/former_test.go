@@ -1,6 +1,7 @@
 package compare_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -66,6 +67,28 @@ func TestFormerPlaces(t *testing.T) {
 	}
 	if a := judged(in, in); len(a.Comparison.Former(a.Plan)) != 0 {
 		t.Error("former places of a comparison that was refused")
+	}
+}
+
+// A drawing that stands turned with a wrong north moves no pit within its
+// plate, but is told.
+func TestWrongNorth(t *testing.T) {
+	var pits []pit
+	for i := range 12 {
+		pits = append(pits, pit{id: fmt.Sprint(i), plate: fmt.Sprintf("%d-%d", 1+i%3, 1+i/3%3), x: 300 + 200*float64(i), y: 2500 - 150*float64(i), ut: 4})
+	}
+	for _, up := range []float64{90, 180, 270} {
+		old := turnedPlan(floorAt(then, pits), up)
+		old.Tank.PlanUpBearing = given(unit.Angle(0))
+		a := judged(floorAt(now, pits), old)
+		for _, p := range a.Comparison.Pairs {
+			if p.Old < 0 || p.New < 0 || p.Distance.V > 1e-6 {
+				t.Fatalf("up %v: %+v", up, p)
+			}
+		}
+		if g := a.Comparison.Position; !g.Better() || g.Turn != 360-int(up) || g.Mirrored || has(a, "T301") == nil {
+			t.Errorf("up %v: %+v", up, g)
+		}
 	}
 }
 

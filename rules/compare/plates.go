@@ -114,7 +114,7 @@ func (w *work) keepPlate(p PlatePair) {
 func has(m map[string]int, k string) bool { _, ok := m[k]; return ok }
 
 func (w *work) platePair(o, n int) PlatePair {
-	p := PlatePair{Old: o, New: n, Count: map[Class]int{}, quarters: quarters(w.old, w.now, o, n)}
+	p := PlatePair{Old: o, New: n, Count: map[Class]int{}}
 	if o >= 0 {
 		r := &w.old.Found.Plates[o]
 		p.OldNominal, p.OldWorst = r.Nominal, r.Worst
@@ -169,27 +169,56 @@ func (w *work) across(p *PlatePair, at floor.Point) floor.Point {
 	return crossed(w.now.Plan, p.New, p.quarters, at)
 }
 
-// quarters is by how many quarter turns, anticlockwise, the frame of a plate is
-// turned against that of the earlier drawing. Turned is measured in the plan;
-// where the two plans have another direction up, and the compass puts the plate
-// where it is now, it is the compass that counts.
-func quarters(old, now Survey, o, n int) int {
-	if o < 0 || n < 0 || o >= len(old.Plan.Plates) || n >= len(now.Plan.Plates) {
-		return 0
-	}
-	a, b := &old.Plan.Plates[o], &now.Plan.Plates[n]
-	if a.Sector || b.Sector || !a.Sized || !b.Sized {
-		return 0
-	}
-	by := b.Turned - a.Turned
-	if up := now.Plan.UpBearing - old.Plan.UpBearing; up != 0 && old.In.Tank.PlanUpBearing.OK() && now.In.Tank.PlanUpBearing.OK() && a.Placed && b.Placed {
-		there, _ := old.Plan.LocalToPlan(o, floor.Point{X: a.Length / 2, Y: a.Width / 2})
-		here, _ := now.Plan.LocalToPlan(n, floor.Point{X: b.Length / 2, Y: b.Width / 2})
-		at, ok := now.Plan.AtBearing(old.Plan.FromCentre(there), old.Plan.Bearing(there))
-		if ok && math.Hypot(at.X-here.X, at.Y-here.Y) < min(b.Length, b.Width)/2 {
-			by -= up
+// turnPlates finds by how many quarter turns, anticlockwise, the frame of each
+// plate is turned against that of the earlier drawing. Turned is measured in
+// the plan, so the turn of the whole drawing comes off: it is the one that puts
+// most plates where they are now.
+func (w *work) turnPlates() {
+	type middle struct{ then, now floor.Point }
+	var at []middle
+	var reach []float64
+	for k := range w.res.Plates {
+		if p := &w.res.Plates[k]; w.framed(p) {
+			a, b := &w.old.Plan.Plates[p.Old], &w.now.Plan.Plates[p.New]
+			if !a.Placed || !b.Placed {
+				continue
+			}
+			then, _ := w.old.Plan.LocalToPlan(p.Old, floor.Point{X: a.Length / 2, Y: a.Width / 2})
+			now, _ := w.now.Plan.LocalToPlan(p.New, floor.Point{X: b.Length / 2, Y: b.Width / 2})
+			at, reach = append(at, middle{then, now}), append(reach, min(b.Length, b.Width)/2)
 		}
 	}
+	drawing, most := 0, -1
+	for k := range 4 {
+		n := 0
+		for i := range at {
+			p := quarter(at[i].then, k)
+			if math.Hypot(p.X-at[i].now.X, p.Y-at[i].now.Y) < reach[i] {
+				n++
+			}
+		}
+		if n > most {
+			drawing, most = k, n
+		}
+	}
+	for k := range w.res.Plates {
+		if p := &w.res.Plates[k]; w.framed(p) {
+			p.quarters = quarters(&w.old.Plan.Plates[p.Old], &w.now.Plan.Plates[p.New], drawing)
+		}
+	}
+}
+
+// framed says whether a plate is a rectangle of known size on both dates.
+func (w *work) framed(p *PlatePair) bool {
+	if p.Old < 0 || p.New < 0 || p.Old >= len(w.old.Plan.Plates) || p.New >= len(w.now.Plan.Plates) {
+		return false
+	}
+	a, b := &w.old.Plan.Plates[p.Old], &w.now.Plan.Plates[p.New]
+	return !a.Sector && !b.Sector && a.Sized && b.Sized
+}
+
+func quarters(a, b *floor.Plate, drawing int) int {
+	by := b.Turned - a.Turned - 90*float64(drawing)
 	k := math.Round(by / 90)
 	if math.Abs(by-90*k) >= 1 {
 		return 0
@@ -199,6 +228,14 @@ func quarters(old, now Survey, o, n int) int {
 		return 0
 	}
 	return q
+}
+
+// quarter turns a place about the tank's centre, anticlockwise.
+func quarter(p floor.Point, times int) floor.Point {
+	for range times {
+		p = floor.Point{X: -p.Y, Y: p.X}
+	}
+	return p
 }
 
 // crossed turns a place by quarters within the new plate.

@@ -95,9 +95,7 @@ func (w *work) fit(gate float64) Position {
 				if mirrored {
 					s.at.X = -s.at.X
 				}
-				for k := 0; k < turn; k += 90 {
-					s.at = floor.Point{X: -s.at.Y, Y: s.at.X}
-				}
+				s.at = quarter(s.at, turn/90)
 				tried[i] = s
 			}
 			n := most(here.edgesFrom(tried, true), len(now))
