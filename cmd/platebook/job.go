@@ -236,7 +236,7 @@ func (j *job) writeReport(ctx context.Context, path string, preliminary bool) (t
 		return text.Output{}, err
 	}
 	if len(info.Missing) > 0 {
-		j.t.tell("%s: the report's font lacks %s; a box stands in the place of each", filepath.Base(final), strings.Join(strings.Split(string(info.Missing), ""), " "))
+		j.t.tell("%s: the report's fonts lack %s; the Unicode number of each stands in its place", filepath.Base(final), strings.Join(strings.Split(string(info.Missing), ""), " "))
 	}
 	return text.Output{Kind: "pdf", File: final, Pages: info.Pages}, nil
 }

@@ -1,16 +1,10 @@
 package draw
 
 import (
-	"io/fs"
 	"math"
-	"sync"
 	"unicode/utf8"
 
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-
-	"platebook/templates"
+	"platebook/render/lettering"
 )
 
 // Heights of Liberation Sans as shares of the em: letters without descenders,
@@ -22,69 +16,16 @@ const (
 	descent   = 0.21
 )
 
-// Advance widths of one weight in em, for the scripts that labels come in.
-type widths struct {
-	low  [0x530]float32
-	high [0x300]float32 // from U+2000
-	// what a glyph the font lacks is drawn as
-	missing float32
-}
-
-var regular, bold = weight("fonts/LiberationSans-Regular.ttf"), weight("fonts/LiberationSans-Bold.ttf")
-
-func weight(file string) func() *widths {
-	return sync.OnceValue(func() *widths {
-		data, err := fs.ReadFile(templates.Fonts, file)
-		if err != nil {
-			panic("draw: " + err.Error())
-		}
-		f, err := sfnt.Parse(data)
-		if err != nil {
-			panic("draw: " + file + ": " + err.Error())
-		}
-		var buf sfnt.Buffer
-		em := fixed.I(int(f.UnitsPerEm()))
-		of := func(r rune) float32 {
-			// A rune the font lacks is glyph 0, the box.
-			g, err := f.GlyphIndex(&buf, r)
-			if err != nil {
-				g = 0
-			}
-			a, err := f.GlyphAdvance(&buf, g, em, font.HintingNone)
-			if err != nil {
-				return 1
-			}
-			return float32(float64(a) / float64(em))
-		}
-		w := &widths{missing: max(of(0xFFFF), 1)}
-		for r := range w.low {
-			w.low[r] = of(rune(r))
-		}
-		for r := range w.high {
-			w.high[r] = of(0x2000 + rune(r))
-		}
-		return w
-	})
-}
-
-// Width is how wide text set in Liberation Sans runs, in the unit of size.
+// Width is how wide text runs in the letters of the report, in the unit of
+// size.
 func Width(text string, size float64, heavy bool) float64 {
-	w := regular()
-	if heavy {
-		w = bold()
-	}
-	var sum float32
-	for _, r := range text {
-		switch {
-		case int(r) < len(w.low):
-			sum += w.low[r]
-		case r >= 0x2000 && int(r) < 0x2000+len(w.high):
-			sum += w.high[r-0x2000]
-		default:
-			sum += w.missing
+	for i := range len(text) {
+		if text[i] >= 0x7F || text[i] < ' ' {
+			text, _ = lettering.Clean(text)
+			break
 		}
 	}
-	return float64(sum) * size
+	return lettering.Width(text, size, heavy)
 }
 
 // Fit shortens text with an ellipsis until it runs no wider than limit.

@@ -8,12 +8,16 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"regexp"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
+	"unicode/utf16"
 
+	"platebook/render/lettering"
 	"platebook/render/report"
 )
 
@@ -24,6 +28,7 @@ type finish struct {
 	sheets []*sheet
 	page   map[*sheet]int // object number
 	report *report.Report
+	faces  *faces
 }
 
 func (f *finish) write(w io.Writer, laid []byte, pics *pictures, entries []entry) error {
@@ -88,8 +93,8 @@ func pagesDict(kids []int) []byte {
 
 var fontEntry = regexp.MustCompile(`/F[0-9a-f]+ (\d+) 0 R`)
 
-// fonts gives maroto's two fonts a name that drawings know and the name they
-// have in the world.
+// fonts gives maroto's fonts a name that drawings know and the name they have
+// in the world.
 func (f *finish) fonts(resources int) error {
 	extra := ""
 	for _, m := range fontEntry.FindAllSubmatch(f.objs[resources], -1) {
@@ -97,24 +102,67 @@ func (f *finish) fonts(resources int) error {
 		if n <= 0 || n >= len(f.objs) {
 			continue
 		}
-		switch dict := f.objs[n]; {
-		case bytes.Contains(dict, []byte("/BaseFont /utf8"+family+"B\n")):
-			extra += fmt.Sprintf("%s %d 0 R\n", fontName(true), n)
-		case bytes.Contains(dict, []byte("/BaseFont /utf8"+family+"\n")):
-			extra += fmt.Sprintf("%s %d 0 R\n", fontName(false), n)
+		for _, known := range fontsKnown {
+			if bytes.Contains(f.objs[n], []byte("/BaseFont /utf8"+known.pressed+"\n")) {
+				extra += fmt.Sprintf("%s %d 0 R\n", fontName(known.family, known.bold), n)
+				if u := f.objs.entryRef(n, "ToUnicode"); known.family == lettering.Reserve && u > 0 {
+					f.objs[u] = meanings(f.faces.of(known.bold).used[known.family])
+				}
+			}
 		}
 	}
-	if strings.Count(extra, "\n") != 2 {
+	if n := strings.Count(extra, "\n"); n != 2 && n != 4 {
 		return errors.New("pdf: the page layout has lost a font")
 	}
 	f.objs[resources] = bytes.Replace(f.objs[resources], []byte("/Font <<\n"), []byte("/Font <<\n"+extra), 1)
 	for n, o := range f.objs {
 		if bytes.HasPrefix(o, []byte("<</Type /Font")) {
-			o = bytes.ReplaceAll(o, []byte("/utf8"+family+"B"), []byte("/PLATEB+LiberationSans-Bold"))
-			f.objs[n] = bytes.ReplaceAll(o, []byte("/utf8"+family), []byte("/PLATER+LiberationSans"))
+			for _, known := range fontsKnown {
+				o = bytes.ReplaceAll(o, []byte("/utf8"+known.pressed), []byte(known.name))
+			}
+			f.objs[n] = o
 		}
 	}
 	return nil
+}
+
+// meanings is a font's table from its letters to what they stand for: maroto's
+// tells a search the shapes of Arabic letters, not the letters.
+func meanings(used map[rune]bool) []byte {
+	var b bytes.Buffer
+	b.WriteString("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CIDSystemInfo\n<</Registry (Adobe)\n/Ordering (UCS)\n/Supplement 0\n>> def\n" +
+		"/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n")
+	all := slices.Sorted(maps.Keys(used))
+	const most = 100 // entries of a block, by the format
+	for len(all) > 0 {
+		n := min(most, len(all))
+		fmt.Fprintf(&b, "%d beginbfchar\n", n)
+		for _, r := range all[:n] {
+			fmt.Fprintf(&b, "<%04X> <", r)
+			for _, u := range utf16.Encode([]rune(lettering.Meaning(r))) {
+				fmt.Fprintf(&b, "%04X", u)
+			}
+			b.WriteString(">\n")
+		}
+		b.WriteString("endbfchar\n")
+		all = all[n:]
+	}
+	b.WriteString("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend")
+	var pack packer
+	return pack.stream(b.Bytes())
+}
+
+// fontsKnown are maroto's names, bold before regular: one begins the other.
+var fontsKnown = []struct {
+	pressed string
+	family  lettering.Family
+	bold    bool
+	name    string
+}{
+	{family + "B", lettering.Main, true, "/PLATEB+LiberationSans-Bold"},
+	{family, lettering.Main, false, "/PLATER+LiberationSans"},
+	{reserve + "B", lettering.Reserve, true, "/PLATES+DejaVuSans-Bold"},
+	{reserve, lettering.Reserve, false, "/PLATET+DejaVuSans"},
 }
 
 func (f *finish) images(resources int, pics *pictures) {

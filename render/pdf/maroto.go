@@ -17,10 +17,15 @@ import (
 	"github.com/johnfercher/maroto/v2/pkg/core/entity"
 	"github.com/johnfercher/maroto/v2/pkg/props"
 	"github.com/phpdave11/gofpdf"
+
+	"platebook/render/lettering"
 )
 
-// family is the font's name at maroto; the finishing pass renames it.
-const family = "liberationsans"
+// The fonts' names at maroto; the finishing pass renames them.
+const (
+	family  = "liberationsans"
+	reserve = "dejavusans"
+)
 
 // The writer beneath maroto sorts its tables and dates its files only when
 // told to, and only for the whole program. The dates are replaced in the
@@ -35,25 +40,40 @@ func init() {
 // and embed both fonts with the letters of all; they stand on one page more,
 // the last, which the finishing pass takes away.
 func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
+	fonts := []*entity.CustomFont{
+		{Family: family, Style: fontstyle.Normal, Bytes: slices.Clone(lettering.File(lettering.Main, false))},
+		{Family: family, Style: fontstyle.Bold, Bytes: slices.Clone(lettering.File(lettering.Main, true))},
+	}
+	all := text{
+		{x: 0, y: 10, size: 1, ink: black, text: letters(f.regular.used[lettering.Main])},
+		{x: 0, y: 20, size: 1, ink: black, text: letters(f.bold.used[lettering.Main]), bold: true},
+	}
+	// The reserve is large: it is opened only for a report that needs it.
+	if f.reserve() {
+		fonts = append(fonts,
+			&entity.CustomFont{Family: reserve, Style: fontstyle.Normal, Bytes: slices.Clone(lettering.File(lettering.Reserve, false))},
+			&entity.CustomFont{Family: reserve, Style: fontstyle.Bold, Bytes: slices.Clone(lettering.File(lettering.Reserve, true))})
+	}
 	cfg := config.NewBuilder().
 		WithDimensions(p.w, p.h).
 		WithLeftMargin(0).WithTopMargin(0).WithRightMargin(0).WithBottomMargin(0).
-		WithCustomFonts([]*entity.CustomFont{
-			{Family: family, Style: fontstyle.Normal, Bytes: slices.Clone(f.regular.file)},
-			{Family: family, Style: fontstyle.Bold, Bytes: slices.Clone(f.bold.file)},
-		}).
+		WithCustomFonts(fonts).
 		WithDefaultFont(&props.Font{Family: family, Size: 9}).
 		WithSequentialMode().
 		WithCompression(false).
 		Build()
 	m := maroto.New(cfg)
 	for _, s := range sheets {
-		m.AddPages(onePage(text(s.runs), p))
+		m.AddPages(onePage(p, text(s.runs)))
 	}
-	m.AddPages(onePage(text{
-		{x: 0, y: 10, size: 1, ink: black, text: letters(f.regular)},
-		{x: 0, y: 20, size: 1, ink: black, text: letters(f.bold), bold: true},
-	}, p))
+	last := []core.Component{all}
+	if f.reserve() {
+		last = append(last, spare{
+			{x: 0, y: 30, size: 1, ink: black, text: letters(f.regular.used[lettering.Reserve])},
+			{x: 0, y: 40, size: 1, ink: black, text: letters(f.bold.used[lettering.Reserve]), bold: true},
+		})
+	}
+	m.AddPages(onePage(p, last...))
 	doc, err := m.Generate()
 	if err != nil {
 		return nil, err
@@ -61,9 +81,14 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 	return doc.GetBytes(), nil
 }
 
-func letters(f *face) string {
-	all := make([]rune, 0, len(f.used)+1)
-	for r := range f.used {
+// reserve says whether any letter comes from the font in reserve.
+func (f *faces) reserve() bool {
+	return len(f.regular.used[lettering.Reserve])+len(f.bold.used[lettering.Reserve]) > 0
+}
+
+func letters(used map[rune]bool) string {
+	all := make([]rune, 0, len(used)+1)
+	for r := range used {
 		all = append(all, r)
 	}
 	all = append(all, ' ')
@@ -77,8 +102,8 @@ func letters(f *face) string {
 
 // onePage is a page of one row that fills it but for a hair, so that
 // rounding never makes two of it.
-func onePage(t text, p paper) core.Page {
-	return page.New().Add(row.New(p.h - 0.01).Add(col.New(12).Add(t)))
+func onePage(p paper, all ...core.Component) core.Page {
+	return page.New().Add(row.New(p.h - 0.01).Add(col.New(12).Add(all...)))
 }
 
 // text is a maroto component: runs at their places.
@@ -92,7 +117,22 @@ func (text) GetStructure() *node.Node[core.Structure] {
 
 func (text) GetHeight(core.Provider, *entity.Cell) float64 { return 0 }
 
-func (t text) Render(p core.Provider, _ *entity.Cell) {
+func (t text) Render(p core.Provider, _ *entity.Cell) { t.render(p, family) }
+
+// spare is text in the font in reserve.
+type spare text
+
+func (spare) SetConfig(*entity.Config) {}
+
+func (spare) GetStructure() *node.Node[core.Structure] {
+	return node.New(core.Structure{Type: "text"})
+}
+
+func (spare) GetHeight(core.Provider, *entity.Cell) float64 { return 0 }
+
+func (t spare) Render(p core.Provider, _ *entity.Cell) { text(t).render(p, reserve) }
+
+func (t text) render(p core.Provider, family string) {
 	for _, r := range t {
 		style := fontstyle.Normal
 		if r.bold {

@@ -26,7 +26,7 @@ import (
 // Info is what there is to tell about a file written.
 type Info struct {
 	Pages   int
-	Missing []rune // letters the font lacks: printed as an empty box, found by a search
+	Missing []rune // letters that no font has: printed as their Unicode numbers
 }
 
 // denseRuns is the number of text runs on a page above which maroto is spared.
@@ -35,13 +35,10 @@ const denseRuns = 160
 // Write lays the report out and writes it. The same report gives the same
 // bytes at any time.
 func Write(w io.Writer, r *report.Report) (Info, error) {
-	f, err := loadFaces()
-	if err != nil {
-		return Info{}, err
-	}
+	f := newFaces()
 	d := layOut(r, f)
 	for _, s := range d.sheets {
-		if len(s.runs) > denseRuns || s.w > s.h {
+		if len(s.runs) > denseRuns || s.w > s.h || !s.simple() {
 			s.own = true
 			s.setText()
 		}
@@ -50,7 +47,7 @@ func Write(w io.Writer, r *report.Report) (Info, error) {
 	if err != nil {
 		return Info{}, err
 	}
-	last := &finish{sheets: d.sheets, report: r}
+	last := &finish{sheets: d.sheets, report: r, faces: f}
 	if err := last.write(w, laid, d.pictures, d.entries); err != nil {
 		return Info{}, err
 	}

@@ -18,10 +18,7 @@ import (
 
 func layOutForTest(t *testing.T, r *report.Report) (document, *faces) {
 	t.Helper()
-	f, err := loadFaces()
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := newFaces()
 	return layOut(r, f), f
 }
 

@@ -7,6 +7,7 @@ import (
 	"unicode/utf16"
 
 	"platebook/render/draw"
+	"platebook/render/lettering"
 	"platebook/render/report"
 )
 
@@ -129,7 +130,18 @@ func (s *sheet) text(x, y, size float64, bold bool, c ink, line string) {
 	if line == "" {
 		return
 	}
-	s.runs = append(s.runs, run{x, y, size, bold, c, visual(line)})
+	s.runs = append(s.runs, run{x, y, size, bold, c, line})
+}
+
+// simple says whether maroto can set the page: it knows neither letters from
+// right to left nor a second font.
+func (s *sheet) simple() bool {
+	for i := range s.runs {
+		if !lettering.Simple(s.runs[i].text) {
+			return false
+		}
+	}
+	return true
 }
 
 // textRight sets a line that ends at x.
@@ -155,62 +167,111 @@ func (s *sheet) scene(sc *draw.Scene, x, y, scale float64) {
 // label writes a label of a drawing: a light outline first where it asks for
 // one, then the letters.
 func (s *sheet) label(w *bytes.Buffer, l draw.Run) {
-	face, text := s.faces.of(l.Bold), visual(s.faces.clean(l.Text))
-	shown := glyphs(face, text)
+	face, text := s.faces.of(l.Bold), s.faces.clean(l.Text)
 	sin, cos := math.Sincos(l.Angle * math.Pi / 180)
 	b := w.AvailableBuffer()
-	b = append(b, "BT "...)
-	b = append(append(b, fontName(l.Bold)...), ' ')
-	b = append(number(b, l.Size), " Tf "...)
-	for _, v := range [...]float64{cos, sin, -sin, cos} {
-		b = append(strconv.AppendFloat(b, math.Round(v*1e5)/1e5+0, 'f', -1, 64), ' ')
+	b = append(b, "BT\n"...)
+	place := func() {
+		for _, v := range [...]float64{cos, sin, -sin, cos} {
+			b = append(strconv.AppendFloat(b, math.Round(v*1e5)/1e5+0, 'f', -1, 64), ' ')
+		}
+		b = append(number(b, l.X), ' ')
+		b = append(number(b, l.Y), " Tm\n"...)
 	}
-	b = append(number(b, l.X), ' ')
-	b = append(number(b, l.Y), " Tm\n"...)
+	place()
 	if l.Halo {
 		// The outline stands for no text: a search finds the label once.
 		b = append(b, "/Span <</ActualText ()>> BDC 1 Tr 1 1 1 RG 1 j "...)
 		b = append(number(b, l.Size*0.22), " w [] 0 d "...)
-		b = append(append(b, shown...), " Tj 0 Tr EMC\n"...)
+		b, _ = face.show(b, text, l.Size, "", false)
+		b = append(b, "0 Tr EMC\n"...)
 		// Showing text moves on by its width: back to the start.
-		b = append(number(b, 0), " 0 Td\n"...)
+		place()
 	}
 	for _, v := range [...]uint8{l.Paint.R, l.Paint.G, l.Paint.B} {
 		b = append(strconv.AppendFloat(b, math.Round(float64(v)/255*1000)/1000, 'f', -1, 64), ' ')
 	}
 	b = append(b, "rg "...)
-	b = append(append(b, shown...), " Tj ET\n"...)
+	b, _ = face.show(b, text, l.Size, "", true)
+	b = append(b, "ET\n"...)
 	w.Write(b)
 }
 
-// glyphs is a text as a PDF string in the fonts' encoding, UTF-16, and notes
-// its letters for the subset.
-func glyphs(f *face, text string) []byte {
-	b := make([]byte, 0, 2*len(text)+2)
+// show appends the operators that show a clean line, in the font in force or
+// others it sets, and gives the font then in force. Numbers that stand for
+// letters carry what they mean. Letters from right to left do not: readers
+// turn them back by their places, and would turn their meaning too.
+func (f *face) show(b []byte, line string, size float64, font string, meaning bool) ([]byte, string) {
+	part := func(family lettering.Family, glyphs string) {
+		if name := fontName(family, f.bold); name != font {
+			font = name
+			b = append(append(b, name...), ' ')
+			b = append(number(b, size), " Tf "...)
+		}
+		b = append(f.glyphs(b, family, glyphs), " Tj\n"...)
+	}
+	if lettering.Simple(line) {
+		part(lettering.Main, line)
+		return b, font
+	}
+	for _, s := range lettering.Spans(line) {
+		if s.Text == "" || s.Right || !meaning {
+			part(s.Family, s.Glyphs)
+			continue
+		}
+		b = append(b, "/Span <</ActualText "...)
+		b = append(utf16Text(b, s.Text), ">> BDC "...)
+		part(s.Family, s.Glyphs)
+		b = append(b, "EMC\n"...)
+	}
+	return b, font
+}
+
+// glyphs appends a text as a PDF string in the fonts' encoding, UTF-16, and
+// notes its letters for the subset.
+func (f *face) glyphs(b []byte, family lettering.Family, text string) []byte {
+	used := f.used[family]
 	b = append(b, '(')
 	for _, r := range text {
-		f.used[r] = true
-		for _, u := range utf16.Encode([]rune{r}) {
-			for _, c := range [...]byte{byte(u >> 8), byte(u)} {
-				switch c {
-				case '(', ')', '\\':
-					b = append(b, '\\', c)
-				case '\r':
-					b = append(b, '\\', 'r')
-				case '\n':
-					b = append(b, '\\', 'n')
-				default:
-					b = append(b, c)
-				}
-			}
-		}
+		used[r] = true
+		b = appendString(b, byte(r>>8), byte(r))
 	}
 	return append(b, ')')
 }
 
+// utf16Text appends a text string that is not bound to a font.
+func utf16Text(b []byte, text string) []byte {
+	b = append(b, '(', 0xFE, 0xFF)
+	for _, u := range utf16.Encode([]rune(text)) {
+		b = appendString(b, byte(u>>8), byte(u))
+	}
+	return append(b, ')')
+}
+
+func appendString(b []byte, bytes ...byte) []byte {
+	for _, c := range bytes {
+		switch c {
+		case '(', ')', '\\':
+			b = append(b, '\\', c)
+		case '\r':
+			b = append(b, '\\', 'r')
+		case '\n':
+			b = append(b, '\\', 'n')
+		default:
+			b = append(b, c)
+		}
+	}
+	return b
+}
+
 // The resource names under which maroto's fonts are found.
-func fontName(bold bool) string {
-	if bold {
+func fontName(family lettering.Family, bold bool) string {
+	switch {
+	case family == lettering.Reserve && bold:
+		return "/QB"
+	case family == lettering.Reserve:
+		return "/QR"
+	case bold:
 		return "/PB"
 	}
 	return "/PR"
@@ -222,13 +283,13 @@ func (s *sheet) setText() {
 	var (
 		last run
 		b    []byte
+		font string
 	)
 	b = append(b, "BT\n"...)
 	px, py := 0.0, 0.0
 	for i, r := range s.runs {
-		if i == 0 || r.bold != last.bold || r.size != last.size {
-			b = append(append(b, fontName(r.bold)...), ' ')
-			b = append(number(b, r.size), " Tf\n"...)
+		if r.size != last.size {
+			font = ""
 		}
 		if i == 0 || r.ink != last.ink {
 			for _, v := range [...]uint8{r.ink.r, r.ink.g, r.ink.b} {
@@ -241,7 +302,7 @@ func (s *sheet) setText() {
 		x, y := math.Round(r.x*mm*100)/100, math.Round((s.h-r.y)*mm*100)/100
 		b = append(number(b, x-px), ' ')
 		b = append(number(b, y-py), " Td "...)
-		b = append(append(b, glyphs(s.faces.of(r.bold), r.text)...), " Tj\n"...)
+		b, font = s.faces.of(r.bold).show(b, r.text, r.size, font, true)
 		px, py, last = x, y, r
 	}
 	b = append(b, "ET\n"...)

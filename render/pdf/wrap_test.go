@@ -7,10 +7,7 @@ import (
 )
 
 func TestWrap(t *testing.T) {
-	all, err := loadFaces()
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := newFaces()
 	f := all.regular
 	for _, c := range []struct {
 		text, widest string // the width is that of widest
@@ -34,10 +31,7 @@ func TestWrap(t *testing.T) {
 
 // Whatever the width, the letters of a text are all there and in order.
 func FuzzWrap(f *testing.F) {
-	all, err := loadFaces()
-	if err != nil {
-		f.Fatal(err)
-	}
+	all := newFaces()
 	f.Add("least 3.39 mm at 3-4/17", 12.0)
 	f.Add("東京 שלום\n\n  x", 3.0)
 	f.Fuzz(func(t *testing.T, text string, width float64) {
@@ -56,10 +50,7 @@ func FuzzWrap(f *testing.F) {
 // Source: hmtx of Liberation Sans Regular 2.x, as its metric twin prints them:
 // space 569, 0 1139, A 1366, i 455, m 1706.
 func TestWidths(t *testing.T) {
-	all, err := loadFaces()
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := newFaces()
 	for r, units := range map[rune]float64{' ': 569, '0': 1139, 'A': 1366, 'i': 455, 'm': 1706} {
 		got := all.regular.width(string(r), 72)
 		want := units / 2048 * 25.4

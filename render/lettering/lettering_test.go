@@ -1,0 +1,149 @@
+package lettering
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+func shown(line string) string {
+	var b strings.Builder
+	for _, s := range Spans(line) {
+		b.WriteString(s.Glyphs)
+	}
+	return b.String()
+}
+
+func meant(line string) string {
+	var b strings.Builder
+	for _, s := range Spans(line) {
+		if s.Text != "" {
+			b.WriteString(s.Text)
+		} else {
+			b.WriteString(s.Glyphs)
+		}
+	}
+	return b.String()
+}
+
+// A name from right to left in a line from left to right, with a number after
+// it, and the other way round. Source: the order by Unicode Standard Annex 9,
+// worked by hand (rules P2, W7, N0, I1, L2, L4).
+func TestOrder(t *testing.T) {
+	for in, want := range map[string]string{
+		"abc":                 "abc",
+		"tank אבג 12.5, ok":   "tank 12.5 גבא, ok",
+		"tank אב (גד) ה":      "tank ה (דג) בא",
+		"tank אב (גד), ok":    "tank (דג) בא, ok",
+		"to plate אב, 3 left": "to plate 3 ,בא left",
+		"אב plate 3 גד":       "דג plate 3 בא",
+		"אב (גד) ה":           "ה (דג) בא",
+		"אב 12/5":             "12/5 בא",
+	} {
+		if got := shown(in); got != want {
+			t.Errorf("%q stands as %q, want %q", in, got, want)
+		}
+		if Width(in, 10, false) != Width(shown(in), 10, false) {
+			t.Errorf("%q changes its width when it is put in order", in)
+		}
+	}
+}
+
+// Arabic letters take the shape their neighbours ask for; what they stand for
+// stays. Source: shapes by the joining types of the Unicode Standard, section
+// 9.2 (beh, reh and hah of “بحر”: initial, medial, final; alef and dal never
+// join on; lam and alef are one sign).
+func TestArabicJoins(t *testing.T) {
+	for in, want := range map[string]string{
+		"بحر":  "\uFEAE\uFEA4\uFE91", // reh final, hah medial, beh initial, from the left
+		"دار":  "\uFEAD\uFE8D\uFEA9", // nothing joins
+		"لا":   "\uFEFB",             // lam with alef
+		"سلام": "\uFEE1\uFEFC\uFEB3", // meem alone, lam-alef final, seen initial
+		"ب":    "\uFE8F",
+	} {
+		if got := shown(in); got != want {
+			t.Errorf("%q is shown as %+q, want %+q", in, got, want)
+		}
+		if got := meant(in); got != in {
+			t.Errorf("%q stands for %q", in, got)
+		}
+		for _, r := range want {
+			if f, ok := From(r); !ok || f != Reserve {
+				t.Errorf("no font has %+q", r)
+			}
+		}
+	}
+}
+
+// A letter that no font has stands as its number, and as itself for a search.
+func TestLettersWithoutAFont(t *testing.T) {
+	in := "Öl 石油 7 😀\u200d\tx\u0007y"
+	text, lost := Clean(in)
+	if want := "Öl [U+77F3 U+6CB9] 7 [U+1F600] xy"; text != want {
+		t.Errorf("%q becomes %q, want %q", in, text, want)
+	}
+	if want := []rune{'石', '油', '😀'}; !slices.Equal(lost, want) {
+		t.Errorf("lost %q, want %q", string(lost), string(want))
+	}
+	if got, want := meant(text), "Öl 石油 7 😀 xy"; got != want {
+		t.Errorf("it stands for %q, want %q", got, want)
+	}
+	if Width("石", 10, false) != Width("[U+77F3]", 10, false) {
+		t.Error("a letter without a font is not as wide as its number")
+	}
+	// What a person typed stays.
+	if got := meant("part U+0041 of [U+004D]"); got != "part U+0041 of [U+004D]" {
+		t.Errorf("typed numbers stand for %q", got)
+	}
+}
+
+// Every letter in use in the alphabets that the fonts are there for has a
+// drawing, in both weights.
+func TestAlphabets(t *testing.T) {
+	for name, letters := range map[string]string{
+		"Latin":    "AZazÀÖØßàöøÿĀžƏǅșḤẞỹ",
+		"Greek":    "ΑΩαωΆώ",
+		"Cyrillic": "АЯаяЁёЇїҐґӘә",
+		"Hebrew":   "אבגדהוזחטיךכלםמןנסעףפץצקרשת",
+		"Arabic":   "ءآأؤإئابةتثجحخدذرزسشصضطظعغـفقكلمنهوىيپچژکگی٠١٢٣٤٥٦٧٨٩؟،",
+		"Armenian": "ԱՖաֆ",
+		"Georgian": "აჰ",
+		"signs":    "≥≤√ΔσµμΣ∑°·×÷±−–—…“”„‘’‚«»€£¥№Ø⌀²³½¼¾‰→←↑↓•◆■□●○✓✗",
+	} {
+		for _, r := range letters {
+			if _, ok := From(r); !ok {
+				t.Errorf("%s: no font has %q", name, r)
+			}
+			if Advance(r, true) <= 0 || Advance(r, false) <= 0 {
+				t.Errorf("%s: %q has no width", name, r)
+			}
+		}
+		if text, lost := Clean(letters); len(lost) > 0 {
+			t.Errorf("%s: %q", name, text)
+		}
+	}
+}
+
+func FuzzSpans(f *testing.F) {
+	for _, s := range []string{"abc", "tank אבג 12.5, ok", "سلام (A) ١٢", "石 [U+77F3", "\u200cب\u200dلا", "a\u0301\u05D0\u05B0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		text, _ := Clean(s)
+		got := []rune(meant(text))
+		want := []rune(text)
+		// Nothing is lost or added: the same letters, numbers read as what they
+		// stand for.
+		count := func(all []rune) (n int) {
+			for _, r := range all {
+				if !formatting(r) && r != '[' && r != ']' && r != ' ' {
+					n++
+				}
+			}
+			return n
+		}
+		if !strings.Contains(text, "U+") && count(got) != count(want) {
+			t.Errorf("%q stands for %q", text, string(got))
+		}
+	})
+}

@@ -1,0 +1,233 @@
+package lettering
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/bidi"
+)
+
+// Span is letters of one family as they stand on paper from left to right.
+type Span struct {
+	Family Family
+	Glyphs string // as drawn
+	Text   string // what they stand for where that differs, in reading order; else ""
+	Right  bool   // they read from right to left: readers of PDF turn them back themselves
+}
+
+// Simple says whether a clean line is drawn letter by letter as it reads, in
+// the main font.
+func Simple(line string) bool {
+	if plain(line) && !strings.Contains(line, "U+") {
+		return true
+	}
+	for _, r := range line {
+		if r >= 0x590 && (r < 0x2000 || r > 0x2BFF) {
+			return false
+		}
+	}
+	return !strings.Contains(line, "U+") && !strings.ContainsFunc(line, func(r rune) bool { f, _ := From(r); return f != Main })
+}
+
+// Spans puts a clean line into the order it stands in on paper, in the shapes
+// and fonts of its letters.
+func Spans(line string) []Span {
+	if Simple(line) {
+		return []Span{{Glyphs: line}}
+	}
+	var out []Span
+	for _, p := range ordered(line) {
+		text := string(p.letters)
+		if !p.right {
+			out = coming(out, text)
+			continue
+		}
+		out = append(out, turnedSpans(p.letters)...)
+	}
+	return out
+}
+
+// coming adds letters that read from left to right: parts in either font, and
+// numbers that stand for letters.
+func coming(out []Span, text string) []Span {
+	add := func(part string) {
+		for _, r := range part {
+			if formatting(r) {
+				continue
+			}
+			f, _ := From(r)
+			if n := len(out); n > 0 && out[n-1].Family == f && out[n-1].Text == "" {
+				out[n-1].Glyphs += string(r)
+			} else {
+				out = append(out, Span{Family: f, Glyphs: string(r)})
+			}
+		}
+	}
+	at := 0
+	for _, m := range codes.FindAllStringIndex(text, -1) {
+		stands := decoded(text[m[0]:m[1]])
+		if stands == "" {
+			continue
+		}
+		add(text[at:m[0]])
+		out = append(out, Span{Glyphs: text[m[0]:m[1]], Text: stands})
+		at = m[1]
+	}
+	add(text[at:])
+	return out
+}
+
+// part is letters of one direction.
+type part struct {
+	letters []rune
+	right   bool // they read from right to left
+}
+
+// ordered divides a line into parts and puts them into the order of the page.
+// The line reads as its first letter does; within it a part of the other
+// direction runs from its first to its last letter of it, with the numbers
+// after it and the brackets it opened.
+// Source: the order by Unicode Standard Annex 9, for one level of names within
+// a line (rules P2, W7, N0 to N2, I1, L2, L4).
+func ordered(line string) []part {
+	in := []rune(line)
+	if !slices.ContainsFunc(in, RightToLeft) {
+		return []part{{in, false}}
+	}
+	main := func(r rune) bool { return unicode.IsLetter(r) && !RightToLeft(r) }
+	first := slices.IndexFunc(in, func(r rune) bool { return unicode.IsLetter(r) })
+	if first >= 0 && RightToLeft(in[first]) {
+		return fromRight(in, main)
+	}
+	var parts []part
+	for i := 0; i < len(in); {
+		if !RightToLeft(in[i]) {
+			j := i + 1
+			for j < len(in) && !RightToLeft(in[j]) {
+				j++
+			}
+			parts = append(parts, part{in[i:j], false})
+			i = j
+			continue
+		}
+		end := i + 1
+		open := 0
+		for j := i + 1; j < len(in) && !main(in[j]); j++ {
+			switch {
+			case RightToLeft(in[j]), unicode.IsDigit(in[j]), unicode.Is(unicode.Mn, in[j]), formatting(in[j]):
+				end = j + 1
+			case strings.ContainsRune("([{", in[j]):
+				open++
+			case strings.ContainsRune(")]}", in[j]) && open > 0:
+				if open--; end == j {
+					end = j + 1
+				}
+			}
+		}
+		parts = append(parts, part{in[i:end], true})
+		i = end
+	}
+	return parts
+}
+
+// fromRight divides a line that reads from right to left: names in letters
+// from left to right, with the numbers between them, keep their own order.
+func fromRight(in []rune, main func(rune) bool) []part {
+	var parts []part
+	from := 0
+	for i := 0; i < len(in); {
+		if !main(in[i]) {
+			i++
+			continue
+		}
+		end := i + 1
+		for j := i + 1; j < len(in) && !RightToLeft(in[j]); j++ {
+			if main(in[j]) || unicode.IsDigit(in[j]) {
+				end = j + 1
+			}
+		}
+		if i > from {
+			parts = append(parts, part{in[from:i], true})
+		}
+		parts = append(parts, part{in[i:end], false})
+		from, i = end, end
+	}
+	if from < len(in) {
+		parts = append(parts, part{in[from:], true})
+	}
+	slices.Reverse(parts)
+	return parts
+}
+
+// RightToLeft says whether a letter belongs to a script that reads from right
+// to left.
+func RightToLeft(r rune) bool {
+	if r < 0x590 {
+		return false
+	}
+	p, _ := bidi.LookupRune(r)
+	return p.Class() == bidi.R || p.Class() == bidi.AL
+}
+
+var mirrored = map[rune]rune{'(': ')', ')': '(', '[': ']', ']': '[', '{': '}', '}': '{', '<': '>', '>': '<', '«': '»', '»': '«', '≤': '≥', '≥': '≤'}
+
+// turnedSpans is letters from right to left as they stand on paper: numbers
+// within them as they were, each mark behind its letter.
+func turnedSpans(in []rune) []Span {
+	shapes, stand := shaped(in)
+	var text []string // the letters each shape stands for
+	pos := 0
+	for i := range shapes {
+		text = append(text, string(in[pos:pos+stand[i]]))
+		pos += stand[i]
+	}
+	var order []int
+	for j := len(shapes); j > 0; {
+		i := j - 1
+		switch {
+		case unicode.IsDigit(shapes[i]):
+			for i > 0 && (unicode.IsDigit(shapes[i-1]) || i > 1 && strings.ContainsRune(".,:/-", shapes[i-1]) && unicode.IsDigit(shapes[i-2])) {
+				i--
+			}
+			for k := i; k < j; k++ {
+				order = append(order, k)
+			}
+		case unicode.Is(unicode.Mn, shapes[i]):
+			for i > 0 && unicode.Is(unicode.Mn, shapes[i]) {
+				i--
+			}
+			for k := i; k < j; k++ {
+				order = append(order, k)
+			}
+		default:
+			order = append(order, i)
+		}
+		j = i
+	}
+	var out []Span
+	var stands []int // shapes of the last span
+	read := func() {
+		if n := len(out); n > 0 {
+			slices.Sort(stands)
+			for _, k := range stands {
+				out[n-1].Text += text[k]
+			}
+		}
+		stands = stands[:0]
+	}
+	for _, k := range order {
+		r := shapes[k]
+		if m, ok := mirrored[r]; ok {
+			r = m
+		}
+		if f, _ := From(r); len(out) == 0 || out[len(out)-1].Family != f {
+			read()
+			out = append(out, Span{Family: f, Right: true})
+		}
+		out[len(out)-1].Glyphs += string(r)
+		stands = append(stands, k)
+	}
+	read()
+	return out
+}
