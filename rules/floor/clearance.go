@@ -1,6 +1,9 @@
 package floor
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // NearSeam is a seam near a box.
 type NearSeam struct {
@@ -16,10 +19,20 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 		return nil
 	}
 	pl := &p.Plates[plate]
+	var held [8]int
+	near := p.seamsAt(p.about(pl, b), reach, held[:0])
+	inner, outer := p.radii(pl, b)
+	near = slices.DeleteFunc(near, func(k int) bool {
+		s := &p.Seams[k]
+		return s.Kind == RingSeam && (s.Inner-outer > reach+1 || inner-s.Outer > reach+1)
+	})
+	if len(near) == 0 {
+		return nil // most boxes stand clear of every seam
+	}
 	parts := p.boxParts(pl, b)
 	extent := partsBounds(parts)
 	var out []NearSeam
-	for k := range p.Seams {
+	for _, k := range near {
 		s := &p.Seams[k]
 		if !s.extent.meets(extent, reach) {
 			continue
@@ -36,6 +49,45 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 		}
 	}
 	return out
+}
+
+// seamsAt appends the seams whose extents may be within reach of one, in order.
+func (p *Plan) seamsAt(at Bounds, reach float64, found []int) []int {
+	if p.seams != nil {
+		return p.seams.Near(at, reach, found)
+	}
+	for k := range p.Seams {
+		found = append(found, k)
+	}
+	return found
+}
+
+// about is an extent in plan that holds a box: the box's own, or on an annular
+// plate one that takes its bend in.
+func (p *Plan) about(pl *Plate, b Box) Bounds {
+	if !pl.Sector {
+		corners := b.corners()
+		for i, c := range corners {
+			corners[i] = p.toPlan(pl, c)
+		}
+		return boundsOf(corners[:])
+	}
+	// an arc further in is shorter, one beyond the shell longer
+	wider := math.Max(1, math.Max(math.Abs(1-b.V1/p.Radius), math.Abs(1-b.V2/p.Radius)))
+	at, r := p.toPlan(pl, b.Centre()), 1+math.Hypot(b.Length()/2*wider, b.Width()/2)
+	return Bounds{Point{at.X - r, at.Y - r}, Point{at.X + r, at.Y + r}}
+}
+
+// radii are bounds of a box's least and greatest distance from the tank centre.
+func (p *Plan) radii(pl *Plate, b Box) (inner, outer float64) {
+	if pl.Sector {
+		half := math.Min(math.Pi, b.Length()/p.Radius/2) // of the arc, whose chords stand nearer
+		n := float64(p.chordsOf(b))
+		return (p.Radius - b.V2) * math.Cos(math.Min(math.Pi/2, half/n)), p.Radius - b.V1
+	}
+	c := p.toPlan(pl, b.Centre())
+	mid, half := math.Hypot(c.X, c.Y), math.Hypot(b.Length(), b.Width())/2
+	return mid - half, p.reach(pl, b)
 }
 
 // ToSeam is the clear distance from a box to the nearest seam strip, mm, and
@@ -214,11 +266,46 @@ func (p *Plan) ToBox(plateA int, a Box, plateB int, b Box) (float64, bool) {
 	if !p.Plates[plateA].Placed || !p.Plates[plateB].Placed {
 		return 0, false
 	}
+	return p.apartWithin(plateA, a, plateB, b, math.Inf(1)), true
+}
+
+// ToBoxWithin is ToBox where only distances up to most matter: what is further
+// may be told as infinite, which spares the measuring.
+func (p *Plan) ToBoxWithin(plateA int, a Box, plateB int, b Box, most float64) (float64, bool) {
+	if !p.has(plateA) || !p.has(plateB) {
+		return 0, false
+	}
+	if plateA == plateB && !p.Plates[plateA].Sector {
+		return a.Apart(b), true
+	}
+	if !p.Plates[plateA].Placed || !p.Plates[plateB].Placed {
+		return 0, false
+	}
+	if p.about(&p.Plates[plateA], a).Apart(p.about(&p.Plates[plateB], b)) > most+slack {
+		return math.Inf(1), true
+	}
+	return p.apartWithin(plateA, a, plateB, b, most), true
+}
+
+// apartWithin measures between the parts of two boxes that can be nearer than
+// most and than those measured before.
+func (p *Plan) apartWithin(plateA int, a Box, plateB int, b Box, most float64) float64 {
 	d := math.Inf(1)
+	others := p.boxParts(&p.Plates[plateB], b)
+	extents := make([]Bounds, len(others))
+	for i, t := range others {
+		extents[i] = t.bounds()
+	}
 	for _, s := range p.boxParts(&p.Plates[plateA], a) {
-		for _, t := range p.boxParts(&p.Plates[plateB], b) {
-			d = math.Min(d, apart(s, t))
+		own := s.bounds()
+		for i, t := range others {
+			if own.Apart(extents[i]) > math.Min(d, most)+slack {
+				continue
+			}
+			if d = math.Min(d, apart(s, t)); d == 0 {
+				return 0
+			}
 		}
 	}
-	return d, true
+	return d
 }

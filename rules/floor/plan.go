@@ -81,7 +81,8 @@ type Plan struct {
 	NorthKnown bool
 
 	rows       []row
-	neighbours [][]int // of each plate, filled when the seams are known
+	neighbours [][]int  // of each plate, filled when the seams are known
+	seams      *Squares // where the seams run
 }
 
 // Opening is a sump opening or another fixture as drawn.

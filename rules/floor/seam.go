@@ -139,14 +139,22 @@ func (p *Plan) Neighbours(plate int) []int {
 	return p.joinedTo(plate)
 }
 
-// meetNeighbours remembers each plate's neighbours: they are asked for at
-// every patch.
+// meetNeighbours remembers each plate's neighbours and where seams run: they
+// are asked for at every patch.
 func (p *Plan) meetNeighbours() {
+	extents := make([]Bounds, len(p.Seams))
+	for k := range p.Seams {
+		extents[k] = p.Seams[k].extent
+	}
+	p.seams = NewSquares(extents, seamSquare)
 	p.neighbours = make([][]int, len(p.Plates))
 	for i := range p.Plates {
 		p.neighbours[i] = p.joinedTo(i)
 	}
 }
+
+// seamSquare is the side of the squares in which seams are looked up, mm.
+const seamSquare = 1000
 
 func (p *Plan) joinedTo(plate int) []int {
 	var out []int

@@ -167,12 +167,15 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 		loose[plate] = append(loose[plate], boxes[k])
 	}
 	s := 0.0
+	squares := NewSquares(extents, patchSquare)
+	var near []int
 	for i, c := range parts {
 		left := []convex{c}
-		for j := 0; j < i && len(left) > 0; j++ {
-			if extents[j].meets(extents[i], 0) {
-				left = lessAll(left, parts[j])
+		for _, j := range squares.Near(extents[i], 0, near[:0]) {
+			if j >= i || len(left) == 0 {
+				break
 			}
+			left = lessAll(left, parts[j])
 		}
 		for _, q := range left {
 			s += area(q)
@@ -183,6 +186,9 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 	}
 	return unit.Area(s / perSquareMetre)
 }
+
+// patchSquare is the side of the squares in which patches are looked up, mm.
+const patchSquare = 600
 
 // swell carries a quadrilateral between chords outward from the tank centre
 // until it has the area between the arcs.

@@ -164,19 +164,22 @@ func (j *job) cover(c *choices, all int) (packing, bool) {
 	if best[all].sheets == math.MaxInt32 {
 		return packing{}, false
 	}
-	roomy := j.roomiest(c, all, func(t, k int) bool {
-		rest := best[all-t]
-		return rest.sheets+1 == best[all].sheets && rest.area+j.sheets[k].area() <= best[all].area*(1+1e-12)
-	})
+	var first roomy
+	if !j.rules.Count {
+		first = j.roomiest(c, all, func(t, k int) bool {
+			rest := best[all-t]
+			return rest.sheets+1 == best[all].sheets && rest.area+j.sheets[k].area() <= best[all].area*(1+1e-12)
+		})
+	}
 	var p packing
 	next := make([]int, len(c.kinds))
 	s := all
-	if roomy.took > 0 {
-		p.bins = append(p.bins, j.sheets[roomy.stock])
-		for _, b := range roomy.blocks {
+	if first.took > 0 {
+		p.bins = append(p.bins, j.sheets[first.stock])
+		for _, b := range first.blocks {
 			j.lay(c, &p, b.choice, b.block, box{b.x, b.y, 0, 0}, next)
 		}
-		s -= roomy.took
+		s -= first.took
 	}
 	for s > 0 {
 		b := best[s]

@@ -21,9 +21,19 @@ func (j *job) solve() packing {
 		}
 		best = p
 	}
+	if j.enough(len(best.bins)) {
+		return best
+	}
 	best = j.lighter(best)
+	if j.rules.Count {
+		return best
+	}
 	return j.roomier(best)
 }
+
+// enough says whether a number of sheets is all that is asked for: no layout
+// has fewer.
+func (j *job) enough(sheets int) bool { return j.rules.Count && sheets == j.bound }
 
 // perPair is the effort that a pair of choices of the exact solution counts as.
 const perPair = 200
@@ -44,7 +54,7 @@ func (j *job) first() packing {
 					}
 				}
 			}
-			if bestCount == j.bound && len(j.sheets) == 1 {
+			if bestCount == j.bound && (len(j.sheets) == 1 || j.rules.Count) {
 				return best
 			}
 		}

@@ -9,7 +9,8 @@ import (
 )
 
 // cut lists the pieces by thickness and lays them out on stock sheets.
-// Completed repairs need no steel any more.
+// Completed repairs need no steel any more. With an effort only the number of
+// sheets is looked for, at no more effort than that.
 func (s *shop) cut(items []Item, effort int) Cutting {
 	var c Cutting
 	groups := map[unit.Length][]Piece{}
@@ -70,6 +71,6 @@ func (s *shop) stock(effort int) ([]nest.Size, nest.Rules) {
 	}
 	return out, nest.Rules{
 		Kerf: s.set.Number(criteria.Kerf), Trim: s.set.Number(criteria.EdgeTrim),
-		Offcut: s.set.Number(criteria.SmallestOffcut), Turn: true, Effort: effort,
+		Offcut: s.set.Number(criteria.SmallestOffcut), Turn: true, Effort: effort, Count: effort > 0,
 	}
 }

@@ -36,7 +36,7 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 			}
 		}
 		r.Proposed = true
-		r.Items = s.items(s.propose(found.Locations, need), found.Locations)
+		r.Items = s.items(s.propose(s.seedsOf(found.Locations, need), needs), s.placesOf(found.Locations))
 		return s.proposal(r.Items, len(found.Locations))
 	}, growth)
 	j := &judge{shop: s, res: res}

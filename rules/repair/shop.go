@@ -21,9 +21,11 @@ type shop struct {
 	plan   *floor.Plan // the floor's, and frames along the shell after its plates
 	own    int         // plates of the floor
 	old    []existing
-	shaped map[int]*patch // by location: its patch alone
-	shapes map[corroded]patch
+	shapes map[corroded]shaped
 	labels map[string]int // plates by folded label
+
+	plates *floor.Squares // of the floor, by their rectangles
+	found  []int          // room for what is looked up
 }
 
 // existing is a patch found on the floor.
@@ -39,12 +41,22 @@ type existing struct {
 // reaches round to its own beginning.
 const frames = 8
 
+// plateSquare is the side of the squares in which plates are looked up, mm.
+const plateSquare = 2000
+
+// another is the same floor for one who works beside this shop.
+func (s *shop) another() *shop {
+	o := *s
+	o.shapes, o.found = map[corroded]shaped{}, nil
+	return &o
+}
+
 func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	set := in.Criteria
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
-	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shaped: map[int]*patch{}, shapes: map[corroded]patch{}}
+	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shapes: map[corroded]shaped{}}
 	wide := *plan
 	wide.Plates = slices.Clone(plan.Plates)
 	if plan.Radius > 0 {
@@ -57,6 +69,16 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 		}
 	}
 	s.plan = &wide
+	extents := make([]floor.Bounds, s.own)
+	for k := range s.own {
+		pl := &plan.Plates[k]
+		e, ok := plan.Extent(k, floor.Box{U2: pl.Length, V2: pl.Width})
+		if !ok {
+			e = nowhere
+		}
+		extents[k] = e
+	}
+	s.plates = floor.NewSquares(extents, plateSquare)
 	byLabel := map[string]int{}
 	s.labels = byLabel
 	for i := range in.Plates {
@@ -107,10 +129,13 @@ func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
 	if from == to {
 		return b, true
 	}
-	ring, ok := s.plan.Outline(from, b)
-	if !ok || !s.plan.Plates[to].Placed {
+	if !s.plan.Plates[from].Placed || !s.plan.Plates[to].Placed {
 		return floor.Box{}, false
 	}
+	if !s.sector(from) && !s.sector(to) {
+		return s.straight(from, b, to), true
+	}
+	ring, _ := s.plan.Outline(from, b)
 	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
 	parts := 1
 	if s.sector(to) {
@@ -125,6 +150,17 @@ func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
 		}
 	}
 	return out, true
+}
+
+// straight carries a box between plates that are no ring.
+func (s *shop) straight(from int, b floor.Box, to int) floor.Box {
+	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
+	for _, c := range [4]floor.Point{{X: b.U1, Y: b.V1}, {X: b.U2, Y: b.V1}, {X: b.U2, Y: b.V2}, {X: b.U1, Y: b.V2}} {
+		c, _ = s.plan.LocalToPlan(from, c)
+		c, _ = s.plan.PlanToLocal(to, c)
+		out = out.Join(floor.Box{U1: c.X, V1: c.Y, U2: c.X, V2: c.Y})
+	}
+	return out
 }
 
 // near are the welds nearer than the clearance to a box: seam strips and
@@ -194,8 +230,15 @@ func (s *shop) along(frame int, seam *floor.Seam, b floor.Box) bool {
 
 func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
 	var out []strip
+	if len(s.old) == 0 {
+		return nil
+	}
+	at, placed := s.plan.Extent(frame, b)
 	for i := range s.old {
 		e := &s.old[i]
+		if placed && e.placed && at.Apart(e.at) > clear+fine {
+			continue
+		}
 		d, ok := s.plan.ToBox(frame, b, e.plate, e.box)
 		if !ok || (d >= clear-fine && clear > 0) || (clear == 0 && d > 0) {
 			continue

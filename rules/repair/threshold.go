@@ -26,6 +26,10 @@ const mostLevels = 400
 //
 //	at least: (min(T, threshold, least of sound metal and old patches) − t_req)/(StPr + UPr)
 //
+// T repair threshold, threshold what the scan may have missed, t_req required
+// thickness, mm; StPr, UPr rates as found, mm/year. Rates not known: no closed
+// form.
+//
 // Source: derived, method section 7. Check: TestPrintedThresholds, 15 levels
 // 2.75 … 6.25.
 func (s *shop) thresholds(res *assess.Result) []Level {
@@ -67,11 +71,16 @@ func (s *shop) thresholds(res *assess.Result) []Level {
 // its own.
 func (s *shop) costs(res *assess.Result, needs [][]int) []Level {
 	out := make([]Level, len(needs))
+	if len(needs) == 0 {
+		return out
+	}
 	next := make(chan int, len(needs))
 	for i := range slices.Backward(needs) {
 		next <- i
 	}
 	close(next)
+	all := needs[len(needs)-1] // thinner than the highest level: the others are among them
+	seeds, at := s.seedsOf(res.Locations, all), s.placesOf(res.Locations)
 	var wait sync.WaitGroup
 	var bug atomic.Value
 	for range min(runtime.GOMAXPROCS(0), len(needs)) {
@@ -81,9 +90,9 @@ func (s *shop) costs(res *assess.Result, needs [][]int) []Level {
 					bug.Store(fmt.Sprint(p))
 				}
 			}()
-			own := newShop(s.in, s.floor)
+			own := s.another()
 			for i := range next {
-				out[i] = own.cost(res, needs[i])
+				out[i] = own.cost(res, seeds, at, needs[i])
 			}
 		})
 	}
@@ -115,8 +124,12 @@ func below(ls []assess.Location, t float64) []int {
 }
 
 // cost is a proposal over locations and the interval it gives.
-func (s *shop) cost(res *assess.Result, need []int) Level {
-	items := s.items(s.propose(res.Locations, need), res.Locations)
+func (s *shop) cost(res *assess.Result, g *seeds, at *places, need []int) Level {
+	needed := make([]bool, len(res.Locations))
+	for _, i := range need {
+		needed[i] = true
+	}
+	items := s.items(s.propose(g, needed), at)
 	p := s.proposal(items, len(res.Locations))
 	state := res.If(func(i int) bool { return p.Repair[i] != "" }, p.Metal)
 	l := Level{Repairs: len(items), Interval: state.Interval, Uncapped: state.IntervalUncapped, Area: s.area(items), Plates: plates(items)}

@@ -1,0 +1,301 @@
+package repair
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+	"sort"
+
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/step"
+	"platebook/rules/unit"
+)
+
+// seeds are the patches of single locations, each alone, with those that stand
+// near each other. They do not depend on what else is repaired, so one set
+// serves every threshold: a proposal starts from those of them that it needs.
+type seeds struct {
+	ls      []assess.Location
+	alone   []*patch // in the order of the sheet
+	by      []int32  // of each location, in alone
+	extents []floor.Bounds
+	placed  []bool
+	squares *floor.Squares
+	loose   map[int][]int // those without a place in plan, by plate
+	pairs   pairs         // nearest first
+}
+
+// square is the side of the squares in which patches are looked up, mm.
+const square = 600
+
+// seedsOf shapes the patch of each location by itself.
+func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
+	g := &seeds{ls: ls, loose: map[int][]int{}, by: make([]int32, len(ls))}
+	all := make([]patch, len(need))
+	own := slices.Clone(need)
+	for k, i := range need {
+		p := &all[k]
+		g.by[i] = int32(k)
+		p.plate, p.raw, p.locations, p.least = ls[i].Plate, ls[i].Box, own[k:k+1:k+1], i
+		s.shape(p)
+		e, ok := s.plan.Extent(p.frame, p.box)
+		if !ok {
+			e = nowhere
+			g.loose[p.plate] = append(g.loose[p.plate], k)
+		}
+		g.alone, g.extents, g.placed = append(g.alone, p), append(g.extents, e), append(g.placed, ok)
+	}
+	g.squares = floor.NewSquares(g.extents, square)
+	var near []int
+	for k, p := range g.alone {
+		near = near[:0]
+		if g.placed[k] {
+			near = g.squares.Near(g.extents[k], s.z.gap, near)
+		} else {
+			near = append(near, g.loose[p.plate]...)
+		}
+		for _, j := range near {
+			if j >= k {
+				break
+			}
+			if n, ok := s.pair(g.alone[j], p, g.extents[j], g.extents[k]); ok {
+				n.a, n.b = j, k
+				g.pairs = append(g.pairs, n)
+			}
+		}
+	}
+	sort.Sort(g.pairs)
+	return g
+}
+
+var nowhere = floor.Bounds{Min: floor.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: floor.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
+
+// pair is two patches near each other: a stands before b in the list.
+type pair struct {
+	a, b          int
+	distance      float64
+	first, second int // least members, for ties
+}
+
+func (p *pair) before(o *pair) bool {
+	switch {
+	case p.distance != o.distance:
+		return p.distance < o.distance
+	case p.first != o.first:
+		return p.first < o.first
+	}
+	return p.second < o.second
+}
+
+// pairs is a heap, nearest first, ties in the order of the sheet.
+type pairs []pair
+
+func (p pairs) Len() int           { return len(p) }
+func (p pairs) Less(i, j int) bool { return p[i].before(&p[j]) }
+func (p pairs) Swap(i, j int)      { p[i], p[j] = p[j], p[i] }
+
+// Push and Pop serve container/heap.
+func (p *pairs) Push(x any) { *p = append(*p, x.(pair)) }
+
+// Pop takes the last.
+func (p *pairs) Pop() any {
+	old := *p
+	last := old[len(old)-1]
+	*p = old[:len(old)-1]
+	return last
+}
+
+// pair measures between two patches; false when they stand clear of each other.
+func (s *shop) pair(a, b *patch, at, bt floor.Bounds) (pair, bool) {
+	d, ok := 0.0, true
+	switch same := a.frame == b.frame && !s.sector(a.frame); {
+	case same:
+		d = a.box.Apart(b.box)
+	case at.Apart(bt) >= s.z.gap+fine:
+		return pair{}, false
+	default:
+		d, ok = s.plan.ToBoxWithin(a.frame, a.box, b.frame, b.box, s.z.gap)
+	}
+	if !ok || !(d < s.z.gap-fine || d == 0) {
+		return pair{}, false
+	}
+	if d < fine {
+		d = 0
+	}
+	return pair{distance: d, first: min(a.least, b.least), second: max(a.least, b.least)}, true
+}
+
+func (s *shop) apart(a, b *patch) (float64, bool) {
+	if a.frame == b.frame && !s.sector(a.frame) {
+		return a.box.Apart(b.box), true
+	}
+	return s.plan.ToBox(a.frame, a.box, b.frame, b.box)
+}
+
+// joined is the patch over two, on the plate of the first.
+func (s *shop) joined(a, b *patch) (*patch, bool) {
+	raw, ok := s.carried(b.plate, b.raw, a.plate)
+	if !ok {
+		return nil, false
+	}
+	p := &patch{plate: a.plate, raw: a.raw.Join(raw), parts: [2]*patch{a, b}, least: min(a.least, b.least)}
+	s.shape(p)
+	return p, true
+}
+
+// merger joins patches of one floor. A plate that a joint patch shows to be
+// past patching is given up on the way, so that a cluster does not grow over
+// the whole floor.
+//
+// Of n locations at most n joints are made, each looked up among what stands
+// beside it: the work grows as n·log n while patches stand about as densely.
+type merger struct {
+	*shop
+	*seeds
+	alive  []*patch // seeds by their number, then joint patches
+	number []int    // of each beyond the seeds, in joint, -1 without a place
+	at     []int    // of each in joint, in alive
+	joint  *floor.Squares
+	fresh  pairs
+	gone   map[int]string
+	found  []int
+}
+
+// merged joins the patches of needed locations that overlap or stand nearer
+// than the gap, nearest first, ties in the order of the sheet. gone takes plates
+// given up.
+func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
+	m := &merger{shop: s, seeds: g, gone: gone, joint: g.squares.Layer(), alive: make([]*patch, len(g.alone))}
+	for k, p := range g.alone {
+		if _, out := gone[p.plate]; !out && needed[p.least] {
+			m.alive[k] = p
+		}
+	}
+	for next := 0; next < len(g.pairs) || len(m.fresh) > 0; {
+		var n pair
+		if next < len(g.pairs) && (len(m.fresh) == 0 || g.pairs[next].before(&m.fresh[0])) {
+			n = g.pairs[next]
+			next++
+		} else {
+			n = heap.Pop(&m.fresh).(pair)
+		}
+		a, b := m.alive[n.a], m.alive[n.b]
+		if a == nil || b == nil {
+			continue
+		}
+		p, ok := s.joined(a, b)
+		if !ok {
+			continue
+		}
+		m.drop(n.a)
+		m.drop(n.b)
+		if why := s.pastPatching(p); why != "" {
+			m.giveUp(p, why)
+			continue
+		}
+		m.add(p)
+	}
+	return slices.DeleteFunc(m.alive, func(p *patch) bool { return p == nil })
+}
+
+func (m *merger) drop(k int) {
+	m.alive[k] = nil
+	if k -= len(m.alone); k >= 0 && m.number[k] >= 0 {
+		m.joint.Drop(m.number[k])
+	}
+}
+
+// add puts a patch among the others and looks for those near it.
+func (m *merger) add(p *patch) {
+	k := len(m.alive)
+	e, placed := m.plan.Extent(p.frame, p.box)
+	if !placed {
+		for j, q := range m.alive {
+			if q != nil && q.plate == p.plate && !m.stands(j) {
+				m.meet(q, p, j, k, nowhere, nowhere)
+			}
+		}
+		m.alive, m.number = append(m.alive, p), append(m.number, -1)
+		return
+	}
+	m.found = m.squares.Near(e, m.z.gap, m.found[:0])
+	for _, j := range m.found {
+		if q := m.alive[j]; q != nil {
+			m.meet(q, p, j, k, m.extents[j], e)
+		}
+	}
+	m.found = m.joint.Near(e, m.z.gap, m.found[:0])
+	for _, n := range m.found {
+		j := m.at[n]
+		m.meet(m.alive[j], p, j, k, m.joint.Extent(n), e)
+	}
+	m.alive, m.number, m.at = append(m.alive, p), append(m.number, m.joint.Add(e)), append(m.at, k)
+}
+
+// stands says whether a patch has a place in plan.
+func (m *merger) stands(k int) bool {
+	if k < len(m.alone) {
+		return m.placed[k]
+	}
+	return m.number[k-len(m.alone)] >= 0
+}
+
+// meet notes two patches that are near enough to become one.
+func (m *merger) meet(a, b *patch, j, k int, at, bt floor.Bounds) {
+	if n, ok := m.pair(a, b, at, bt); ok {
+		n.a, n.b = j, k
+		heap.Push(&m.fresh, n)
+	}
+}
+
+// pastPatching says why a patch shows that its plate has to be replaced; a
+// tombstone a little too long may still be split.
+func (s *shop) pastPatching(p *patch) string {
+	if p.tombstone && p.box.Length() > mostAlong*s.z.longest {
+		return tooLong
+	}
+	pl := &s.plan.Plates[p.plate]
+	if p.frame != p.plate || !pl.Measured || pl.NetArea <= 0 || s.sector(p.plate) {
+		return ""
+	}
+	share := s.set.Number(criteria.ReplacePlateAtPatchShare)
+	if whole := p.box.Length() * p.box.Width() / 1e6; 100*whole/float64(pl.NetArea) <= share {
+		return "" // and what of it lies on the plate is no more
+	}
+	part := 100 * float64(s.plan.BoxArea(p.plate, p.box).Or(0)/pl.NetArea)
+	if step.AtMost(unit.Share, part, share) {
+		return ""
+	}
+	return "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
+}
+
+// mostAlong is how many times too long a tombstone may be and still be looked
+// at for a split.
+const mostAlong = 6
+
+const tooLong = "patch at the shell longer than allowed along it"
+
+// giveUp replaces the plate of a patch: its patches go, what they took in on
+// other plates stands for itself again.
+func (m *merger) giveUp(p *patch, why string) {
+	m.gone[p.plate] = why
+	back := p.members()
+	for i, q := range m.alive {
+		if q != nil && q.plate == p.plate {
+			back = append(back, q.members()...)
+			m.drop(i)
+		}
+	}
+	sort.Ints(back)
+	for _, i := range back {
+		if _, gone := m.gone[m.ls[i].Plate]; !gone {
+			m.add(m.alone[m.by[i]])
+		}
+	}
+}
+
+func meet(a, b floor.Bounds, by float64) bool {
+	return a.Min.X <= b.Max.X+by && b.Min.X <= a.Max.X+by && a.Min.Y <= b.Max.Y+by && b.Min.Y <= a.Max.Y+by
+}
