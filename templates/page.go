@@ -1,6 +1,9 @@
 package templates
 
-import _ "embed"
+import (
+	"embed"
+	"strings"
+)
 
 // PageHTML is the frame of the offline floor page.
 //
@@ -17,24 +20,29 @@ var PageCSS string
 //go:embed page.words.json
 var PageWords []byte
 
-var (
-	//go:embed page_floor.js
-	pageFloor string
-	//go:embed page_filter.js
-	pageFilter string
-	//go:embed page_table.js
-	pageTable string
-	//go:embed page_read.js
-	pageRead string
-	//go:embed page_paint.js
-	pagePaint string
-	//go:embed page_view.js
-	pageView string
-	//go:embed page.js
-	pageStart string
-)
+// pageParts are the parts of the script in the order they run.
+//
+//go:embed page_*.js page.js
+var pageParts embed.FS
 
 // PageJS is the page's script: its parts, one idea each, in order.
 func PageJS() string {
-	return "'use strict';\n" + pageFloor + pageFilter + pageTable + pageRead + pagePaint + pageView + pageStart
+	var b strings.Builder
+	b.WriteString("'use strict';\n")
+	for _, name := range []string{
+		"floor", "then", "filter", "statistics", "table", "read", "card",
+		"paint", "marks", "signs", "picked", "legend", "view",
+	} {
+		b.Write(part("page_" + name + ".js"))
+	}
+	b.Write(part("page.js"))
+	return b.String()
+}
+
+func part(name string) []byte {
+	text, err := pageParts.ReadFile(name)
+	if err != nil {
+		panic("templates: " + err.Error()) // a part that is not embedded
+	}
+	return text
 }

@@ -4,12 +4,49 @@
 function buildLayers() {
   for (const [id, l] of Object.entries(layers)) {
     const none = l.n === 0;
-    const check = make('input', { type: 'checkbox', id: 'layer-' + id, checked: l.on && !none, disabled: none });
-    check.addEventListener('change', () => { l.on = check.checked; showLegend(); repaint(); });
-    el('layers').append(make('label', { class: 'option' + (none ? ' none' : '') }, check, l.name, make('span', { class: 'n' }, l.n === undefined ? '' : none ? W.none : String(l.n))));
+    l.check = make('input', { type: 'checkbox', id: 'layer-' + id, checked: l.on && !none, disabled: none });
+    l.check.addEventListener('change', () => { showLayer(id, l.check.checked); });
+    el('layers').append(make('div', { class: 'option' + (none ? ' none' : '') }, make('label', {}, l.check, l.name), make('span', { class: 'n' }, l.n === undefined ? '' : none ? W.none : String(l.n))));
   }
   for (const [id, s] of Object.entries(shades)) el('shade').append(make('option', { value: id }, s.name));
   el('shade').addEventListener('change', () => { shade = el('shade').value; showLegend(); repaint(); });
+  el('dates-box').hidden = !then.known;
+  if (!then.known) return;
+  for (const [id, name] of [['now', W.datesNow], ['over', W.datesOver], ['beside', W.datesBeside]]) el('dates').append(make('option', { value: id }, name));
+  el('dates').addEventListener('change', () => showDates(el('dates').value));
+}
+
+function showLayer(id, on) {
+  layers[id].on = layers[id].check.checked = on;
+  if (id === 'previous') el('dates').value = beside ? 'beside' : on ? 'over' : 'now';
+  showLegend();
+  repaint();
+}
+
+// showDates shows this inspection, both over each other, or both side by side.
+function showDates(how) {
+  const whole = Math.abs(view.k - wholeScale()) < 1e-9;
+  beside = how === 'beside';
+  layers.previous.on = layers.previous.check.checked = how === 'over';
+  el('dates').value = how;
+  fitCanvas();
+  if (whole) fit(); else bound();
+  showLegend();
+  repaint();
+}
+
+// showFigure shows on the plan, and lists in the card, what a figure of the
+// head counts.
+function showFigure(name) {
+  if (name === 'unexamined') showLayer('unexamined', true);
+  if (name === 'todo') showOnly(facets[0], isUrgent, true);
+  if (name === 'grown') {
+    if (!beside) showDates('over');
+    showOnly(classFacet, Object.keys(thenClass), true);
+  }
+  refilter();
+  chooseOther({ kind: name === 'grown' ? 'changes' : name, i: 0 });
+  if (matchMedia('(max-width: 760px)').matches) el('read').scrollIntoView();
 }
 
 function tellUnplaced() {
@@ -21,16 +58,15 @@ function tellUnplaced() {
   el('unplaced').replaceChildren(typed(parts.join(' ')));
 }
 
-// The places named in the head lead to the plan.
+// The places and figures of the head lead to the plan.
 function linkFigures() {
-  const byKey = new Map();
-  for (let i = N - 1; i >= 0; i--) byKey.set(keyOf(i), i);
-  for (const note of document.querySelectorAll('[data-at]')) {
-    const key = note.dataset.at, i = byKey.get(key), plate = D.plates.findIndex(p => p.label === key);
-    if (i === undefined && plate < 0) continue;
+  for (const note of document.querySelectorAll('[data-at], [data-show]')) {
+    const { at, show } = note.dataset, i = placeByKey(at ?? ''), plate = D.plates.findIndex(p => p.label === at);
+    if (!show && i === undefined && plate < 0) continue;
     const b = make('button', { type: 'button', class: 'link' }, typed(note.textContent));
     b.addEventListener('click', () => {
-      if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
+      if (show) showFigure(show);
+      else if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
     });
     note.replaceChildren(b);
   }
@@ -58,6 +94,7 @@ function start() {
   buildFilters();
   buildTable();
   buildView();
+  buildFind();
   tellUnplaced();
   linkFigures();
   fitCanvas();

@@ -1,4 +1,4 @@
-// Which places are shown, the counts beside each choice, and the statistics.
+// Which places are shown, and the counts beside each choice.
 
 const shown = new Uint8Array(N).fill(1);
 let shownCount = N;
@@ -9,26 +9,40 @@ const facets = [
   { id: 'zone', column: P.zone, bit: 16 },
   { id: 'method', column: P.method, bit: 32 },
 ];
+const classFacet = { id: 'class', column: P.class, bit: 64 };
+if (then.known) facets.push(classFacet);
 const ranges = [
-  { id: 'loss', column: P.loss, kind: 'share', bit: 1, from: null, to: null },
-  { id: 'remaining', column: P.remaining, kind: 'thickness', bit: 2, from: null, to: null },
+  { id: 'loss', column: P.loss, old: then.loss, kind: 'share', bit: 1 },
+  { id: 'remaining', column: P.remaining, old: then.remaining, kind: 'thickness', bit: 2 },
 ];
-const plateBit = 64;
+const plateBit = 128;
 let onlyPlate = -2; // -2: all; -1: without a plate of the Plates sheet
+
+// limitOf reads a limit; "<4" and ">4" leave 4 itself out. Null is no limit,
+// undefined what cannot be read.
+function limitOf(text, kind) {
+  const m = /^([<>])?\s*(-?[\d.,]+)$/.exec(text.trim().replace(',', '.'));
+  if (!text.trim()) return null;
+  const v = m ? Number(m[2]) * D.kinds[kind].factor : NaN;
+  return Number.isFinite(v) ? { v, open: m[1] !== undefined } : undefined;
+}
+
+const hair = 1.5e-6; // values stand in the page rounded to a millionth
+function outside(r, v) {
+  const { from, to } = r;
+  return from && (from.open ? v < from.v + hair : v < from.v - hair) || to && (to.open ? v > to.v - hair : v > to.v + hair);
+}
 
 function buildFilters() {
   for (const r of ranges) {
-    const unit = D.kinds[r.kind].unit;
-    const box = el('range-' + r.id);
+    const unit = D.kinds[r.kind].unit, box = el('range-' + r.id);
     box.querySelector('legend').textContent = W[r.id] + ', ' + unit;
     const field = side => {
-      const input = make('input', { type: 'text', inputmode: 'decimal', id: r.id + '-' + side, 'aria-label': `${W[r.id]} ${W[side]}, ${unit}`, placeholder: W[side], autocomplete: 'off' });
+      const input = make('input', { type: 'text', inputmode: 'decimal', id: r.id + '-' + side, 'aria-label': `${W[r.id]} ${W[side]}, ${unit}`, 'aria-describedby': 'range-hint', placeholder: W[side], autocomplete: 'off' });
       input.addEventListener('input', () => {
-        const t = input.value.trim().replace(',', '.'), v = Number(t);
-        const good = t === '' || Number.isFinite(v);
-        input.setCustomValidity(good ? '' : '?');
-        input.setAttribute('aria-invalid', String(!good));
-        r[side] = t === '' || !good ? null : v * D.kinds[r.kind].factor;
+        const limit = limitOf(input.value, r.kind);
+        input.setAttribute('aria-invalid', String(limit === undefined));
+        r[side] = limit ?? null;
         refilter();
       });
       r[side + 'Field'] = input;
@@ -36,19 +50,9 @@ function buildFilters() {
     };
     box.append(make('div', { class: 'range' }, field('from'), field('to')));
   }
-  for (const f of facets) {
-    f.off = new Set();
-    f.counts = [];
-    const used = new Set(f.column.of);
-    f.column.words.forEach((name, v) => {
-      if (!used.has(v)) return;
-      const n = make('span', { class: 'n' });
-      const check = make('input', { type: 'checkbox', checked: true, id: `${f.id}-${v}`, 'data-word': name });
-      check.addEventListener('change', () => { check.checked ? f.off.delete(v) : f.off.add(v); refilter(); });
-      el('facet-' + f.id).append(make('label', { class: 'option' }, check, name || W.blank, n));
-      f.counts[v] = n;
-    });
-  }
+  el('facet-class').hidden = !then.known;
+  if (then.known) el('facet-class').querySelector('legend').textContent = say(W.sinceDate, { date: D.previous.end });
+  for (const f of facets) buildFacet(f);
   const plate = el('of-plate');
   plate.append(make('option', { value: '-2' }, W.allPlates));
   D.plates.forEach((p, i) => plate.append(make('option', { value: i }, p.label)));
@@ -58,18 +62,49 @@ function buildFilters() {
   el('choose').addEventListener('reset', e => { e.preventDefault(); showAll(); });
 }
 
+// buildFacet writes the choices of a column; a choice alone is one click on
+// its count.
+function buildFacet(f) {
+  f.off = new Set();
+  f.counts = [];
+  f.checks = [];
+  const used = new Set(f.column.of);
+  if (f === classFacet) for (const j of then.lost) used.add(then.class.of[j]);
+  f.column.words.forEach((name, v) => {
+    if (!used.has(v)) return;
+    const text = name || W.blank;
+    const check = make('input', { type: 'checkbox', checked: true, id: `${f.id}-${v}`, 'data-word': name });
+    check.addEventListener('change', () => { check.checked ? f.off.delete(v) : f.off.add(v); refilter(); });
+    const n = make('button', { type: 'button', class: 'n', title: say(W.only, { name: text }) });
+    n.addEventListener('click', () => { showOnly(f, [name]); refilter(); });
+    el('facet-' + f.id).append(make('div', { class: 'option' }, make('label', {}, check, text), n));
+    f.counts[v] = n;
+    f.checks[v] = check;
+  });
+}
+
+// showOnly leaves the named choices of a facet on; if they already stand
+// alone, all come back, unless they have to stay.
+function showOnly(f, names, stay = false) {
+  const keep = v => names.includes(f.column.words[v]);
+  const alone = !stay && f.checks.every((c, v) => c.checked === keep(v));
+  f.checks.forEach((c, v) => {
+    c.checked = alone || keep(v);
+    c.checked ? f.off.delete(v) : f.off.add(v);
+  });
+}
+
 function showAll() {
   for (const r of ranges) {
     for (const side of ['from', 'to']) {
       r[side] = null;
       r[side + 'Field'].value = '';
-      r[side + 'Field'].setCustomValidity('');
       r[side + 'Field'].removeAttribute('aria-invalid');
     }
   }
   for (const f of facets) {
     f.off.clear();
-    for (const c of el('facet-' + f.id).querySelectorAll('input')) c.checked = true;
+    for (const c of f.checks) if (c) c.checked = true;
   }
   onlyPlate = -2;
   el('of-plate').value = '-2';
@@ -87,13 +122,14 @@ function showPlate(i) {
 function refilter() {
   for (const f of facets) f.tally = new Uint32Array(f.column.words.length);
   let unknown = 0, indications = 0, prove = 0, notRelevant = 0;
+  const sides = new Uint32Array(P.side.words.length);
+  const set = ranges.filter(r => r.from || r.to);
   shownCount = 0;
   for (let i = 0; i < N; i++) {
     let fails = 0, blank = false;
-    for (const r of ranges) {
-      if (r.from === null && r.to === null) continue;
+    for (const r of set) {
       const v = r.column[i];
-      if (v === null) { fails |= r.bit; blank = true; } else if (r.from !== null && v < r.from - 1.5e-6 || r.to !== null && v > r.to + 1.5e-6) fails |= r.bit;
+      if (v === null) { fails |= r.bit; blank = true; } else if (outside(r, v)) fails |= r.bit;
     }
     if (onlyPlate !== -2 && P.plate[i] !== onlyPlate) fails |= plateBit;
     for (const f of facets) if (f.off.has(f.column.of[i])) fails |= f.bit;
@@ -101,64 +137,24 @@ function refilter() {
     shown[i] = fails ? 0 : 1;
     if (fails) { if (blank) unknown++; continue; }
     shownCount++;
+    sides[P.side.of[i]]++;
     if (alone[i]) prove++; else indications++;
     if (!alone[i] && word(P.verdict, i) === 'not relevant') notRelevant++;
   }
+  then.refilter(set);
   for (const f of facets) {
     f.counts.forEach((n, v) => {
       n.textContent = f.tally[v];
       n.parentElement.classList.toggle('none', f.tally[v] === 0);
     });
   }
-  const lines = [];
+  const lines = [P.side.words.map((s, k) => `${s} ${sides[k]}`).join(', ')];
   if (P.alone.length) lines.push(say(W.alone, { n: prove, all: P.alone.length }));
   if (notRelevant) lines.push(say(W.notRelevant, { n: notRelevant }));
   if (unknown) lines.push(say(W.hiddenUnknown, { n: unknown }));
   el('shown').replaceChildren(say(W.shown, { n: indications, all: N - P.alone.length }), ...lines.map(t => make('small', {}, t)));
+  el('shown-short').textContent = say(W.shown, { n: indications, all: N - P.alone.length });
   sortTable();
   showStatistics();
   repaint();
-}
-
-// showStatistics is of the places selected, when there are several, else of
-// those shown.
-function showStatistics() {
-  const several = selection.size > 1;
-  const list = several ? [...selection] : Array.from(byLoss).filter(i => shown[i]);
-  const bands = new Uint32Array(D.loss.length + 1), sides = new Uint32Array(P.side.words.length), losses = [];
-  let sum = 0, soil = -1, product = -1, tight = -1;
-  const less = (column, i, best) => column[i] !== null && (best < 0 || column[i] < column[best]);
-  for (const i of list) {
-    if (P.loss[i] !== null) { losses.push(P.loss[i]); sum += P.loss[i]; }
-    bands[P.band[i] < 0 ? D.loss.length : P.band[i]]++;
-    sides[P.side.of[i]]++;
-    if (faint[i]) continue;
-    const side = word(P.side, i);
-    if (side !== 'product' && less(P.remaining, i, soil)) soil = i;
-    if (side !== 'soil' && less(P.remaining, i, product)) product = i;
-    if (less(P.margin, i, tight)) tight = i;
-  }
-  losses.sort((a, b) => a - b);
-  const h = losses.length >> 1;
-  const median = losses.length === 0 ? null : losses.length % 2 ? losses[h] : (losses[h - 1] + losses[h]) / 2;
-  const values = make('dl', { class: 'values' });
-  const row = (name, ...value) => values.append(make('dt', {}, name), make('dd', {}, ...value));
-  const atPlace = (column, i) => (i < 0 ? ['–'] : [full(column[i], 'thickness') + ' ', placeButton(i)]);
-  row(W.meanLoss, losses.length ? full(sum / losses.length, 'share') : '–');
-  row(W.medianLoss, full(median, 'share'));
-  row(W.worstLoss, losses.length ? full(losses[losses.length - 1], 'share') : '–');
-  row(W.thinnestSoil, ...atPlace(P.remaining, soil));
-  row(W.thinnestProduct, ...atPlace(P.remaining, product));
-  row(W.leastMargin, ...(tight < 0 ? ['–'] : [fullMargin(P.margin[tight]) + ' ', placeButton(tight)]));
-  const bars = make('div', { class: 'bars', role: 'group', 'aria-label': W.lossBands });
-  const most = Math.max(1, ...bands);
-  const bar = (name, n) => {
-    const b = make('span', { class: 'bar', 'aria-hidden': 'true' });
-    b.style.width = 100 * n / most + '%';
-    bars.append(make('span', {}, name), b, make('span', {}, String(n)));
-  };
-  for (let b = D.loss.length - 1; b >= 0; b--) bar(`${D.loss[b].letter} ${D.loss[b].name}`, bands[b]);
-  if (bands[D.loss.length]) bar('? ' + W.lossUnknown, bands[D.loss.length]);
-  row(W.bySide, P.side.words.map((s, k) => `${s} ${sides[k]}`).join(', '));
-  el('numbers').replaceChildren(make('p', {}, say(several ? W.ofSelected : W.ofShown, { n: list.length })), values, bars);
 }

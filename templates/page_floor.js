@@ -75,19 +75,29 @@ const years = v => (v === null ? '–' : round(Math.floor(10 * (v + 1e-9)) / 10,
 // group of digits.
 const fold = label => label.replace(/\s+/g, '').toLowerCase().replace(/\d+/g, d => d.replace(/^0+(?=\d)/, ''));
 
-// A column of words with one for all rows is written as that one.
-for (const list of Object.values(P)) if (typeof list?.of === 'number') list.of = new Array(N).fill(list.of);
+// column unfolds a column: what most rows have, and the rows that differ.
+function column(c, n) {
+  if (Array.isArray(c)) return c;
+  const all = new Array(n).fill(c.most);
+  for (const [i, v] of Object.entries(c.but)) all[i] = v;
+  return all;
+}
+function unfold(part, n) {
+  for (const [name, v] of Object.entries(part)) {
+    if (v?.words) v.of = column(v.of, n);
+    else if (v?.but) part[name] = column(v, n);
+  }
+}
+unfold(P, N);
+
+const millionth = v => Math.round(v * 1e6) / 1e6;
+P.margin = P.remaining.map((r, i) => P.margin[i] ?? (i in P.margin || r === null || P.required[i] === null ? null : millionth(r - P.required[i])));
 
 // Half the extents of a place along its plate's axes.
 const halfOf = Array.from({ length: N }, (_, i) => P.half[i] ?? [P.length[i] / 2, P.width[i] / 2]);
 
 // Columns as typed arrays, so that thousands of places are quick to walk.
-const px = new Float64Array(N), py = new Float64Array(N); // y downward
-for (let i = 0; i < N; i++) {
-  const at = P.at[i], known = at[0] !== null;
-  px[i] = known ? at[0] : NaN;
-  py[i] = known ? -at[1] : NaN;
-}
+const px = Float64Array.from(P.planX, v => v ?? NaN), py = Float64Array.from(P.planY, v => (v === null ? NaN : -v)); // y downward
 const flags = list => { const a = new Uint8Array(N); for (const i of list) a[i] = 1; return a; };
 const proved = flags(P.proved), faint = flags(P.faint), alone = flags(P.alone), hole = flags(P.hole), byPlace = flags(P.byPlace);
 const word = (list, i) => list.words[list.of[i]];
@@ -127,10 +137,10 @@ function plateAt(x, y) {
 const degrees = r => r * (180 / Math.PI), radians = d => d * (Math.PI / 180);
 const turn = d => ((d % 360) + 360) % 360;
 
-// bearingAt is clockwise from north; null when north is not known.
-function bearingAt(x, yUp) {
-  return D.plan.north && D.plan.up !== null ? turn(D.plan.up + degrees(Math.atan2(x, yUp))) : null;
-}
+// drawnAt is clockwise from the drawing's north; bearingAt is null when the
+// workbook does not say where north is.
+const drawnAt = (x, yUp) => turn(D.plan.up + degrees(Math.atan2(x, yUp)));
+const bearingAt = (x, yUp) => (D.plan.north ? drawnAt(x, yUp) : null);
 
 // fromDatum is the position of a place from the plate's datum corner, null
 // when that corner is not known. On an annular plate X is the arc at the
@@ -139,7 +149,7 @@ function fromDatum(i, x, yUp) {
   const p = D.plates[i];
   if (p.sector) {
     const half = (p.end - p.start) / 2;
-    let away = turn(bearingAt(x, yUp) - p.start - half);
+    let away = turn(drawnAt(x, yUp) - p.start - half);
     if (away > 180) away -= 360;
     return [radians(away + half) * D.plan.radius, D.plan.radius - Math.hypot(x, yUp)];
   }
@@ -155,6 +165,27 @@ function fromDatum(i, x, yUp) {
   return null;
 }
 
+// polar is a place in plan by radius and bearing; y upward.
+function polar(r, bearing) {
+  const a = radians(bearing - D.plan.up);
+  return [r * Math.sin(a), r * Math.cos(a)];
+}
+
+// datumOf is the plate's datum corner in plan, y upward, and the directions of
+// X and Y from it; null when that corner is not known.
+function datumOf(i) {
+  const p = D.plates[i];
+  if (!p.placed || p.sector) return null;
+  const right = p.corner.endsWith('right'), top = p.corner.startsWith('top');
+  if ((right || top) && !p.sized) return null;
+  const sin = Math.sin(radians(p.turned)), cos = Math.cos(radians(p.turned));
+  const u = right ? p.length : 0, v = top ? p.width : 0, sx = right ? -1 : 1, sy = top ? -1 : 1;
+  return { at: [p.origin[0] + u * cos - v * sin, p.origin[1] + u * sin + v * cos], x: [sx * cos, sx * sin], y: [-sy * sin, sy * cos] };
+}
+
+// cornerOf names the corner that positions on a plate are measured from.
+const cornerOf = p => (p.sector ? W.cornerRing : say(W.corner, { corner: p.corner || 'bottom left' }));
+
 // describe says where a place in plan is.
 function describe(x, y) {
   const parts = [], i = plateAt(x, y);
@@ -166,7 +197,7 @@ function describe(x, y) {
     else {
       parts.push(say(W.pointAt, {
         x: bare(at[0], 'position'), y: bare(at[1], 'position'), unit: D.kinds.position.unit,
-        corner: p.sector ? W.cornerRing : say(W.corner, { corner: p.corner || 'bottom left' }),
+        corner: cornerOf(p),
       }));
     }
   }
@@ -175,16 +206,15 @@ function describe(x, y) {
   return parts.join(', ');
 }
 
-// A grid of the places finds those near a point.
-const grid = (() => {
-  const [x1, y1, x2, y2] = D.plan.extent, n = 96;
-  const cell = Math.max(x2 - x1, y2 - y1, 1) / n, cells = new Map();
+// A grid finds the places near a point.
+function gridOf(n, xs, ys, half) {
+  const [x1, y1, x2, y2] = D.plan.extent, cell = Math.max(x2 - x1, y2 - y1, 1) / 96, cells = new Map();
   let reach = 0;
   const at = v => Math.floor(v / cell);
-  for (let i = 0; i < N; i++) {
-    if (Number.isNaN(px[i])) continue;
-    reach = Math.max(reach, halfOf[i][0], halfOf[i][1]);
-    const k = at(px[i]) * 4096 + at(py[i]);
+  for (let i = 0; i < n; i++) {
+    if (Number.isNaN(xs[i])) continue;
+    reach = Math.max(reach, half[i][0], half[i][1]);
+    const k = at(xs[i]) * 4096 + at(ys[i]);
     if (!cells.has(k)) cells.set(k, []);
     cells.get(k).push(i);
   }
@@ -199,4 +229,5 @@ const grid = (() => {
     },
     reach: Math.min(reach, 5000),
   };
-})();
+}
+const grid = gridOf(N, px, py, halfOf);

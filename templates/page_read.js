@@ -2,7 +2,7 @@
 // live text.
 
 const selection = new Set(); // places
-let other = null; // a plate, repair, note, photo, fixture or patch: {kind, i}
+let other = null; // a plate, repair, note, photo, fixture, patch, earlier place, or a list: {kind, i}
 
 let speech = 0;
 function announce(text) {
@@ -15,6 +15,7 @@ function summary(i) {
   return [
     say(W.onPlate, { plate: plateOf(i) }), nameOf(i), `${W.loss} ${full(P.loss[i], 'share')}`, `${W.remaining} ${full(P.remaining[i], 'thickness')}`,
     word(P.basis, i), `${W.required} ${full(P.required[i], 'thickness')}`, `${W.margin} ${fullMargin(P.margin[i])}`, word(P.verdict, i),
+    then.known && word(P.class, i) && say(W.sinceShort, { date: D.previous.end, class: word(P.class, i) }),
   ].filter(Boolean).join(', ');
 }
 
@@ -23,6 +24,10 @@ function placeButton(i) {
   b.addEventListener('click', () => { choosePlace(i); showOnPlan(i); });
   return b;
 }
+
+const keys = new Map(); // places by row key, folded; the first of equal ones
+for (let i = N - 1; i >= 0; i--) keys.set(fold(keyOf(i)), i);
+const placeByKey = key => keys.get(fold(key));
 
 function choosePlace(i) {
   selection.clear();
@@ -59,7 +64,7 @@ function chooseOther(it) {
   if (it?.kind === 'plate') setAddress('plate', D.plates[it.i].label);
   else setAddress('', '');
   selected();
-  if (it) announce(el('card').innerText.split('\n').slice(0, 6).join(', '));
+  if (it) announce(el('card').innerText.split('\n').slice(0, 8).join(', '));
 }
 
 let statisticsOf = 0;
@@ -70,139 +75,6 @@ function selected() {
   if (statisticsOf > 1 || selection.size > 1) showStatistics();
   statisticsOf = selection.size;
   repaint();
-}
-
-function card() {
-  if (selection.size === 1) return placeCard([...selection][0]);
-  if (selection.size > 1) return [make('p', {}, say(W.several, { n: selection.size })), make('p', { class: 'hint' }, W.severalHint)];
-  if (!other) return [make('p', { class: 'hint' }, W.nothing)];
-  return { plate: plateCard, repair: repairCard, note: noteCard, photo: photoCard, fixture: fixtureCard, patch: patchCard }[other.kind](other.i);
-}
-
-// valueList is names and values; a value left out has no line.
-function valueList(rows) {
-  const dl = make('dl', { class: 'values' });
-  for (const [name, v] of rows) {
-    if (v === undefined || v === null || v === '') continue;
-    dl.append(make('dt', {}, name), make('dd', { class: name === W.verdict ? 'verdict' : false }, ...(Array.isArray(v) ? v : [v])));
-  }
-  return dl;
-}
-
-const moves = (...items) => make('div', { class: 'moves' }, ...items.filter(Boolean));
-function button(text, act) {
-  const b = make('button', { type: 'button' }, text);
-  b.addEventListener('click', act);
-  return b;
-}
-const addressOf = (kind, name) => '#' + kind + '=' + encodeURIComponent(name);
-
-function placeCard(i) {
-  const band = P.band[i] < 0 ? '' : ` (${D.loss[P.band[i]].letter})`;
-  const loss = full(P.loss[i], 'share') + band + (P.allowance[i] ? ', ' + say(W.allowance, { n: full(P.allowance[i], 'points') }) : '');
-  const ups = provedOf.get(i) ?? [];
-  const at = `X ${bare(P.x[i], 'position')}, Y ${full(P.y[i], 'position')}`;
-  const placed = !Number.isNaN(px[i]);
-  const bearing = placed ? bearingAt(px[i], -py[i]) : null;
-  const remaining = full(P.remaining[i], 'thickness') + (word(P.basis, i) ? ` (${word(P.basis, i)})` : '') + (hole[i] ? ', ' + W.hole : '');
-  return [
-    make('h3', {}, typed(plateOf(i)), ' · ', typed(nameOf(i))),
-    valueList([
-      [W.loss, loss],
-      [W.remaining, remaining],
-      [W.required, full(P.required[i], 'thickness')],
-      [W.margin, fullMargin(P.margin[i])],
-      [W.verdict, word(P.verdict, i) || '–'],
-      [W.repair, word(P.repair, i) && [repairButton(word(P.repair, i))]],
-      [W.side, word(P.side, i)],
-      [W.zone, word(P.zone, i) || '–'],
-      [W.position, placed ? at : `${at}; ${W.noPlace}`],
-      [W.bearing, placed ? `${bearing === null ? '–' : full(bearing, 'bearing')}, ${full(Math.hypot(px[i], py[i]), 'height')}` : null],
-      [W.size, P.length[i] === null && P.width[i] === null ? null : `${bare(P.length[i], 'size')} × ${full(P.width[i], 'size')}`],
-      [W.method, [word(P.method, i), word(P.type, i)].filter(Boolean).join(', ')],
-      [W.proveUps, alone[i] ? null : ups.length ? ups.map(u => make('div', {}, typed(say(W.proveUpLine, { id: u.id, t: full(u.remaining, 'thickness'), means: u.means })), byPlace[i] ? ', ' + W.proveUpByPlace : '')) : W.notProved],
-      [W.byWhom, [typed([word(P.by, i), word(P.date, i)].filter(Boolean).join(', '))]],
-      [W.remarks, P.remarks[i] && [typed(P.remarks[i])]],
-      [W.row, [typed(say(W.rowAt, { sheet: word(P.sheets, i), row: P.row[i] }))]],
-      [W.photos, P.photos[i] ? null : W.noPhoto],
-    ]),
-    ...(P.photos[i] ?? []).map(picture),
-    moves(placed && button(W.toPlate, () => zoomToPlace(i)), make('a', { href: addressOf('place', keyOf(i)) }, W.linkPlace)),
-  ];
-}
-
-// repairButton leads from a place to what takes it out.
-function repairButton(label) {
-  const i = D.repairs.findIndex(r => r.label === label);
-  if (i < 0) return typed(label);
-  const b = make('button', { type: 'button', class: 'link' }, typed(label));
-  b.addEventListener('click', () => chooseOther({ kind: 'repair', i }));
-  return b;
-}
-
-function plateCard(i) {
-  const p = D.plates[i], s = p.shares;
-  const worst = Array.from({ length: N }, (_, k) => k).find(k => keyOf(k) === p.worstAt);
-  return [
-    make('h3', {}, typed(say(W.plateName, { id: p.label }))),
-    valueList([
-      [W.why, p.placed ? null : p.why || '–'],
-      [W.worst, p.worst === null ? '–' : worst === undefined ? [say(W.at, { t: full(p.worst, 'thickness'), at: '' }), typed(p.worstAt)] : [full(p.worst, 'thickness') + ' ', placeButton(worst)]],
-      [W.required, full(p.required, 'thickness')],
-      [W.margin, fullMargin(p.margin)],
-      [W.worstLoss, full(p.loss, 'share')],
-      [W.interval, p.interval === null ? '–' : say(W.intervalText, { t: years(p.interval) })],
-      [W.indications, say(W.indicationsText, { n: p.indications, p: p.provedUp })],
-      [W.repairs, String(p.repairs)],
-      [W.nominal, full(p.nominal, 'thickness')],
-      [W.sound, `${full(p.sound, 'thickness')} (${p.soundFrom})`],
-      [W.plateType, p.type],
-      [W.size, `${bare(p.length, 'size')} × ${full(p.width, 'size')}`],
-      [W.area, full(p.area, 'area')],
-      [W.coverage, say(W.coverageText, { a: full(s[0], 'share'), b: full(s[1], 'share'), c: full(s[2], 'share'), d: full(s[3], 'share') })],
-      [W.reason, p.reason && [typed(p.reason)]],
-      [W.remarks, p.remarks && [typed(p.remarks)]],
-    ]),
-    moves(p.placed && button(W.toPlate, () => zoomToPlate(i)), button(W.onlyPlate, () => showPlate(i)), make('a', { href: addressOf('plate', p.label) }, W.linkPlate)),
-  ];
-}
-
-function repairCard(i) {
-  const r = D.repairs[i];
-  return [make('h3', {}, typed(say(W.repairName, { id: r.label }))), valueList([
-    [W.type, [r.kind, r.shape].filter(Boolean).join(', ')],
-    [W.status, r.done ? W.completed : r.proposed ? W.proposed : W.planned],
-    [W.plate, r.plate >= 0 && [typed(D.plates[r.plate].label)]],
-    [W.size, r.length === null ? null : `${bare(r.length, 'size')} × ${full(r.width, 'size')}`],
-    [W.thickness, r.thickness === null ? null : full(r.thickness, 'thickness')],
-    [W.centre, r.x === null ? null : `X ${bare(r.x, 'position')}, Y ${full(r.y, 'position')}`],
-    [W.takes, r.takes && [typed(r.takes)]],
-    [W.reasons, r.reasons && [typed(r.reasons.join('; '))]],
-    [W.fails, r.fails && r.fails.map(t => make('div', {}, t))],
-    [W.remarks, r.remarks && [typed(r.remarks)]],
-  ]), r.engineer ? make('p', {}, W.engineer) : ''];
-}
-
-function noteCard(i) {
-  const n = D.notes[i];
-  return [make('h3', {}, typed(say(n.weld ? W.weldName : W.visualName, { id: n.id }))), valueList([
-    [n.weld ? W.result : W.weight, n.kind],
-    [W.observation, n.text && [typed(n.text)]],
-    [W.seam, n.plate && [typed(n.plate)]],
-  ]), ...(n.photos ?? []).map(picture)];
-}
-
-const photoCard = i => [make('h3', {}, say(W.photoName, { id: D.photos[i].number || '' })), picture(i)];
-const fixtureCard = i => [make('h3', {}, typed(say(W.fixtureName, { id: D.fixtures[i].name }))), valueList([[W.type, D.fixtures[i].kind]])];
-const patchCard = i => [make('h3', {}, typed(say(W.patchName, { id: D.patches[i].name })))];
-
-// picture is a photo with its words, or where it is to be found.
-function picture(n) {
-  const p = D.photos[n];
-  const words = [p.number ? say(W.photoName, { id: p.number }) : '', p.caption, p.facing && say(W.facing, { facing: p.facing })].filter(Boolean).join(', ');
-  if (p.picture) return make('figure', {}, make('img', { src: p.picture, alt: words || p.file }), make('figcaption', {}, typed(words || p.file)));
-  const why = p.missing ? say(W.photoMissing, { file: p.file, why: p.missing }) : say(W.photoOnly, { file: p.file });
-  return make('figure', {}, make('figcaption', {}, typed([words, why].filter(Boolean).join(': '))));
 }
 
 // The address names the plate or place selected, so that it can be sent.
@@ -222,11 +94,38 @@ function readAddress() {
   if (!m) return;
   let name = m[2];
   try { name = decodeURIComponent(name); } catch { /* as it stands */ }
-  if (m[1] === 'plate') {
-    const i = D.plates.findIndex(p => fold(p.label) === fold(name));
-    if (i >= 0) { choosePlate(i); zoomToPlate(i); return; }
-  } else {
-    for (let i = 0; i < N; i++) if (fold(keyOf(i)) === fold(name)) { choosePlace(i); zoomToPlace(i); return; }
+  if (!goTo(name, m[1])) el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.link, { name }))));
+}
+
+// goTo selects a plate, a place or a repair by its name, and shows it.
+function goTo(name, kind) {
+  const key = fold(name), plate = D.plates.findIndex(p => fold(p.label) === key);
+  if (kind !== 'place' && plate >= 0) {
+    choosePlate(plate);
+    zoomToPlate(plate);
+    return true;
   }
-  el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.link, { name }))));
+  const i = kind === 'plate' ? undefined : keys.get(key);
+  if (i !== undefined) {
+    choosePlace(i);
+    zoomToPlace(i);
+    return true;
+  }
+  const r = kind ? -1 : D.repairs.findIndex(w => fold(w.label) === key);
+  if (r < 0) return false;
+  chooseOther({ kind: 'repair', i: r });
+  return true;
+}
+
+function buildFind() {
+  const find = el('find');
+  el('plates').append(...D.plates.map(p => make('option', { value: p.label })));
+  el('seek').addEventListener('submit', e => {
+    e.preventDefault();
+    const name = find.value.trim();
+    if (!name || goTo(name)) return;
+    chooseOther(null);
+    el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.link, { name }))));
+    announce(say(W.link, { name }));
+  });
 }

@@ -22,6 +22,9 @@ const columns = [
   value(W.y, P.y, 'position'),
   { head: W.repair, text: i => word(P.repair, i), order: (a, b) => collate(word(P.repair, a), word(P.repair, b)), user: true },
 ];
+if (then.known) {
+  columns.splice(6, 0, words(W.since, P.class), { head: W.growth, unit: D.kinds.rate.unit, num: true, text: i => bare(P.change[i]?.growth, 'rate'), blank: i => (P.change[i]?.growth ?? null) === null, order: (a, b) => P.change[a].growth - P.change[b].growth });
+}
 let sorted = { column: 4, down: false };
 let order = new Int32Array(0); // the shown places in the table's order
 let active = -1; // the place the keyboard stands on

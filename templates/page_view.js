@@ -9,7 +9,7 @@ function fit() {
   const e = extent();
   view.x = e.x;
   view.y = e.y;
-  view.k = Math.min((view.width - 24) / e.w, (view.height - 24) / e.h);
+  view.k = wholeScale();
   repaint();
 }
 
@@ -41,8 +41,12 @@ function zoomTo(x, y, k) {
   bound();
   repaint();
 }
+// zoomToPlace shows a place with its whole plate, and so the corner that it is
+// measured from; along the ring with its surroundings.
 function zoomToPlace(i) {
   if (Number.isNaN(px[i])) return;
+  const p = D.plates[P.plate[i]];
+  if (p?.placed && !p.sector) return zoomToPlate(P.plate[i]);
   const size = Math.max(40, halfOf[i][0], halfOf[i][1]);
   zoomTo(px[i], py[i], Math.max(view.k, Math.min(0.25, 60 / size)));
 }
@@ -56,17 +60,17 @@ function showOnPlan(i) {
   if (!Number.isNaN(x) && (x < 20 || y < 20 || x > view.width - 20 || y > view.height - 20)) zoomTo(px[i], py[i], view.k);
 }
 
-// placeUnder is the place whose mark is at a pixel: the one lying on top, else
-// the nearest within reach.
-function placeUnder(x, y, reach) {
+// nearest is the mark at a pixel: the one lying on top, else the nearest
+// within reach.
+function nearest(grid, x, y, reach, visible, markOf) {
   const X = planX(x), Y = planY(y);
   let best = -1, bestGap = Infinity, bestLoss = -Infinity;
   grid.near(X, Y, grid.reach + (reach + leastMark) / view.k, i => {
-    if (!shown[i] || (alone[i] ? !layers.proveUps.on : !layers.indications.on)) return;
-    const a = radians(P.turned[i]), dx = X - px[i], dy = Y - py[i];
+    if (!visible(i)) return;
+    const [mx, my, half, turned, loss] = markOf(i);
+    const a = radians(turned), dx = X - mx, dy = Y - my;
     const u = Math.abs(dx * Math.cos(a) - dy * Math.sin(a)) * view.k, v = Math.abs(dx * Math.sin(a) + dy * Math.cos(a)) * view.k;
-    const gap = Math.hypot(Math.max(0, u - Math.max(leastMark / 2, halfOf[i][0] * view.k)), Math.max(0, v - Math.max(leastMark / 2, halfOf[i][1] * view.k)));
-    const loss = faint[i] ? -2 : P.loss[i] ?? -1;
+    const gap = Math.hypot(Math.max(0, u - Math.max(leastMark / 2, half[0] * view.k)), Math.max(0, v - Math.max(leastMark / 2, half[1] * view.k)));
     if (gap > reach || gap > bestGap || gap === bestGap && loss < bestLoss) return;
     best = i;
     bestGap = gap;
@@ -74,6 +78,9 @@ function placeUnder(x, y, reach) {
   });
   return best;
 }
+
+const placeUnder = (x, y, reach) => nearest(grid, x, y, reach, markShown, i => [px[i], py[i], halfOf[i], P.turned[i], faint[i] ? -2 : P.loss[i] ?? -1]);
+const thenUnder = (x, y, reach) => nearest(then.grid, x, y, reach, j => then.shown[j], j => [then.x[j], then.y[j], then.half[j], then.turned[j], then.loss[j] ?? -1]);
 
 // otherUnder is what else is at a pixel, the plate last.
 function otherUnder(x, y, reach) {
@@ -92,18 +99,29 @@ function otherUnder(x, y, reach) {
   return i >= 0 ? { kind: 'plate', i } : null;
 }
 
-function pickAt(x, y, add, reach) {
-  const i = placeUnder(x, y, reach);
+// thenShownAt is the earlier place at a pixel, where earlier places are shown.
+const thenShownAt = (x, y, reach, past) => (past || layers.previous.on ? thenUnder(x, y, reach) : -1);
+
+function pickAt(x, y, add, reach, past) {
+  const i = past ? -1 : placeUnder(x, y, reach), j = i >= 0 ? -1 : thenShownAt(x, y, reach, past);
   if (i >= 0) add ? toggle(i) : choosePlace(i);
+  else if (j >= 0) chooseOther({ kind: 'then', i: j });
   else if (!add) chooseOther(otherUnder(x, y, reach));
 }
 
 // point tells what is under a pixel.
-function point(x, y, aloud) {
-  const where = describe(planX(x), planY(y)), i = placeUnder(x, y, 3);
-  const text = i >= 0 ? `${where}. ${summary(i)}` : where;
+function point(x, y, aloud, past) {
+  const X = planX(x), Y = planY(y), i = past ? -1 : placeUnder(x, y, 3), j = i >= 0 ? -1 : thenShownAt(x, y, 3, past);
+  const seam = layers.seams.on && seamAt(X, Y, 4);
+  const text = [describe(X, Y) + (seam ? ', ' + say(W.seamAt, { kind: seam.kind, name: seam.name }) : ''), i >= 0 ? summary(i) : j >= 0 ? thenSummary(j) : ''].filter(Boolean).join('. ');
   el('pointed').textContent = text;
   if (aloud) announce(text);
+}
+
+// inPane is a pixel of the plan within its pane, and which pane that is.
+function inPane(p) {
+  const pane = panes().findLast(q => p.x >= q.left && p.y >= q.top) ?? panes()[0];
+  return { x: p.x - pane.left, y: p.y - pane.top, past: pane.past };
 }
 
 function buildView() {
@@ -113,7 +131,7 @@ function buildView() {
 
   plan.addEventListener('wheel', e => {
     e.preventDefault();
-    const p = at(e), step = e.deltaY * (e.deltaMode === 1 ? 16 : e.deltaMode === 2 ? 400 : 1);
+    const p = inPane(at(e)), step = e.deltaY * (e.deltaMode === 1 ? 16 : e.deltaMode === 2 ? 400 : 1);
     zoomAt(p.x, p.y, Math.exp(-step * (e.ctrlKey ? 0.01 : 0.0018)));
   }, { passive: false });
 
@@ -122,57 +140,60 @@ function buildView() {
     plan.setPointerCapture(e.pointerId);
     plan.focus({ preventScroll: true });
     hand = null;
-    const p = at(e);
+    const p = at(e), q = inPane(p);
     touches.set(e.pointerId, p);
     from = p;
     dragged = touches.size > 1;
     pinch = 0;
-    frame = e.shiftKey && touches.size === 1 ? { x1: p.x, y1: p.y, x2: p.x, y2: p.y } : null;
+    frame = e.shiftKey && touches.size === 1 ? { x1: q.x, y1: q.y, x2: q.x, y2: q.y } : null;
   });
   plan.addEventListener('pointermove', e => {
     const p = at(e), old = touches.get(e.pointerId);
     if (!old) {
       cancelAnimationFrame(hover);
-      hover = requestAnimationFrame(() => point(p.x, p.y, false));
+      hover = requestAnimationFrame(() => { const q = inPane(p); point(q.x, q.y, false, q.past); });
       return;
     }
     if (!dragged && Math.hypot(p.x - from.x, p.y - from.y) < 5) return;
+    if (!dragged) touches.set(e.pointerId, from); // the floor follows from where it was taken
+    const before = touches.get(e.pointerId);
     dragged = true;
     touches.set(e.pointerId, p);
     if (frame) {
-      frame.x2 = p.x;
-      frame.y2 = p.y;
-    } else if (touches.size === 1) {
-      view.x -= (p.x - old.x) / view.k;
-      view.y -= (p.y - old.y) / view.k;
-      bound();
+      const q = inPane(p);
+      frame.x2 = q.x;
+      frame.y2 = q.y;
     } else {
-      const [a, b] = [...touches.values()], wide = Math.hypot(a.x - b.x, a.y - b.y);
-      if (pinch) zoomAt((a.x + b.x) / 2, (a.y + b.y) / 2, wide / pinch);
-      pinch = wide;
-      view.x -= (p.x - old.x) / view.k / touches.size;
-      view.y -= (p.y - old.y) / view.k / touches.size;
+      view.x -= (p.x - before.x) / view.k / touches.size;
+      view.y -= (p.y - before.y) / view.k / touches.size;
+      if (touches.size > 1) {
+        const [a, b] = [...touches.values()], wide = Math.hypot(a.x - b.x, a.y - b.y), mid = inPane({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 });
+        if (pinch > 0 && wide > 0) zoomAt(mid.x, mid.y, wide / pinch);
+        pinch = wide;
+      }
+      bound();
     }
     frame ? repaint() : moved();
   });
   const up = e => {
     if (!touches.delete(e.pointerId)) return;
-    const p = at(e);
+    const p = inPane(at(e));
     pinch = 0;
     if (e.type === 'pointercancel') frame = null;
     else if (frame && dragged) {
       const f = frame, within = (v, a, b) => v >= Math.min(a, b) && v <= Math.max(a, b);
       chooseSeveral(Array.from(byMargin).filter(i => shown[i] && within(sx(px[i]), f.x1, f.x2) && within(sy(py[i]), f.y1, f.y2)));
     } else if (!dragged) {
-      pickAt(p.x, p.y, e.ctrlKey || e.metaKey, e.pointerType === 'touch' ? 12 : 3);
-      point(p.x, p.y, false);
+      const touch = e.pointerType === 'touch';
+      pickAt(p.x, p.y, e.ctrlKey || e.metaKey, touch ? 12 : 3, p.past);
+      point(p.x, p.y, false, p.past);
     }
     frame = null;
     repaint();
   };
   plan.addEventListener('pointerup', up);
   plan.addEventListener('pointercancel', up);
-  plan.addEventListener('dblclick', e => { const p = at(e); zoomAt(p.x, p.y, 2); });
+  plan.addEventListener('dblclick', e => { const p = inPane(at(e)); zoomAt(p.x, p.y, 2); });
   plan.addEventListener('keydown', planKey);
   plan.addEventListener('focus', repaint);
   plan.addEventListener('blur', repaint);
@@ -187,8 +208,9 @@ function buildView() {
 
 // resize keeps the whole floor in view when it was, else the place in the middle.
 let first = true;
+const wholeScale = () => { const e = extent(); return Math.min((view.width - 24) / e.w, (view.height - 24) / e.h); };
 function resize() {
-  const e = extent(), whole = first || Math.abs(view.k - Math.min((view.width - 24) / e.w, (view.height - 24) / e.h)) < 1e-9;
+  const whole = first || Math.abs(view.k - wholeScale()) < 1e-9;
   first = false;
   fitCanvas();
   if (whole) fit();

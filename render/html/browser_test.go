@@ -59,18 +59,18 @@ func browser(tb testing.TB) context.Context {
 	return ctx
 }
 
-// step is an action that gives nothing back.
-type step = chromedp.Action[chromedp.Void]
+// action is one that gives nothing back.
+type action = chromedp.Action[chromedp.Void]
 
-// command is a command of the browser's protocol as a step.
-func command[P, R any](c cdp.Command[P, R], params P) step {
+// command is a command of the browser's protocol as an action.
+func command[P, R any](c cdp.Command[P, R], params P) action {
 	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, c, params)
 		return err
 	})
 }
 
-func run(script string) step { return chromedp.Evaluate[chromedp.Void](script) }
+func run(script string) action { return chromedp.Evaluate[chromedp.Void](script) }
 
 // tab is a page open in a browser, and what it complained of.
 type tab struct {
@@ -83,7 +83,7 @@ type tab struct {
 }
 
 // open writes a page and opens it, at an address within it.
-func open(tb testing.TB, ctx context.Context, text, at string, before ...step) *tab {
+func open(tb testing.TB, ctx context.Context, text, at string, before ...action) *tab {
 	tb.Helper()
 	name := filepath.Join(tb.TempDir(), "tank.floor.html")
 	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
@@ -108,7 +108,7 @@ func open(tb testing.TB, ctx context.Context, text, at string, before ...step) *
 	}); err != nil {
 		tb.Fatal(err)
 	}
-	p.ctx, cancel = context.WithTimeout(ctx, 60*time.Second)
+	p.ctx, cancel = context.WithTimeout(ctx, 5*time.Minute) // machines are busy
 	tb.Cleanup(cancel)
 	p.do(command(network.Enable, network.EnableParams{}), command(log.Enable, cdp.Empty{}))
 	p.do(before...)
@@ -116,7 +116,7 @@ func open(tb testing.TB, ctx context.Context, text, at string, before ...step) *
 	return p
 }
 
-func (p *tab) do(actions ...step) {
+func (p *tab) do(actions ...action) {
 	p.tb.Helper()
 	if err := chromedp.Do(p.ctx, actions...); err != nil {
 		p.tb.Fatal(err)
@@ -262,7 +262,7 @@ func TestPageInABrowser(t *testing.T) {
 		p.do(chromedp.Click(chromedp.CSS("#facet-side input[data-word=product]")))
 		expect(want(func(l *assess.Location) bool { return loss(l, 25, 40) && l.Side != assess.Product }))
 		// The count beside the choice is what it would bring back.
-		if got, back := text(p, "#facet-side label:has([data-word=product]) .n"), want(func(l *assess.Location) bool { return loss(l, 25, 40) && l.Side == assess.Product }); got != fmt.Sprint(back) {
+		if got, back := text(p, "#facet-side .option:has([data-word=product]) .n"), want(func(l *assess.Location) bool { return loss(l, 25, 40) && l.Side == assess.Product }); got != fmt.Sprint(back) {
 			t.Errorf("beside product stands %s, want %d", got, back)
 		}
 		p.do(chromedp.Click(chromedp.CSS("#reset")))
@@ -425,7 +425,7 @@ func TestPageInABrowser(t *testing.T) {
 	})
 
 	t.Run("without script", func(t *testing.T) {
-		disabled := func(yes bool) step {
+		disabled := func(yes bool) action {
 			return command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: yes})
 		}
 		p := open(t, ctx, whole, "", disabled(true))
@@ -488,7 +488,7 @@ func TestPageInABrowser(t *testing.T) {
 const shift = 8
 
 // mouse is an event of the left button.
-func mouse(kind input.DispatchMouseEventType, x, y float64, modifiers int64) step {
+func mouse(kind input.DispatchMouseEventType, x, y float64, modifiers int64) action {
 	return command(input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: kind, X: x, Y: y, Modifiers: modifiers, Button: input.MouseButtonLeft, Buttons: 1, ClickCount: 1})
 }
 

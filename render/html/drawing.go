@@ -30,6 +30,8 @@ type sketch struct {
 	out   strings.Builder
 	band  draw.Paint // of the marks being gathered
 	paths []styled   // not yet written
+
+	lettering string // style of the group of labels that is open, "" without one
 }
 
 // styled is paths of one style.
@@ -38,7 +40,24 @@ type styled struct {
 	d     []byte
 }
 
-func short(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+func hundredth(v float64) float64 { return math.Round(v*100) / 100 }
+
+// short writes a number with at most two decimals, without a zero before the
+// point.
+func short(v float64) string {
+	v = hundredth(v)
+	if v == 0 {
+		return "0" // not -0
+	}
+	t := strconv.FormatFloat(v, 'f', -1, 64)
+	if rest, ok := strings.CutPrefix(t, "0."); ok {
+		return "." + rest
+	}
+	if rest, ok := strings.CutPrefix(t, "-0."); ok {
+		return "-." + rest
+	}
+	return t
+}
 
 func colour(p draw.Paint) string {
 	if !p.On {
@@ -88,22 +107,38 @@ func (c *sketch) Path(p draw.Path) {
 			if op == 'M' {
 				base = 0
 			}
-			t := short(math.Round(v*100)/100 - base)
+			t := short(hundredth(v) - base)
 			if i > 0 && t[0] != '-' {
 				run.d = append(run.d, ' ')
 			}
 			run.d = append(run.d, t...)
 		}
-		x, y = math.Round(at[len(at)-2]*100)/100, math.Round(at[len(at)-1]*100)/100
+		x, y = hundredth(at[len(at)-2]), hundredth(at[len(at)-1])
 	}
 	var x0, y0 float64
-	for _, s := range p.Segments {
+	for i := 0; i < len(p.Segments); i++ {
+		s := p.Segments[i]
+		if o, ok := oval(p.Segments[i:]); ok {
+			step('M', s.X, s.Y)
+			run.d = append(run.d, o.halves()...)
+			i += 5
+			continue
+		}
 		switch s.Op {
 		case draw.Move:
 			step('M', s.X, s.Y)
 			x0, y0 = x, y
 		case draw.Line:
-			step('l', s.X, s.Y)
+			switch {
+			case hundredth(s.Y) == y && hundredth(s.X) != x:
+				run.d = append(append(run.d, 'h'), short(hundredth(s.X)-x)...)
+				x = hundredth(s.X)
+			case hundredth(s.X) == x && hundredth(s.Y) != y:
+				run.d = append(append(run.d, 'v'), short(hundredth(s.Y)-y)...)
+				y = hundredth(s.Y)
+			default:
+				step('l', s.X, s.Y)
+			}
 		case draw.Curve:
 			step('c', s.X1, s.Y1, s.X2, s.Y2, s.X, s.Y)
 		case draw.Close:
@@ -140,6 +175,14 @@ func (c *sketch) run(p draw.Path, style string) *styled {
 func (s *styled) dots() bool { return !strings.Contains(s.style, "stroke") }
 
 func (c *sketch) flush() {
+	c.flushPaths()
+	c.endLabels()
+}
+
+func (c *sketch) flushPaths() {
+	if len(c.paths) > 0 {
+		c.endLabels()
+	}
 	slices.SortStableFunc(c.paths, func(a, b styled) int {
 		switch {
 		case !c.band.On || a.dots() == b.dots():
@@ -157,20 +200,34 @@ func (c *sketch) flush() {
 	c.paths, c.band = c.paths[:0], draw.Paint{}
 }
 
+// Label writes a label; what neighbours share stands once, in their group.
 func (c *sketch) Label(l draw.Label) {
-	c.flush()
-	x, y := l.Baseline()
-	c.out.WriteString(`<text x="` + short(x) + `" y="` + short(y) + `" font-size="` + short(l.Size) + `" fill="` + colour(l.Paint) + `"`)
+	c.flushPaths()
+	style := ` font-size="` + short(l.Size) + `" fill="` + colour(l.Paint) + `"`
 	if l.Bold {
-		c.out.WriteString(` font-weight="bold"`)
+		style += ` font-weight="bold"`
 	}
+	if l.Halo {
+		style += ` stroke="#fff" paint-order="stroke" stroke-width="` + short(l.Size*0.22) + `"`
+	}
+	if style != c.lettering {
+		c.endLabels()
+		c.out.WriteString("<g" + style + ">\n")
+		c.lettering = style
+	}
+	x, y := l.Baseline()
+	c.out.WriteString(`<text x="` + short(x) + `" y="` + short(y) + `"`)
 	if l.Angle != 0 {
 		c.out.WriteString(` transform="rotate(` + short(-l.Angle) + " " + short(x) + " " + short(y) + `)"`)
 	}
-	if l.Halo {
-		c.out.WriteString(` stroke="#fff" paint-order="stroke" stroke-width="` + short(l.Size*0.22) + `"`)
-	}
 	c.out.WriteString(">" + html.EscapeString(legible(l.Text)) + "</text>\n")
+}
+
+func (c *sketch) endLabels() {
+	if c.lettering != "" {
+		c.out.WriteString("</g>\n")
+		c.lettering = ""
+	}
 }
 
 // legible replaces characters that a document must not hold.

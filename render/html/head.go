@@ -8,7 +8,9 @@ import (
 	"platebook/render/report"
 	"platebook/rules"
 	"platebook/rules/assess"
+	"platebook/rules/compare"
 	"platebook/rules/inspection"
+	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -30,6 +32,8 @@ type head struct {
 	Script  template.JS
 	Data    template.JS
 	Drawing template.HTML
+	Heads   []string    // of the table
+	Same    [][2]string // what all its rows share
 	Table   template.HTML
 }
 
@@ -38,6 +42,7 @@ type head struct {
 type figure struct {
 	Label, Value, Note string
 	At                 string // row key of the place, "" without one
+	Show               string // what the script can show of it
 }
 
 // The kinds of block of the cautions, for the template.
@@ -45,7 +50,7 @@ func (head) IsList(b report.Block) bool      { _, ok := b.(report.List); return 
 func (head) IsHeading(b report.Block) bool   { _, ok := b.(report.Heading); return ok }
 func (head) IsParagraph(b report.Block) bool { _, ok := b.(report.Paragraph); return ok }
 
-func headOf(a *rules.Assessment, opt Options) *head {
+func headOf(a *rules.Assessment, opt Options, words map[string]string) *head {
 	t := &a.Inspection.Tank
 	h := &head{Heading: "Tank " + t.Tank.Or("not named") + ": floor", LeftOut: a.LeftOut}
 	h.Status, h.Caution = a.Standing()
@@ -89,11 +94,36 @@ func figures(a *rules.Assessment) []figure {
 	}
 	found := &r.AsFound
 	list := []figure{
-		{"Smallest remaining, soil side, as found", length(found.SoilMin), where(a, found.SoilMinAt), found.SoilMinAt},
-		{"Smallest remaining, product side, as found", length(found.ProductMin), where(a, found.ProductMinAt), found.ProductMinAt},
-		{"Required thickness", length(r.Required), "", ""},
+		{Label: "Smallest remaining, soil side, as found", Value: length(found.SoilMin), Note: where(a, found.SoilMinAt), At: found.SoilMinAt},
+		{Label: "Smallest remaining, product side, as found", Value: length(found.ProductMin), Note: where(a, found.ProductMinAt), At: found.ProductMinAt},
+		{Label: "Required thickness", Value: length(r.Required)},
+		toDo(a), interval(a), unexamined(a),
 	}
-	return append(list, toDo(a), interval(a), unexamined(a))
+	if f, ok := grown(a); ok {
+		list = append(list, f)
+	}
+	return list
+}
+
+// grown is what changed since the previous inspection.
+func grown(a *rules.Assessment) (figure, bool) {
+	c := a.Comparison
+	if c == nil || len(c.Refused) > 0 || c.Old().In == nil {
+		return figure{}, false
+	}
+	f := figure{
+		Label: "Grown or new since " + c.Old().In.Tank.InspectionEnd.Value.String(),
+		Value: count(c.Count[compare.Grown]+c.Count[compare.New], "place"), Show: "grown",
+	}
+	best, side := &c.Soil, "soil"
+	if c.Product.Growth.Known && (!best.Growth.Known || c.Product.Growth.V > best.Growth.V) {
+		best, side = &c.Product, "product"
+	}
+	f.Note = "no rate of growth was measured"
+	if best.Growth.Known {
+		f.Note = "most, " + side + " side: " + unit.RateKind.TextUnit(a.Inspection.Units, float64(best.Growth.V), 0) + " at " + best.At
+	}
+	return f, true
 }
 
 func where(a *rules.Assessment, label string) string {
@@ -129,6 +159,7 @@ func toDo(a *rules.Assessment) figure {
 	if a.Repairs != nil {
 		repairs = len(a.Repairs.Items)
 	}
+	f.Show = "todo"
 	f.Note = strconv.Itoa(repairs) + " " + what
 	if without > 0 {
 		f.Note += "; " + count(without, "place") + " without one"
@@ -162,6 +193,25 @@ func unexamined(a *rules.Assessment) figure {
 	f := figure{Label: "Not examined, share of plate area", Value: "not recorded"}
 	if c := a.Plan.Coverage.NotExamined; c.Known {
 		f.Value = unit.Share.TextUnit(a.Inspection.Units, float64(c.V), 0)
+	}
+	n, silent := 0, 0
+	for i := range a.Inspection.Plates {
+		if a.Inspection.Plates[i].Out {
+			continue
+		}
+		switch e := a.Result.Plates[i].Examined; {
+		case !e.Known:
+			silent++
+		case !step.AtLeast(unit.Share, float64(e.V), 100):
+			n++
+		}
+	}
+	f.Note = "on " + count(n, "plate")
+	if silent > 0 {
+		f.Note += "; " + count(silent, "plate") + " without a record"
+	}
+	if n+silent > 0 {
+		f.Show = "unexamined"
 	}
 	return f
 }

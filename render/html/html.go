@@ -42,7 +42,7 @@ func Write(w io.Writer, a *rules.Assessment, opt Options) error {
 	if err != nil {
 		return fmt.Errorf("page: %w", err)
 	}
-	h := headOf(a, opt)
+	h := headOf(a, opt, words)
 	d, err := dataOf(a, opt, words)
 	if err != nil {
 		return err
@@ -52,7 +52,8 @@ func Write(w io.Writer, a *rules.Assessment, opt Options) error {
 	h.Script = template.JS(plainLines(templates.PageJS()))
 	h.Policy = policy(string(h.Style), string(h.Script))
 	h.Drawing = template.HTML(drawing(a))
-	h.Table = template.HTML(table(a))
+	t := table(a, words)
+	h.Heads, h.Same, h.Table = t.Heads, t.Same, template.HTML(t.Body)
 	out := bufio.NewWriterSize(w, 1<<16)
 	if err := page.Execute(out, h); err != nil {
 		return fmt.Errorf("page: %w", err)

@@ -1,8 +1,6 @@
 package html
 
 import (
-	"encoding/json"
-	"slices"
 	"strconv"
 
 	"platebook/render/draw"
@@ -17,13 +15,14 @@ import (
 type placesPart struct {
 	Count     int                  `json:"count"`
 	ID        []string             `json:"id"`
-	Plate     []int                `json:"plate"` // index in plates, -1 without one
+	Plate     indices              `json:"plate"` // index in plates, -1 without one
 	Alone     []int                `json:"alone"` // rows that are prove-ups tied to no indication
-	X         []number             `json:"x"`     // from the datum
-	Y         []number             `json:"y"`
-	At        [][2]number          `json:"at"`   // in plan; empty without a place
-	Half      map[string][2]number `json:"half"` // half extents, where they are not those of length and width
-	Turned    []number             `json:"turned"`
+	X         numbers              `json:"x"`     // from the datum
+	Y         numbers              `json:"y"`
+	PlanX     numbers              `json:"planX"` // null without a place
+	PlanY     numbers              `json:"planY"` // y upward
+	Half      map[string][2]number `json:"half"`  // half extents, where they are not those of length and width
+	Turned    numbers              `json:"turned"`
 	Side      list                 `json:"side"`
 	Zone      list                 `json:"zone"`
 	Method    list                 `json:"method"`
@@ -33,15 +32,15 @@ type placesPart struct {
 	By        list                 `json:"by"`
 	Date      list                 `json:"date"`
 	Repair    list                 `json:"repair"`
-	Loss      []number             `json:"loss"`
-	Band      []int                `json:"band"`
-	Allowance []number             `json:"allowance"`
-	Remaining []number             `json:"remaining"`
-	Required  []number             `json:"required"`
-	Margin    []number             `json:"margin"`
-	Length    []number             `json:"length"`
-	Width     []number             `json:"width"`
-	Row       []int                `json:"row"`
+	Loss      numbers              `json:"loss"`
+	Band      indices              `json:"band"`
+	Allowance numbers              `json:"allowance"`
+	Remaining numbers              `json:"remaining"`
+	Required  numbers              `json:"required"`
+	Margin    map[string]number    `json:"margin"` // where it is not the remaining thickness less the required
+	Length    numbers              `json:"length"`
+	Width     numbers              `json:"width"`
+	Row       indices              `json:"row"`
 	Sheets    list                 `json:"sheets"`
 	Proved    []int                `json:"proved"` // rows proved up
 	Faint     []int                `json:"faint"`  // rows that count for nothing: not relevant, excluded
@@ -52,44 +51,18 @@ type placesPart struct {
 	Photos    map[string][]int     `json:"photos"`
 	Key       map[string]string    `json:"key"`   // row keys that are not plate/number
 	Typed     map[string]string    `json:"typed"` // plates that are in no row of Plates
+	Class     list                 `json:"class"` // since the previous inspection
+	Then      map[string]int       `json:"then"`  // the place of the previous inspection that it was
+	Change    map[string]change    `json:"change"`
 }
-
-// list is a column of words: the words once, then their numbers; one number
-// when all rows have the same.
-type list struct {
-	Words []string
-	Of    []int
-}
-
-func (l list) MarshalJSON() ([]byte, error) {
-	var of any = l.Of
-	if same := slices.Compact(slices.Clone(l.Of)); len(same) == 1 {
-		of = same[0]
-	}
-	words := l.Words
-	if words == nil {
-		words = []string{}
-	}
-	return json.Marshal(map[string]any{"of": of, "words": words})
-}
-
-func (l *list) add(word string) {
-	i := slices.Index(l.Words, word)
-	if i < 0 {
-		i = len(l.Words)
-		l.Words = append(l.Words, word)
-	}
-	l.Of = append(l.Of, i)
-}
-
-// start puts words in their usual order before the rows bring theirs.
-func start(words ...string) list { return list{Words: words, Of: []int{}} }
 
 func (d *data) places(a *rules.Assessment, fl *draw.Floor, photos *shelf) {
 	p := &d.Places
 	*p = placesPart{
 		Alone: []int{}, Proved: []int{}, Faint: []int{}, Hole: []int{}, ByPlace: []int{},
-		Half: map[string][2]number{}, Long: map[string]string{}, Remarks: map[string]string{}, Photos: map[string][]int{}, Key: map[string]string{}, Typed: map[string]string{},
+		Margin: map[string]number{}, Half: map[string][2]number{}, Long: map[string]string{}, Remarks: map[string]string{}, Photos: map[string][]int{}, Key: map[string]string{}, Typed: map[string]string{},
+		Then: map[string]int{}, Change: map[string]change{},
+		Basis: start(), Type: start(), By: start(), Date: start(), Repair: start(), Sheets: start(), Class: classes(),
 		Side: start("product", "soil", "unknown"), Zone: start("general", "critical", "annular"),
 		Method:  start("MFL", "hand scan", "UT", "visual"),
 		Verdict: start(string(assess.RepairFirst), string(assess.Repair), string(assess.Engineering), string(assess.Leave), string(assess.Repaired), string(assess.Excluded), string(assess.NotRelevant)),
@@ -134,7 +107,7 @@ func (p *placesPart) add(a *rules.Assessment, s *draw.Spot, photos *shelf) {
 			p.Half[key] = [2]number{place(s.A), place(s.B)}
 		}
 	}
-	p.At = append(p.At, at)
+	p.PlanX, p.PlanY = append(p.PlanX, at[0]), append(p.PlanY, at[1])
 	p.Turned = append(p.Turned, number{s.Turned, s.Placed})
 	if len(s.Long.Segments) > 0 {
 		p.Long[key] = s.Long.Data(0)
@@ -151,7 +124,10 @@ func (p *placesPart) add(a *rules.Assessment, s *draw.Spot, photos *shelf) {
 	p.Loss, p.Band = append(p.Loss, number{s.Loss, s.Known}), append(p.Band, s.Band)
 	p.Allowance = append(p.Allowance, maybe(l.Allowance))
 	p.Remaining, p.Required = append(p.Remaining, maybe(l.Remaining)), append(p.Required, maybe(l.Required))
-	p.Margin = append(p.Margin, maybe(l.Margin))
+	if m := maybe(l.Margin); m.known != (l.Remaining.Known && l.Required.Known) ||
+		m.known && millionth(m.v) != millionth(millionth(float64(l.Remaining.V))-millionth(float64(l.Required.V))) {
+		p.Margin[key] = m
+	}
 	p.Length, p.Width = append(p.Length, typed(r.length)), append(p.Width, typed(r.width))
 	p.Row = append(p.Row, r.row.Number)
 	p.Sheets.add(r.row.Sheet)

@@ -45,6 +45,55 @@ func example(tb testing.TB, edit func(*inspection.Inspection)) *rules.Assessment
 	return rules.Assess(read.Inspection, read.Hits, nil)
 }
 
+// compared is the example floor with an inspection twelve years before it: each
+// seventh place had not been found then, losses were three quarters, some
+// places stood a little aside, and the metal of prove-ups was thicker.
+func compared(tb testing.TB) *rules.Assessment {
+	tb.Helper()
+	past := example(tb, func(in *inspection.Inspection) {
+		in.File.Name, in.File.ValuesSHA256 = "earlier.xlsx", "earlier"
+		end := &in.Tank.InspectionEnd
+		end.Value = unit.NewDate(end.Value.Time().Year()-12, 5, 20)
+		var kept []inspection.Indication
+		for i := range in.Indications {
+			r := in.Indications[i]
+			if i%7 == 3 {
+				continue
+			}
+			r.X.Value += unit.Length(i % 3 * 5)
+			r.Loss.Value *= 0.75
+			kept = append(kept, r)
+		}
+		in.Indications = append(kept, lostPlaces(in)...)
+		for i := range in.ProveUps {
+			in.ProveUps[i].Remaining.Value += unit.Length(i%3) * 0.4
+		}
+	})
+	book, err := demo.Example(unit.SI)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	read := readBook(tb, book)
+	a := rules.AssessSince(read.Inspection, read.Hits, nil, rules.Past{Earlier: []*rules.Assessment{past}})
+	if a.Comparison == nil || len(a.Comparison.Refused) > 0 {
+		tb.Fatalf("nothing was compared: %+v", a.Comparison)
+	}
+	return a
+}
+
+// lostPlaces are places that only the earlier inspection knows.
+func lostPlaces(in *inspection.Inspection) []inspection.Indication {
+	var out []inspection.Indication
+	for i := 0; i < len(in.Indications) && len(out) < 4; i += 40 {
+		r := in.Indications[i]
+		r.ID.Value += " lost"
+		r.ID.Text = r.ID.Value
+		r.X.Value, r.Y.Value = 300, 900
+		out = append(out, r)
+	}
+	return out
+}
+
 // large is an evaluated floor without repairs: the page's load, not theirs.
 func large(tb testing.TB, indications int) *rules.Assessment {
 	tb.Helper()
