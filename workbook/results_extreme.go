@@ -142,9 +142,9 @@ func (rs *results) writeExtreme() {
 		straight = "below 0.95: doubtful"
 	}
 	line("Correlation of the probability plot", xlsx.Live("CORREL("+rs.blocks(blockOrdered)+","+rs.blocks(blockVariate)+")", g.Correlation, xlsx.Fixed4), "", straight)
-	line("Loss exceeded by one area in T, x_T", shown("extreme.level", float64(e.Level)), mm, "")
+	line("Loss that one such area in T exceeds, x_T", shown("extreme.level", float64(e.Level)), mm, "")
 	line("Its standard error", shown("extreme.se", float64(e.SE)), mm, "")
-	line("Loss that the deepest of all stays below with 95 %", shown("extreme.whole", float64(e.Whole)), mm, "")
+	line("95 % level of the deepest of all", shown("extreme.whole", float64(e.Whole)), mm, "")
 	depth := xlsx.Live("MAX("+c(extLevel)+"+1.645*"+c(extSE)+","+c(extWhole)+")", float64(e.Depth), xlsx.Fixed4)
 	line("Depth to reckon with", depth, mm, "the greater of x_T + 1.645 SE and the 95 % level")
 	rs.writeCautions(e)
@@ -219,7 +219,7 @@ func (rs *results) writeBlocks(e *extreme.Estimate) {
 			row[i].Style = xlsx.HeaderOpt
 		}
 	}
-	s.Row(row...)
+	s.FitRow(row...)
 	var ordered []float64
 	for _, b := range e.Blocks {
 		ordered = append(ordered, float64(b.Largest))

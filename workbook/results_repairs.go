@@ -56,7 +56,7 @@ func (rs *results) headed(s *xlsx.NewSheet, texts ...string) int {
 	for i, t := range texts {
 		row[i] = xlsx.Text(t, xlsx.Header)
 	}
-	return s.Row(row...)
+	return s.FitRow(row...)
 }
 
 func (rs *results) in(k unit.Kind) string { return " (" + k.Unit(rs.sys) + ")" }
@@ -67,15 +67,15 @@ func (rs *results) writeRepairs() {
 	if r.Proposed {
 		remark = "The program's proposal, in crew order, for the owner and the licensed people to decide on. X and Y are the centre from the plate's datum corner."
 	}
+	s.Width(1, repairMass, 11)
+	s.Width(repairShape, repairShape, 17)
+	s.Width(repairCovers, repairCovers, 20)
+	s.Width(repairFails, repairWhy, 40)
 	intro(s, "Repairs", remark, repairWhy)
 	rs.headed(s, "Repair", "Kind", "Plate", "X"+rs.in(unit.Position), "Y"+rs.in(unit.Position), "Length"+rs.in(unit.Size), "Width"+rs.in(unit.Size),
 		"Thickness"+rs.in(unit.Thickness), "Shape", "Zone", "Covers", "Status", "Checks that fail", "Reason", "Weld (m)", "Mass of blank (kg)")
 	s.FreezeRow, s.FreezeCol = firstRepair-1, 1
 	s.Print.TitleRows = strconv.Itoa(firstRepair - 1)
-	s.Width(1, repairMass, 11)
-	s.Width(repairShape, repairShape, 17)
-	s.Width(repairCovers, repairCovers, 20)
-	s.Width(repairFails, repairWhy, 40)
 	for i := range r.Items {
 		it := &r.Items[i]
 		size := func(k unit.Kind, v unit.Length, known bool) xlsx.Entry {
@@ -134,7 +134,7 @@ func (rs *results) writeRepairs() {
 func (rs *results) writeCutting() {
 	s, r := rs.cutting, rs.a.Repairs
 	intro(s, "Cutting list", "Pieces by thickness and their place on the stock sheets, by cuts from edge to edge with the kerf kept. X and Y run along the sheet's length and width from its corner to the piece's near corner. Paint the mark on each piece.", 12)
-	s.Width(1, 12, 12)
+	s.Width(2, 12, 12)
 	s.Width(1, 1, 16)
 	rs.headed(s, "Mark", "Repair", "Plate", "Thickness"+rs.in(unit.Thickness), "Length"+rs.in(unit.Size), "Width"+rs.in(unit.Size), "Corner radius"+rs.in(unit.Size),
 		"Mass"+rs.in(unit.MassKind), "Sheet", "X"+rs.in(unit.Size), "Y"+rs.in(unit.Size), "Turned")

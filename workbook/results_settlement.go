@@ -1,7 +1,6 @@
 package workbook
 
 import (
-
 	"platebook/rules/criteria"
 	"platebook/rules/inspection"
 	"platebook/rules/settle"
@@ -122,7 +121,15 @@ func (rs *results) level(col, point int) string { return here(col, firstLevel+po
 // columns of the calculation.
 func (rs *results) sumCell(sum int) string { return at(rs.settlement.Name, levelZ, rs.sumRow(sum)) }
 
-func (rs *results) sumRow(sum int) int { return firstLevel + len(rs.a.Settlement.Shell) + 2 + sum }
+// sumRow is below the points and what was measured on the floor.
+func (rs *results) sumRow(sum int) int {
+	r := rs.a.Settlement
+	locals := 1
+	if n := len(r.Edge) + len(r.Bulge); n > 0 {
+		locals += n
+	}
+	return firstLevel + len(r.Shell) + locals + 3 + sum
+}
 
 func (rs *results) writeSettlement() {
 	if !rs.surveyed() {
@@ -139,9 +146,9 @@ func (rs *results) writeSettlement() {
 	s.Skip(firstLevel - 1 - s.Next())
 	rs.writeLevels()
 	s.Skip(1)
-	rs.writeSums()
-	s.Skip(1)
 	rs.writeLocals(append(append([]settle.Local(nil), r.Edge...), r.Bulge...))
+	s.Skip(1)
+	rs.writeSums()
 }
 
 // judgedText is a verdict in words and colour.

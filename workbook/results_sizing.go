@@ -269,7 +269,7 @@ func (rs *results) writeGroup(g *sizingGroup, width int) {
 
 func (rs *results) writeLimits() {
 	s := rs.sizing
-	rs.headed(s, "Limits of the line", "Pairs of", "MFL loss (%)", "Line (%)", "P95 (%)", "Allowance (points)", "95 % band, from (%)", "to (%)")
+	rs.headed(s, "Limits of the line of", "Pairs", "MFL loss (%)", "Line (%)", "P95 (%)", "Allowance (points)", "95 % band, from (%)", "to (%)")
 	for _, l := range rs.sizingAt.limits {
 		g := &rs.sizingAt.groups[l.group]
 		f, of := g.fit, firstGroup+l.group
@@ -290,7 +290,7 @@ func (rs *results) writeLimits() {
 		if name == "" {
 			name = "all nominals"
 		}
-		s.Row(xlsx.Text("at a loss of", xlsx.Quiet), xlsx.Text(name, xlsx.Normal), loss,
+		s.Row(xlsx.Text(name, xlsx.Normal), xlsx.Live(c(sizePairs), float64(f.Pairs), xlsx.Whole), loss,
 			xlsx.Live(c(sizeIntercept)+"+"+c(sizeSlope)+"*"+x, float64(f.Intercept.V)+float64(f.Slope.V)*l.x, xlsx.Fixed2),
 			xlsx.Live(here(4, row)+"+"+c(sizeT)+"*"+root, upper, xlsx.Fixed2),
 			xlsx.Live("MAX(0,"+here(5, row)+"-"+x+")", max(0, upper-l.x), xlsx.Fixed2),
@@ -312,7 +312,7 @@ func (rs *results) writePairs() {
 			row[i].Style = xlsx.HeaderOpt
 		}
 	}
-	s.Row(row...)
+	s.FitRow(row...)
 	factor, thick := unit.Thickness.Factor(rs.sys), fixed(unit.Thickness, rs.sys, 0)
 	rescan := rs.criteria().Number(criteria.RescanDifference)
 	own := func(col, row int) string {

@@ -131,7 +131,7 @@ func (rs *results) lossFigures() []lossFigure {
 func (rs *results) writeStatistics() {
 	s, t := rs.statistics, &rs.a.Statistics
 	bands := t.All.Bands
-	s.Width(1, 1, 34)
+	s.Width(1, 1, 38)
 	s.Width(2, 2, 14)
 	s.Width(3, 5+2*len(bands), 12)
 	intro(s, "Statistics", "Indications by their loss of nominal thickness, as measured where proved up, else as the scan estimated, without allowance. A band holds its lower edge. Areas are unions: what overlaps counts once. What is not relevant is no corrosion and counts nowhere.", 10)
@@ -191,7 +191,12 @@ func (rs *results) writeTally() {
 		row[i] = xlsx.Text(h, xlsx.Header)
 	}
 	s.FitRow(row...)
-	area := func(a unit.Maybe[unit.Area]) xlsx.Entry { return rs.figure(unit.AreaKind, float64(a.V), a.Known) }
+	area := func(a unit.Maybe[unit.Area]) xlsx.Entry {
+		if !a.Known {
+			return notKnown()
+		}
+		return xlsx.Number(unit.AreaKind.In(rs.sys, float64(a.V)), fixed(unit.AreaKind, rs.sys, 2))
+	}
 	for i := range rs.statisticsAt.groups {
 		g := &rs.statisticsAt.groups[i]
 		losses := rs.counted(countedLoss)
@@ -297,7 +302,7 @@ func (rs *results) writeBins() {
 
 func (rs *results) writeCountedList() {
 	s, l := rs.statistics, &rs.statisticsAt
-	rs.headed(s, "Counted: plate", "Indication", "Side", "Zone", "Method", "Loss (%)", "Thickness from")
+	rs.headed(s, "Counted: plate", "Indication", "Side", "Zone", "Method", "Loss (%)", "Basis")
 	if len(l.order) == 0 {
 		s.Row(xlsx.Text("No indication was recorded that is relevant.", xlsx.Normal))
 		return

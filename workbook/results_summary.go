@@ -43,6 +43,7 @@ func (rs *results) writeSummary(s *xlsx.NewSheet) {
 	}
 	s.Skip(1)
 	rs.writeStates(s)
+	rs.writeSensitivity(s)
 	rs.writeZones(s)
 	rs.writeCoverage(s)
 	rs.writeOpen(s)

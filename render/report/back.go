@@ -13,63 +13,6 @@ import (
 	"platebook/rules/unit"
 )
 
-// statistics is section 17: counts of indications by loss band and side.
-func (w *writer) statistics() []Block {
-	edges := append([]float64{0}, w.in.Criteria.Get(criteria.LossBands).Numbers...)
-	type tally struct{ soil, product, unknown int }
-	bands := make([]tally, len(edges))
-	n, unknown := 0, 0
-	for i := range w.res.Locations {
-		l := &w.res.Locations[i]
-		if l.Kind != assess.IndicationAt || l.Verdict == assess.NotRelevant {
-			continue
-		}
-		n++
-		if !l.Loss.Known {
-			unknown++
-			continue
-		}
-		k := 0
-		for j, e := range edges {
-			if float64(l.Loss.V) >= e {
-				k = j
-			}
-		}
-		switch l.Side {
-		case assess.Soil:
-			bands[k].soil++
-		case assess.Product:
-			bands[k].product++
-		default:
-			bands[k].unknown++
-		}
-	}
-	if n == 0 {
-		return nil
-	}
-	t := Table{Caption: "Indications by loss of nominal thickness", Columns: []Column{
-		{Head: "Loss, %", Share: 2},
-		{Head: "Soil side", Align: Right, Share: 1},
-		{Head: "Product side", Align: Right, Share: 1},
-		{Head: "Side unknown", Align: Right, Share: 1},
-		{Head: "All", Align: Right, Share: 1},
-	}, Note: "Loss as estimated by the scan, or as measured where proved up, without allowance; a band holds its lower edge."}
-	var sum tally
-	for k, b := range bands {
-		name := fmt.Sprintf("%g and more", edges[k])
-		if k+1 < len(edges) {
-			name = fmt.Sprintf("%g to under %g", edges[k], edges[k+1])
-		}
-		t.Rows = append(t.Rows, Row{Cells: []string{name, fmt.Sprint(b.soil), fmt.Sprint(b.product), fmt.Sprint(b.unknown), fmt.Sprint(b.soil + b.product + b.unknown)}})
-		sum.soil, sum.product, sum.unknown = sum.soil+b.soil, sum.product+b.product, sum.unknown+b.unknown
-	}
-	if unknown > 0 {
-		t.Rows = append(t.Rows, Row{Cells: []string{"loss not known", "", "", "", fmt.Sprint(unknown)}})
-	}
-	t.Rows = append(t.Rows, Row{Bold: true, Cells: []string{"All", fmt.Sprint(sum.soil), fmt.Sprint(sum.product), fmt.Sprint(sum.unknown), fmt.Sprint(n)}})
-	return append([]Block{t}, w.chart("Indications by loss", draw.Histogram)...)
-}
-
 // cautions is section 18, standing text in our own words.
 func (w *writer) cautions() []Block {
 	return []Block{

@@ -72,6 +72,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		"Floor":                                   w.floor,
 		"MFL against UT":                          w.sizing,
 		"Welds, coating, fixtures, dents":         w.observations,
+		"Settlement":                              w.settlement,
 		"Corrosion rates":                         w.rates,
 		"Minimum thickness and interval":          w.interval,
 		"Repair threshold and interval":           w.threshold,

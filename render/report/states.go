@@ -145,7 +145,7 @@ func (w *writer) interval() []Block {
 	if rows != nil {
 		blocks = append(blocks, Heading{2, "The other states of the floor"}, rows)
 	}
-	return blocks
+	return append(blocks, w.sensitivity()...)
 }
 
 func (w *writer) note(id string) {

@@ -103,11 +103,17 @@ func (s *scenario) height(mm float64) float64 {
 }
 
 func (s *scenario) criteriaRows() []form.Record {
-	step := "25"
+	step, be, bew, radius := "25", "101.6", "81.28", "0.9144"
 	if s.system == unit.US {
-		step = "1"
+		step, be, bew, radius = "1", "4", "3.2", "3"
 	}
-	return []form.Record{{"Criterion": "Patch size step", "Value": step, "Note": "The crew cuts patches to full steps of this size"}}
+	const read = "Invented, in place of a value read from the standard's figures for this tank"
+	return []form.Record{
+		{"Criterion": "Patch size step", "Value": step, "Note": "The crew cuts patches to full steps of this size"},
+		{"Criterion": "Edge limit Be", "Value": be, "Note": read},
+		{"Criterion": "Edge limit Bew", "Value": bew, "Note": read},
+		{"Criterion": "Edge limit radius", "Value": radius, "Note": read},
+	}
 }
 
 var sectionTexts = []form.Record{

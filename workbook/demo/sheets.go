@@ -219,7 +219,8 @@ func (s *scenario) fixtureRows() []form.Record {
 	}
 }
 
-// settlementRows are ten levels around the shell and one edge measurement.
+// settlementRows are ten levels around the shell, one edge settlement, and a
+// bulge and a depression in the floor, each with the inspector's disposition.
 func (s *scenario) settlementRows() []form.Record {
 	var rows []form.Record
 	for i := range 10 {
@@ -227,7 +228,14 @@ func (s *scenario) settlementRows() []form.Record {
 		level := 4 + 9*math.Cos((bearing-40)*math.Pi/180) + s.seq.between(-1.2, 1.2)
 		rows = append(rows, form.Record{"Kind": "shell", "Point": strconv.Itoa(i + 1), "Bearing": bearing, "Elevation": s.settlement(level)})
 	}
-	return rows
+	local := func(kind, point string, bearing, radius, measured float64, disposition string) form.Record {
+		return form.Record{"Kind": kind, "Point": point, "Bearing": bearing, "Radius": s.size(radius), "Measured": s.settlement(measured), "Remarks": disposition}
+	}
+	edge := local("edge", "E1", 216, 38*25.4, 38, "Even, without a crease; lap weld beside it accepted by VT and MT. Measure again at the next inspection")
+	edge["Weld angle"] = 25.0
+	return append(rows, edge,
+		local("bulge", "B1", 325, 24*25.4, 14, "Soft spot, observation V6; no crack by VT. Leave"),
+		local("depression", "D1", 95, 30*25.4, 26, "Seams within it accepted by VT and vacuum box. No action, measure again at the next inspection"))
 }
 
 func (s *scenario) crewRows() []form.Record {
