@@ -147,8 +147,12 @@ func (w *work) both(o, n *spotAt, d unit.Length) Pair {
 	p, lo, ln := w.place(o, n)
 	p.Distance = unit.Some(d)
 	years := float64(w.res.Years.V)
+	p.UT = lo.Basis == assess.ByUT && ln.Basis == assess.ByUT
 	if w.res.Plates[n.pair].Question {
 		p.Why = "the plate's nominal changed: a question, not growth"
+		if p.UT && p.OldR.Known && p.NewR.Known {
+			p.Delta = unit.Some(p.OldR.V - p.NewR.V)
+		}
 		return p
 	}
 	if !p.OldR.Known || !p.NewR.Known {
@@ -165,7 +169,6 @@ func (w *work) both(o, n *spotAt, d unit.Length) Pair {
 	default:
 		p.Class = Unchanged
 	}
-	p.UT = lo.Basis == assess.ByUT && ln.Basis == assess.ByUT
 	switch {
 	case p.UT:
 		p.Growth = unit.Some(unit.Rate(delta / years))
@@ -218,7 +221,8 @@ func (w *work) onlyNew(n *spotAt) Pair {
 		return p
 	}
 	pl := &w.res.Plates[n.pair]
-	if !examined(w.old, pl.Old) {
+	seen, recorded := w.examined(w.old, pl.Old)
+	if !seen {
 		p.Class, p.Why = Covered, "plate not examined then"
 		return p
 	}
@@ -249,7 +253,12 @@ func (w *work) onlyNew(n *spotAt) Pair {
 	if ln.Basis == assess.ByAllowance {
 		p.Why += ", with the allowance of its estimate"
 	}
-	if e := w.old.Found.Plates[pl.Old].Examined; e.Known && e.V < 95 {
+	if id := w.judgedIrrelevant(w.old, n.pair, n.at, true); id != "" {
+		p.Why += "; " + id + " stood near it then, not relevant"
+	}
+	if !recorded {
+		p.Why += "; how much of the plate was examined then is not recorded"
+	} else if e := w.old.Found.Plates[pl.Old].Examined; e.Known && e.V < 95 {
 		p.Why += fmt.Sprintf("; %s of the plate was examined then", unit.Share.TextUnit(unit.SI, float64(e.V), 0))
 	}
 	return p
@@ -267,14 +276,18 @@ func (w *work) onlyOld(o *spotAt) Pair {
 		p.Why = noPlace
 	case w.res.Plates[o.pair].New < 0:
 		p.Class, p.Why = Unseen, "its plate has no counterpart now"
-	case !examined(w.now, w.res.Plates[o.pair].New):
-		p.Class, p.Why = Unseen, "plate not examined now"
 	default:
+		if seen, _ := w.examined(w.now, w.res.Plates[o.pair].New); !seen {
+			p.Class, p.Why = Unseen, "plate not examined now"
+			return p
+		}
 		p.Class = Gone
 		if t := w.set.Number(criteria.MFLThreshold); lo.Loss.Known && float64(lo.Loss.V) < t-1e-9 {
 			p.Why = fmt.Sprintf("below the present scan's threshold of %s", unit.Share.TextUnit(unit.SI, t, 0))
 		} else if lo.Repair != "" && len(w.old.In.Repairs) > 0 {
 			p.Why = "repair " + lo.Repair + " was planned then; no patch is listed there now"
+		} else if id := w.judgedIrrelevant(w.now, o.pair, o.at, false); id != "" {
+			p.Why = id + " stands near it now, not relevant"
 		}
 	}
 	return p

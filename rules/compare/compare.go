@@ -157,6 +157,7 @@ type Result struct {
 	Growth    *assess.Growth
 	Steps     step.List
 	Trends    []Trend
+	Missed    int // places not found at the last inspection, but before it
 	Questions []Question
 	Vanished  []int // pairs not found again that were deep
 	Copied    []Copied
@@ -181,6 +182,8 @@ type work struct {
 	newByLabel map[string]int
 	repaired   map[int]string // old location → why
 	fresh      map[int]string // new location on metal that was not there → why
+	aside      map[bool]*set  // by old: rows judged not relevant
+	seen       map[*inspection.Inspection]map[string]bool
 }
 
 // Compare sets the last inspection against those before it. Growth is measured
@@ -204,7 +207,7 @@ func Compare(earlier []Survey, now Survey, renamed []Renamed) *Result {
 	w.growth()
 	w.notes(sorted)
 	if len(sorted) > 1 {
-		w.trends(sorted)
+		w.trends(sorted, renamed)
 	}
 	return r
 }
@@ -328,6 +331,9 @@ func (w *work) notes(earlier []Survey) {
 		name := s.In.File.Name
 		if a, b := tankName(s.In.Tank.Tank.Or("")), tankName(now.Tank.Tank.Or("")); a != "" && b != "" && a != b {
 			add("%s names tank “%s”, this workbook “%s”: make sure that both are one tank.", name, s.In.Tank.Tank.Value, now.Tank.Tank.Value)
+		}
+		if a, b := s.In.Tank.Site.Or(""), now.Tank.Site.Or(""); a != "" && b != "" && inspection.Fold(a) != inspection.Fold(b) {
+			add("%s names site “%s”, this workbook “%s”: make sure that both are one tank.", name, a, b)
 		}
 		if s.In.Units != now.Units {
 			add("%s is in %s units; its values were converted exactly.", name, s.In.Units)

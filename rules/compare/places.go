@@ -70,6 +70,66 @@ func (w *work) readSpots() {
 	w.metal()
 }
 
+// set is the rows of a date that were judged not relevant, and where.
+type set struct {
+	ids   []string
+	spots *squares
+}
+
+// judgedIrrelevant is the ID of an indication within the gate of a place that
+// was judged not relevant on the other date, "" without one.
+func (w *work) judgedIrrelevant(s Survey, pair int, at floor.Point, old bool) string {
+	l := w.aside[old]
+	if l == nil {
+		l = w.readAside(s, old)
+	}
+	best, id := w.res.Gate+hair, ""
+	for _, e := range l.spots.near(&spot{at: at, plate: pair}, false, nil) {
+		if unit.Length(e.cost) < best {
+			best, id = unit.Length(e.cost), l.ids[e.to]
+		}
+	}
+	return id
+}
+
+func (w *work) readAside(s Survey, old bool) *set {
+	of := make(map[int]int, len(w.res.Plates))
+	for k := range w.res.Plates {
+		if p := &w.res.Plates[k]; old {
+			of[p.Old] = k
+		} else {
+			of[p.New] = k
+		}
+	}
+	l := &set{}
+	var spots []spot
+	for i := range s.Found.Locations {
+		m := &s.Found.Locations[i]
+		k, ok := of[m.Plate]
+		if m.Verdict != assess.NotRelevant || m.Kind != assess.IndicationAt || m.Plate < 0 || !ok {
+			continue
+		}
+		x, y := rowOf(s.In, m)
+		if !x.OK() || !y.OK() {
+			continue
+		}
+		at, placed := s.Plan.ToLocal(m.Plate, float64(x.Value), float64(y.Value))
+		if !placed {
+			continue
+		}
+		if old {
+			at = w.across(&w.res.Plates[k], at)
+		}
+		l.ids, spots = append(l.ids, ID(s.In, m)), append(spots, spot{at: at, plate: k})
+	}
+	l.spots = squaresOf(spots, float64(w.res.Gate))
+	if w.aside == nil {
+		w.aside = map[bool]*set{}
+	}
+	w.aside[old] = l
+	return l
+}
+
 func sign(v float64) int {
 	if v < 0 {
 		return -1
@@ -116,13 +176,20 @@ func (w *work) metal() {
 				}
 			}
 		}
+		if n.placed && w.fresh[n.location] == "" {
+			for _, p := range patches[n.pair] {
+				if p.row < 0 && p.box.Has(n.at) {
+					w.fresh[n.location] = "on repair " + p.label + ", a patch completed at the earlier inspection"
+				}
+			}
+		}
 	}
 }
 
 // patch is an existing patch that was not there at the earlier inspection.
 type patch struct {
 	label string
-	row   int
+	row   int // in the new Inspection.Patches, −1 for a repair completed then
 	box   floor.Box
 }
 
@@ -150,12 +217,7 @@ func (w *work) newPatches() map[int][]patch {
 		plate := find(w.old.In, p.Plate)
 		if box, ok := boxOf(w.old, plate, p); ok {
 			if k := w.plateNow(plate); k >= 0 {
-				c := w.across(&w.res.Plates[k], box.Centre())
-				u, v := box.Length()/2, box.Width()/2
-				if w.res.Plates[k].quarters%2 == 1 {
-					u, v = v, u
-				}
-				there[k] = append(there[k], floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v})
+				there[k] = append(there[k], w.boxAcross(k, box))
 			}
 		}
 	}
@@ -176,7 +238,28 @@ func (w *work) newPatches() map[int][]patch {
 		}
 		out[k] = append(out[k], patch{p.Label.Text, i, box})
 	}
+	for i := range w.old.In.Repairs {
+		p := &w.old.In.Repairs[i]
+		plate := find(w.old.In, p.Plate)
+		if plate < 0 || p.Out || !inspection.Is(p.Kind, "patch") || !inspection.Is(p.Status, "completed") || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
+			continue
+		}
+		box, ok := w.old.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		if k := w.plateNow(plate); ok && k >= 0 {
+			out[k] = append(out[k], patch{p.Label.Text, -1, w.boxAcross(k, box)})
+		}
+	}
 	return out
+}
+
+// boxAcross brings a box on an old plate into the frame of the new one.
+func (w *work) boxAcross(k int, box floor.Box) floor.Box {
+	c := w.across(&w.res.Plates[k], box.Centre())
+	u, v := box.Length()/2, box.Width()/2
+	if w.res.Plates[k].quarters%2 == 1 {
+		u, v = v, u
+	}
+	return floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v}
 }
 
 // thickness is what a location's remaining thickness is for a comparison: as

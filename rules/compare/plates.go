@@ -125,15 +125,21 @@ func (w *work) platePair(o, n int) PlatePair {
 	r := &w.now.Found.Plates[n]
 	p.NewNominal, p.NewWorst = r.Nominal, r.Worst
 	row := &w.now.In.Plates[n]
-	installed := row.Installed
-	if installed.State != inspection.Given && installed.State != inspection.Wrong {
-		installed = w.now.In.Tank.FloorInstalled
-	}
+	installed := installedOn(w.now.In, n)
 	if installed.OK() && installed.Value > w.end {
 		p.Replaced = "installed " + installed.Value.String()
 	}
 	if o < 0 {
 		return p
+	}
+	if start, was := w.old.In.Tank.InspectionStart, installedOn(w.old.In, o); p.Replaced == "" && installed.OK() && start.OK() && installed.Value > start.Value && was.OK() && was.Value <= start.Value {
+		p.Replaced = "installed " + installed.Value.String() + " during the earlier inspection"
+	}
+	for i := range w.old.In.Repairs {
+		if x := &w.old.In.Repairs[i]; p.Replaced == "" && !x.Out && inspection.Is(x.Kind, "replace plate") && inspection.Is(x.Status, "completed") &&
+			x.Plate.OK() && inspection.Fold(x.Plate.Value) == inspection.Fold(w.old.In.Plates[o].Label.Value) {
+			p.Replaced = "renewed by repair " + x.Label.Text + " at the earlier inspection"
+		}
 	}
 	a, b := w.old.In.Plates[o].Label, row.Label
 	p.Renamed = inspection.Fold(a.Value) != inspection.Fold(b.Value)
@@ -143,6 +149,15 @@ func (w *work) platePair(o, n int) PlatePair {
 		w.res.Questions = append(w.res.Questions, Question{Plate: n, Old: p.OldNominal.V, New: p.NewNominal.V})
 	}
 	return p
+}
+
+// installedOn is when a plate's metal was installed: its own date, else the
+// floor's.
+func installedOn(in *inspection.Inspection, plate int) inspection.Date {
+	if d := in.Plates[plate].Installed; d.State == inspection.Given || d.State == inspection.Wrong {
+		return d
+	}
+	return in.Tank.FloorInstalled
 }
 
 // plateNow is the pair an old plate belongs to, −1.
@@ -155,13 +170,41 @@ func (w *work) plateNow(old int) int {
 	return -1
 }
 
-// examined says whether any part of a plate was examined.
-func examined(s Survey, plate int) bool {
-	if plate < 0 || plate >= len(s.Found.Plates) {
-		return false
+// examined says whether any part of a plate was examined. Where no share was
+// written at all, what was found there by scan or grid shows that it was, and
+// how much is not known.
+func (w *work) examined(s Survey, plate int) (yes, recorded bool) {
+	if plate < 0 || plate >= len(s.Found.Plates) || plate >= len(s.In.Plates) {
+		return false, false
 	}
-	e := s.Found.Plates[plate].Examined
-	return e.Known && e.V > 0
+	if e := s.Found.Plates[plate].Examined; e.Known && e.V > 0 {
+		return true, true
+	}
+	p := &s.In.Plates[plate]
+	for _, f := range []inspection.Percent{p.MFLScanned, p.HandScanned, p.UTGridded, p.NotExamined} {
+		if f.OK() {
+			return false, true
+		}
+	}
+	return w.touched(s.In)[inspection.Fold(p.Label.Value)], false
+}
+
+// touched are the plates with an indication by scan or grid.
+func (w *work) touched(in *inspection.Inspection) map[string]bool {
+	if m, ok := w.seen[in]; ok {
+		return m
+	}
+	m := map[string]bool{}
+	for i := range in.Indications {
+		if r := &in.Indications[i]; !r.Out && r.Plate.OK() && !inspection.Is(r.Method, "visual") {
+			m[inspection.Fold(r.Plate.Value)] = true
+		}
+	}
+	if w.seen == nil {
+		w.seen = map[*inspection.Inspection]map[string]bool{}
+	}
+	w.seen[in] = m
+	return m
 }
 
 // across brings a place in an old plate's frame into that of the new one.

@@ -81,62 +81,115 @@ func FitLine(dates []unit.Date, remaining []unit.Length, tolerance unit.Length) 
 	return l
 }
 
-// trends follows each paired place back through the earlier inspections, each
-// paired with the next.
-func (w *work) trends(earlier []Survey) {
-	n := len(earlier)
-	// back[k] is the partner in survey k of a location in survey k+1
-	back := make([]map[int]int, n)
-	step := func(r *Result) map[int]int {
-		m := map[int]int{}
-		for i := range r.Pairs {
-			if p := &r.Pairs[i]; p.Old >= 0 && p.New >= 0 {
-				m[p.New] = p.Old
-			}
+// chain is all inspections and who is whose partner in any two of them.
+type chain struct {
+	all     []Survey
+	renamed []Renamed
+	last    *Result
+	found   map[[2]int]map[int]int // surveys k and m: location in m → in k
+	on      map[[2]int]map[int]bool
+}
+
+// between pairs the places of two of the inspections.
+func (c *chain) between(k, m int) map[int]int {
+	at := [2]int{k, m}
+	if p, ok := c.found[at]; ok {
+		return p
+	}
+	n := len(c.all) - 1
+	r := c.last
+	if k != n-1 || m != n {
+		r = &Result{Count: map[Class]int{}}
+		renamed := c.renamed
+		if m != n {
+			renamed = nil
 		}
-		return m
+		newWork(r, c.all[k], c.all[m], renamed).pair()
 	}
-	back[n-1] = step(w.res)
-	for k := n - 2; k >= 0; k-- {
-		r := &Result{Count: map[Class]int{}}
-		v := newWork(r, earlier[k], earlier[k+1], nil)
-		v.pair()
-		back[k] = step(r)
+	back, on := map[int]int{}, map[int]bool{}
+	for i := range r.Pairs {
+		if p := &r.Pairs[i]; p.Old >= 0 && p.New >= 0 {
+			back[p.New], on[p.Old] = p.Old, true
+		}
 	}
-	all := append(append([]Survey(nil), earlier...), w.now)
+	c.found[at], c.on[at] = back, on
+	return back
+}
+
+// before is the partner in survey k of a place in survey m. Where an inspection
+// between them missed it, the partner must have none in that one.
+func (c *chain) before(k, m, at int) (int, bool) {
+	o, ok := c.between(k, m)[at]
+	for j := k + 1; ok && j < m; j++ {
+		c.between(k, j)
+		ok = !c.on[[2]int{k, j}][o]
+	}
+	return o, ok
+}
+
+// trends follows each place back through the earlier inspections. A place that
+// one of them missed is followed on: it is then not new since.
+func (w *work) trends(earlier []Survey, renamed []Renamed) {
+	n := len(earlier)
+	c := &chain{
+		all: append(append([]Survey(nil), earlier...), w.now), renamed: renamed, last: w.res,
+		found: map[[2]int]map[int]int{}, on: map[[2]int]map[int]bool{},
+	}
 	for i := range w.res.Pairs {
 		p := &w.res.Pairs[i]
-		if p.Old < 0 || p.New < 0 {
+		if p.New < 0 || w.fresh[p.New] != "" {
 			continue
 		}
 		t := Trend{Plate: p.Plate, New: p.New, UT: true}
-		at := p.New
-		for k := n; k >= 0; k-- {
-			l := &all[k].Found.Locations[at]
+		missed := p.Old < 0
+		take := func(k, at int) {
+			l := &c.all[k].Found.Locations[at]
 			if r := thickness(l); r.Known {
 				t.Labels = append(t.Labels, l.Label)
-				t.Dates = append(t.Dates, all[k].In.Tank.InspectionEnd.Value)
+				t.Dates = append(t.Dates, c.all[k].In.Tank.InspectionEnd.Value)
 				t.Remaining = append(t.Remaining, r.V)
 				t.UT = t.UT && l.Basis == assess.ByUT
 			}
-			if k == 0 {
-				break
-			}
-			o, ok := back[k-1][at]
-			if !ok {
-				break
-			}
-			at = o
 		}
-		if len(t.Dates) < 3 {
+		take(n, p.New)
+		m, at := n, p.New
+		for k := n - 1; k >= 0; k-- {
+			if o, ok := c.before(k, m, at); ok {
+				m, at = k, o
+				take(k, o)
+				if missed {
+					p.Why = join(p.Why, "was there on "+c.all[k].In.Tank.InspectionEnd.Value.String()+" as "+c.all[k].Found.Locations[o].Label+", missed since")
+					missed = false
+					w.res.Missed++
+				}
+			}
+		}
+		if len(t.Dates) < 3 && (p.Old >= 0 || len(t.Dates) < 2) {
 			continue
 		}
 		slices.Reverse(t.Labels)
 		slices.Reverse(t.Dates)
 		slices.Reverse(t.Remaining)
-		if t.UT && !w.res.Plates[p.Plate].Question {
+		if t.UT && p.Plate >= 0 && !w.res.Plates[p.Plate].Question {
 			t.Fit = FitLine(t.Dates, t.Remaining, w.set.Length(criteria.UTTolerance))
 		}
 		w.res.Trends = append(w.res.Trends, t)
 	}
+	if k := w.res.Missed; k > 0 {
+		w.res.Notes = append(w.res.Notes, count(k, "place was", "places were")+" there before the last inspection, which missed "+them(k)+": the growth of a place missed is not that of a new one; see the trends.")
+	}
+}
+
+func them(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
+}
+
+func join(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
 }
