@@ -39,7 +39,9 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 		}
 		d := math.Inf(1)
 		for _, c := range parts {
-			d = math.Min(d, s.distance(c))
+			if c.bounds().Apart(s.extent) <= math.Min(d, reach+1) {
+				d = math.Min(d, s.distance(c))
+			}
 		}
 		if d > reach+slack {
 			continue
@@ -266,40 +268,42 @@ func (p *Plan) ToBox(plateA int, a Box, plateB int, b Box) (float64, bool) {
 	if !p.Plates[plateA].Placed || !p.Plates[plateB].Placed {
 		return 0, false
 	}
-	return p.apartWithin(plateA, a, plateB, b, math.Inf(1)), true
+	f, _ := p.Figure(plateA, a)
+	g, _ := p.Figure(plateB, b)
+	return f.Apart(&g, math.Inf(1)), true
 }
 
-// ToBoxWithin is ToBox where only distances up to most matter: what is further
-// may be told as infinite, which spares the measuring.
-func (p *Plan) ToBoxWithin(plateA int, a Box, plateB int, b Box, most float64) (float64, bool) {
-	if !p.has(plateA) || !p.has(plateB) {
-		return 0, false
-	}
-	if plateA == plateB && !p.Plates[plateA].Sector {
-		return a.Apart(b), true
-	}
-	if !p.Plates[plateA].Placed || !p.Plates[plateB].Placed {
-		return 0, false
-	}
-	if p.about(&p.Plates[plateA], a).Apart(p.about(&p.Plates[plateB], b)) > most+slack {
-		return math.Inf(1), true
-	}
-	return p.apartWithin(plateA, a, plateB, b, most), true
+// Figure is a box on a plate as it lies in plan, ready to be measured from.
+type Figure struct {
+	parts   []convex
+	extents []Bounds
+	Extent  Bounds
 }
 
-// apartWithin measures between the parts of two boxes that can be nearer than
-// most and than those measured before.
-func (p *Plan) apartWithin(plateA int, a Box, plateB int, b Box, most float64) float64 {
+// Figure is the box in plan; false without a place.
+func (p *Plan) Figure(plate int, b Box) (Figure, bool) {
+	if !p.has(plate) || !p.Plates[plate].Placed {
+		return Figure{}, false
+	}
+	f := Figure{parts: p.boxParts(&p.Plates[plate], b), Extent: nowhere}
+	f.extents = make([]Bounds, len(f.parts))
+	for i, c := range f.parts {
+		f.extents[i] = c.bounds()
+		f.Extent = f.Extent.join(f.extents[i])
+	}
+	return f, true
+}
+
+// Apart is the clear distance (Euclid) of two figures, 0 when they meet; what is
+// over most may be told as infinite, which spares the measuring.
+func (f *Figure) Apart(o *Figure, most float64) float64 {
 	d := math.Inf(1)
-	others := p.boxParts(&p.Plates[plateB], b)
-	extents := make([]Bounds, len(others))
-	for i, t := range others {
-		extents[i] = t.bounds()
-	}
-	for _, s := range p.boxParts(&p.Plates[plateA], a) {
-		own := s.bounds()
-		for i, t := range others {
-			if own.Apart(extents[i]) > math.Min(d, most)+slack {
+	for i, s := range f.parts {
+		if f.extents[i].Apart(o.Extent) > math.Min(d, most)+slack {
+			continue
+		}
+		for k, t := range o.parts {
+			if f.extents[i].Apart(o.extents[k]) > math.Min(d, most)+slack {
 				continue
 			}
 			if d = math.Min(d, apart(s, t)); d == 0 {

@@ -27,15 +27,13 @@ const (
 // NewSquares holds extents by their number in squares of about the given side,
 // mm. An empty extent, Min over Max, is held nowhere.
 func NewSquares(extents []Bounds, side float64) *Squares {
-	all := Bounds{Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}}
-	held := 0
+	all, held := nowhere, 0
 	for _, e := range extents {
 		if e.empty() {
 			continue
 		}
 		held++
-		all.Min.X, all.Min.Y = math.Min(all.Min.X, e.Min.X), math.Min(all.Min.Y, e.Min.Y)
-		all.Max.X, all.Max.Y = math.Max(all.Max.X, e.Max.X), math.Max(all.Max.Y, e.Max.Y)
+		all = all.join(e)
 	}
 	s := &Squares{from: all.Min, side: side, nx: 1, ny: 1, extents: extents}
 	if held == 0 {
@@ -161,6 +159,16 @@ func (s *Squares) span(e Bounds, gap float64) (x1, y1, x2, y2 int) {
 	}
 	return at(e.Min.X-gap-s.from.X, s.nx), at(e.Min.Y-gap-s.from.Y, s.ny),
 		at(e.Max.X+gap-s.from.X, s.nx), at(e.Max.Y+gap-s.from.Y, s.ny)
+}
+
+// nowhere is an extent that holds nothing.
+var nowhere = Bounds{Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}}
+
+func (b Bounds) join(o Bounds) Bounds {
+	return Bounds{
+		Point{math.Min(b.Min.X, o.Min.X), math.Min(b.Min.Y, o.Min.Y)},
+		Point{math.Max(b.Max.X, o.Max.X), math.Max(b.Max.Y, o.Max.Y)},
+	}
 }
 
 func (b Bounds) empty() bool { return !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y) }

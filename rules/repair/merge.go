@@ -40,6 +40,9 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 		g.by[i] = int32(k)
 		p.plate, p.raw, p.locations, p.least = ls[i].Plate, ls[i].Box, own[k:k+1:k+1], i
 		s.shape(p)
+		if p.tombstone {
+			p.figure, _ = s.figure(p)
+		}
 		e, ok := s.plan.Extent(p.frame, p.box)
 		if !ok {
 			e = nowhere
@@ -116,7 +119,11 @@ func (s *shop) pair(a, b *patch, at, bt floor.Bounds) (pair, bool) {
 	case at.Apart(bt) >= s.z.gap+fine:
 		return pair{}, false
 	default:
-		d, ok = s.plan.ToBoxWithin(a.frame, a.box, b.frame, b.box, s.z.gap)
+		f, placed := s.figure(a)
+		o, too := s.figure(b)
+		if ok = placed && too; ok {
+			d = f.Apart(o, s.z.gap)
+		}
 	}
 	if !ok || !(d < s.z.gap-fine || d == 0) {
 		return pair{}, false
@@ -125,6 +132,15 @@ func (s *shop) pair(a, b *patch, at, bt floor.Bounds) (pair, bool) {
 		d = 0
 	}
 	return pair{distance: d, first: min(a.least, b.least), second: max(a.least, b.least)}, true
+}
+
+// figure is a patch in plan. A tombstone's is kept: its arcs are many parts.
+func (s *shop) figure(p *patch) (*floor.Figure, bool) {
+	if p.figure != nil {
+		return p.figure, true
+	}
+	f, ok := s.plan.Figure(p.frame, p.box)
+	return &f, ok
 }
 
 func (s *shop) apart(a, b *patch) (float64, bool) {
@@ -210,6 +226,9 @@ func (m *merger) drop(k int) {
 // add puts a patch among the others and looks for those near it.
 func (m *merger) add(p *patch) {
 	k := len(m.alive)
+	if p.tombstone && p.figure == nil {
+		p.figure, _ = m.figure(p)
+	}
 	e, placed := m.plan.Extent(p.frame, p.box)
 	if !placed {
 		for j, q := range m.alive {
@@ -268,7 +287,7 @@ func (s *shop) pastPatching(p *patch) string {
 	if step.AtMost(unit.Share, part, share) {
 		return ""
 	}
-	return "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
+	return s.covered(part)
 }
 
 // mostAlong is how many times too long a tombstone may be and still be looked

@@ -20,19 +20,48 @@ type work struct {
 }
 
 // propose shapes repairs over the needed locations by the five steps of the
-// method. Plates that are given up are taken out and the rest is proposed anew,
-// as often as there are more of them.
+// method. A plate that its own patches, each alone, already cover beyond the
+// share is replaced from the start. Plates that are given up later are taken out
+// and the rest is proposed anew, as often as there are more of them.
 //
 // Source: derived, method section 10. Check: TestPrintedSizes,
 // TestProposalMerges, TestPlateReplaced.
 func (s *shop) propose(g *seeds, needed []bool) work {
-	w := work{replaced: map[int]string{}}
+	w := work{replaced: s.full(g, needed)}
 	for {
 		w.patches = s.shortened(s.merged(g, needed, w.replaced), g.ls)
 		if !s.giveUp(&w) {
 			return w
 		}
 	}
+}
+
+// full are the plates that the patches of single locations cover beyond the
+// share, with the reason.
+func (s *shop) full(g *seeds, needed []bool) map[int]string {
+	boxes, sum := make([][]floor.Box, s.own), make([]float64, s.own)
+	for _, p := range g.alone {
+		if needed[p.least] && p.frame == p.plate && !s.sector(p.plate) {
+			boxes[p.plate] = append(boxes[p.plate], p.box)
+			sum[p.plate] += p.box.Length() * p.box.Width() / 1e6
+		}
+	}
+	out := map[int]string{}
+	share := s.set.Number(criteria.ReplacePlateAtPatchShare)
+	for k := range s.own {
+		pl := &s.plan.Plates[k]
+		if !pl.Measured || pl.NetArea <= 0 || step.AtMost(unit.Share, 100*sum[k]/float64(pl.NetArea), share) {
+			continue
+		}
+		if part := 100 * float64(s.plan.UnionArea(k, boxes[k]).Or(0)/pl.NetArea); !step.AtMost(unit.Share, part, share) {
+			out[k] = s.covered(part)
+		}
+	}
+	return out
+}
+
+func (s *shop) covered(part float64) string {
+	return "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
 }
 
 // giveUp marks plates to be replaced; false when there are no more.
@@ -65,7 +94,7 @@ func (s *shop) giveUp(w *work) bool {
 			continue
 		}
 		if part := 100 * float64(s.areaOn(k, w.patches, over[k])/net); !step.AtMost(unit.Share, part, share) {
-			w.replaced[k] = "patches on " + unit.Share.TextUnit(s.set.System, part, 0) + " of the plate"
+			w.replaced[k] = s.covered(part)
 			any = true
 		}
 	}

@@ -21,6 +21,8 @@ type patch struct {
 	tombstone bool
 	unsettled bool
 	replace   string // why the plate has to be replaced instead
+
+	figure *floor.Figure // of a tombstone, whose arcs are many parts
 }
 
 // members are the locations a patch takes in, in order.
