@@ -201,7 +201,7 @@ func (rs *results) writePair(p *compare.Pair, width int) {
 		set(pairPoints, xlsx.Number(float64(p.Points.V), xlsx.Fixed2))
 	}
 	set(pairWhy, xlsx.Text(p.Why, xlsx.Normal))
-	if p.Growth.Known && p.New >= 0 && l.Remaining.Known {
+	if p.Growth.Known && p.New >= 0 && p.From.Known && p.To.Known {
 		rs.liveGrowth(p, l, row, set)
 	}
 	s.Row(cells...)
@@ -210,14 +210,13 @@ func (rs *results) writePair(p *compare.Pair, width int) {
 // liveGrowth writes a pair's growth as a formula over the thickness it counts
 // from, the thickness now and the years between.
 func (rs *results) liveGrowth(p *compare.Pair, l *assess.Location, row string, set func(int, xlsx.Entry)) {
-	rate, years := float64(p.Growth.V), float64(rs.a.Comparison.Years.V)
-	r := float64(l.Remaining.V)
-	start := r + rate*years
-	if p.Old >= 0 && p.OldR.Known {
-		start = float64(p.OldR.V)
+	rate, r := float64(p.Growth.V), float64(p.To.V)
+	set(pairStart, xlsx.Number(float64(p.From.V), xlsx.Fixed3))
+	if l.Remaining.Known && l.Remaining.V == p.To.V {
+		set(pairR, xlsx.Live(at(rs.places.Name, placeR, firstPlace+p.New), r, xlsx.Fixed3))
+	} else { // over another pit: its own value, not what is left between the two
+		set(pairR, xlsx.Number(r, xlsx.Fixed3))
 	}
-	set(pairStart, xlsx.Number(start, xlsx.Fixed3))
-	set(pairR, xlsx.Live(at(rs.places.Name, placeR, firstPlace+p.New), r, xlsx.Fixed3))
 	name := finding.ColumnName
 	formula := "(" + name(pairStart) + row + "-" + name(pairR) + row + ")/" + rs.cells["compare.years"]
 	set(pairRate, xlsx.Live(formula, rate, xlsx.Fixed4))

@@ -113,23 +113,25 @@ func (w *work) tally() {
 }
 
 // place starts a pair with what stands on each date.
-func (w *work) place(o, n *spotAt) (p Pair, lo, ln *assess.Location) {
+func (w *work) place(o, n *spotAt) (p Pair, a, b own) {
 	p = Pair{Plate: -1, OldPlate: -1, Old: -1, New: -1}
 	if o != nil {
-		lo = &w.old.Found.Locations[o.location]
-		p.Old, p.OldPlate, p.OldR, p.OldLoss = o.location, lo.Plate, thickness(lo), lo.Loss
+		lo := &w.old.Found.Locations[o.location]
+		a = ownOf(w.old.In, lo)
+		p.Old, p.OldPlate, p.OldR, p.OldLoss = o.location, lo.Plate, a.r, lo.Loss
 		if o.pair >= 0 {
 			p.Plate, p.At, p.Placed = w.res.Plates[o.pair].New, o.at, o.placed
 		}
 	}
 	if n != nil {
-		ln = &w.now.Found.Locations[n.location]
-		p.New, p.Plate, p.NewR, p.NewLoss = n.location, ln.Plate, thickness(ln), ln.Loss
+		ln := &w.now.Found.Locations[n.location]
+		b = ownOf(w.now.In, ln)
+		p.New, p.Plate, p.NewR, p.NewLoss, p.joint = n.location, ln.Plate, b.r, ln.Loss, b.joint
 		if n.pair >= 0 {
 			p.OldPlate, p.At, p.Placed = w.res.Plates[n.pair].Old, n.at, n.placed
 		}
 	}
-	return p, lo, ln
+	return p, a, b
 }
 
 // both judges a place found on both dates.
@@ -144,10 +146,10 @@ func (w *work) place(o, n *spotAt) (p Pair, lo, ln *assess.Location) {
 // Source: method section 13; derived.
 // Check: 5.0 → 3.6 in 12 years: 0.116667 mm/year, grown (TestMethodExample).
 func (w *work) both(o, n *spotAt, d unit.Length) Pair {
-	p, lo, ln := w.place(o, n)
+	p, was, is := w.place(o, n)
 	p.Distance = unit.Some(d)
 	years := float64(w.res.Years.V)
-	p.UT = lo.Basis == assess.ByUT && ln.Basis == assess.ByUT
+	p.UT = was.basis == assess.ByUT && is.basis == assess.ByUT
 	if w.res.Plates[n.pair].Question {
 		p.Why = "the plate's nominal changed: a question, not growth"
 		if p.UT && p.OldR.Known && p.NewR.Known {
@@ -172,23 +174,19 @@ func (w *work) both(o, n *spotAt, d unit.Length) Pair {
 	switch {
 	case p.UT:
 		p.Growth = unit.Some(unit.Rate(delta / years))
+		p.From, p.To = p.OldR, p.NewR
 		p.Why = "UT on both dates"
-	case scanned(lo) && scanned(ln):
-		p.Points = unit.Some(unit.Percent(float64(ln.Loss.V-lo.Loss.V) / years))
+	case was.basis == assess.ByMFL && is.basis == assess.ByMFL:
+		if was.loss.Known && is.loss.Known {
+			p.Points = unit.Some(unit.Percent(float64(is.loss.V-was.loss.V) / years))
+		}
 		p.Why = "scan estimates: a trend only"
-	case basis(lo) == basis(ln):
-		p.Why = basis(lo) + " on both dates: a rate is taken from UT only"
+	case was.basis == is.basis:
+		p.Why = string(was.basis) + " on both dates: a rate is taken from UT only"
 	default:
-		p.Why = fmt.Sprintf("%s then, %s now: no rate from unlike methods", basis(lo), basis(ln))
+		p.Why = fmt.Sprintf("%s then, %s now: no rate from unlike methods", was.basis, is.basis)
 	}
 	return p
-}
-
-func basis(l *assess.Location) string {
-	if scanned(l) {
-		return string(assess.ByMFL)
-	}
-	return string(l.Basis)
 }
 
 // onlyNew judges a place without a partner last time. A pit on a plate that was
@@ -204,7 +202,7 @@ func basis(l *assess.Location) string {
 // Check: new 4.40, threshold 5.08, t0 6.35 in 12 years: 0.0566667 to 0.1625
 // mm/year (TestMethodExample).
 func (w *work) onlyNew(n *spotAt) Pair {
-	p, _, ln := w.place(nil, n)
+	p, _, is := w.place(nil, n)
 	if why, ok := w.fresh[n.location]; ok {
 		p.Class, p.Why = Covered, why
 		return p
@@ -240,17 +238,18 @@ func (w *work) onlyNew(n *spotAt) Pair {
 		return p
 	}
 	p.Class = New
-	r, years := float64(ln.Remaining.V), float64(w.res.Years.V)
+	ln := &w.now.Found.Locations[n.location]
+	r, years := float64(is.low.V), float64(w.res.Years.V)
 	p.Least = unit.Some(unit.Rate((threshold - r) / years))
 	p.Why = "from the earlier threshold"
 	if ln.T0.Known {
 		p.Most = unit.Some(unit.Rate((float64(ln.T0.V) - r) / years))
 	}
-	p.Growth = p.Least
+	p.Growth, p.From, p.To = p.Least, unit.Some(unit.Length(threshold)), is.low
 	if w.set.Is(criteria.NewPitGrowth, "from zero") {
-		p.Growth, p.Why = p.Most, "from sound metal"
+		p.Growth, p.From, p.Why = p.Most, ln.T0, "from sound metal"
 	}
-	if ln.Basis == assess.ByAllowance {
+	if is.basis == assess.ByMFL && ln.Allowance.Known {
 		p.Why += ", with the allowance of its estimate"
 	}
 	if id := w.judgedIrrelevant(w.old, n.pair, n.at, true); id != "" {
@@ -266,7 +265,8 @@ func (w *work) onlyNew(n *spotAt) Pair {
 
 // onlyOld judges a place without a partner now.
 func (w *work) onlyOld(o *spotAt) Pair {
-	p, lo, _ := w.place(o, nil)
+	p, _, _ := w.place(o, nil)
+	lo := &w.old.Found.Locations[o.location]
 	if why, ok := w.repaired[o.location]; ok {
 		p.Class, p.Why = Repaired, why
 		return p

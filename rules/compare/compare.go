@@ -75,9 +75,12 @@ type Pair struct {
 	Delta    unit.Maybe[unit.Length] // OldR − NewR
 	UT       bool                    // both measured by UT
 	Growth   unit.Maybe[unit.Rate]   // of a pair by UT, or as adopted for a new pit
-	Least    unit.Maybe[unit.Rate]   // bounds of a new pit
+	From     unit.Maybe[unit.Length] // Growth = (From − To)/years
+	To       unit.Maybe[unit.Length]
+	Least    unit.Maybe[unit.Rate] // bounds of a new pit
 	Most     unit.Maybe[unit.Rate]
 	Points   unit.Maybe[unit.Percent] // trend of two scans, points a year
+	joint    bool                     // now one value with the pit on the other side
 }
 
 // Near is an old and a new place that were not paired but may be one.

@@ -30,8 +30,8 @@ func (r *Result) Enters(p *Pair, now *assess.Result, soil bool) bool {
 	if soil {
 		return l.Side.OnSoil()
 	}
-	// one location on both sides: its growth is counted once, beneath
-	return l.Side.OnProduct() && (l.Over < 0 || l.Side == assess.Unknown)
+	// a value common to both sides is counted once, beneath
+	return l.Side.OnProduct() && (!p.joint || l.Side == assess.Unknown)
 }
 
 // growth gathers what enters the rates, and writes it down as steps.

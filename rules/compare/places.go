@@ -261,18 +261,3 @@ func (w *work) boxAcross(k int, box floor.Box) floor.Box {
 	}
 	return floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v}
 }
-
-// thickness is what a location's remaining thickness is for a comparison: as
-// measured, or as estimated without allowance, since an allowance would hide or
-// feign a change.
-func thickness(l *assess.Location) unit.Maybe[unit.Length] {
-	if l.Basis == assess.ByAllowance && l.Loss.Known && l.Nominal.Known && l.Over < 0 {
-		return unit.Some(unit.Length(max(0, float64(l.Nominal.V)*(1-float64(l.Loss.V)/100))))
-	}
-	return l.Remaining
-}
-
-// scanned says whether a location rests on a scan's estimate.
-func scanned(l *assess.Location) bool {
-	return l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance
-}

@@ -144,11 +144,11 @@ func (w *work) trends(earlier []Survey, renamed []Renamed) {
 		missed := p.Old < 0
 		take := func(k, at int) {
 			l := &c.all[k].Found.Locations[at]
-			if r := thickness(l); r.Known {
+			if o := ownOf(c.all[k].In, l); o.r.Known {
 				t.Labels = append(t.Labels, l.Label)
 				t.Dates = append(t.Dates, c.all[k].In.Tank.InspectionEnd.Value)
-				t.Remaining = append(t.Remaining, r.V)
-				t.UT = t.UT && l.Basis == assess.ByUT
+				t.Remaining = append(t.Remaining, o.r.V)
+				t.UT = t.UT && o.basis == assess.ByUT
 			}
 		}
 		take(n, p.New)
