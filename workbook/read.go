@@ -140,7 +140,7 @@ func (r *reader) readTabs(ctx context.Context, tabs []tab, findings *tab, opt Op
 func resultSheets(file *xlsx.Book) []string {
 	var names []string
 	for _, name := range strings.Split(file.Property(ResultsProperty), "/") {
-		if name != "" && file.Sheet(name) != nil {
+		if name != "" && file.Sheet(name) != nil && resultName(name) {
 			names = append(names, name)
 		}
 	}

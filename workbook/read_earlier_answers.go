@@ -3,6 +3,7 @@ package workbook
 import (
 	"errors"
 	"io/fs"
+	"strings"
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
@@ -13,6 +14,18 @@ import (
 var resultNames = []string{
 	"Summary", "Findings", "Calculation", "Plate results", "Indication results", "Repairs", "Cutting list",
 	"Thresholds", "Sizing", "Statistics", "Settlement results", "Comparison", "Record",
+}
+
+// resultName says whether a sheet can be one of the program's by its name,
+// with or without a number behind it: a person's own never counts, whatever
+// the file says of it.
+func resultName(name string) bool {
+	for _, own := range resultNames {
+		if rest, ok := strings.CutPrefix(name, own); ok && (rest == "" || strings.HasPrefix(rest, " (") && strings.HasSuffix(rest, ")")) {
+			return true
+		}
+	}
+	return false
 }
 
 // unmarkedResults are the program's sheets in a results workbook that another

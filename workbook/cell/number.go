@@ -75,11 +75,27 @@ func ParseNumber(r Raw, w Want) (Quantity, *Problem) {
 
 func wrong(p *Problem) (Quantity, *Problem) { return Quantity{State: Wrong}, p }
 
+// largest is more than anything that is measured on a tank, in stored units:
+// 1000 km, a thousand million years. A larger number is a slip of the keys or
+// of a program, and would fill a line of every message.
+const largest = 1e9
+
 func finite(q Quantity, text string) (Quantity, *Problem) {
-	if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
-		return wrong(&Problem{Rule: "C101", Message: quoted(text) + " is not one number"})
+	switch {
+	case math.IsNaN(q.Value) || math.IsInf(q.Value, 0):
+		return wrong(&Problem{Rule: "C101", Message: quoted(short(text)) + " is not one number"})
+	case math.Abs(q.Value) > largest || math.Abs(q.Cell) > largest:
+		return wrong(&Problem{Rule: "C101", Message: quoted(short(text)) + " is larger than any measure here"})
 	}
 	return q, nil
+}
+
+// short is a text cut to what a message can hold.
+func short(text string) string {
+	if r := []rune(text); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return text
 }
 
 // storedNumber reads a cell that stores a number.

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 )
@@ -129,4 +131,27 @@ func TestSaveGoesBesideAFolder(t *testing.T) {
 	if err != nil || filepath.Base(final) != "a (2).xlsx" {
 		t.Errorf("%q %v", final, err)
 	}
+}
+
+// A temporary file whose process is no more is removed by the next run in the
+// folder; one that is being written, or of another computer, stays.
+func TestLeftFilesAreRemoved(t *testing.T) {
+	dir := t.TempDir()
+	gone := exec.Command(os.Args[0], "-test.run", "^$")
+	if err := gone.Run(); err != nil {
+		t.Fatal(err)
+	}
+	left := fmt.Sprintf(".platebook-%s-%d-1234.pdf", computer(), gone.Process.Pid)
+	earlier := fmt.Sprintf(".platebook-%s-%d-1234.xlsx", computer(), os.Getpid())
+	busy := fmt.Sprintf(".platebook-%s-%d-77.xlsx", computer(), os.Getppid())
+	other := ".platebook-00000000-1-77.xlsx"
+	for _, name := range []string{left, earlier, busy, other, ".platebook-", "notes.txt"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("x"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := Save(context.Background(), filepath.Join(dir, "a.pdf"), nil, func(w io.Writer) error { _, err := w.Write([]byte("a")); return err }, nil); err != nil {
+		t.Fatal(err)
+	}
+	only(t, dir, busy, other, ".platebook-", "a.pdf", "notes.txt")
 }

@@ -16,6 +16,9 @@ const (
 	MaxUnpacked = 512 << 20 // bytes of all parts together
 	MaxPart     = 256 << 20 // bytes of one part
 	MaxRows     = 200_000   // rows with a value in one sheet
+	MaxCells    = 4_000_000 // cells with a value of all sheets together
+	MaxText     = 128 << 20 // bytes of all their texts and formulas
+	MaxMerged   = 5_000_000 // rows with a value under merged ranges in one sheet, each range counted
 )
 
 // Visibility of a sheet.

@@ -234,6 +234,12 @@ func (g *graft) sheetPart(i int) string {
 
 func (g *graft) relID(i int) string { return g.mark + "Sheet" + strconv.Itoa(i+1) }
 
+// inside says whether an entry of the zip stays in the folder it is unpacked
+// into: others are no parts of a workbook and are not handed on.
+func inside(name string) bool {
+	return name == path.Clean(name) && name != ".." && !strings.HasPrefix(name, "../") && !strings.HasPrefix(name, "/") && !strings.Contains(name, ":")
+}
+
 // write puts the zip together in the order of names: person's parts as they
 // are packed, edited and new ones packed anew.
 func (g *graft) write(w io.Writer) error {
@@ -244,7 +250,7 @@ func (g *graft) write(w io.Writer) error {
 	}
 	for _, f := range g.book.pkg.zip.File {
 		name := fold(f.Name)
-		if !g.drop[name] && !strings.HasSuffix(name, "/") {
+		if !g.drop[name] && !strings.HasSuffix(name, "/") && inside(name) {
 			all[strings.ReplaceAll(f.Name, `\`, "/")] = nil
 		}
 	}

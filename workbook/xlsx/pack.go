@@ -22,6 +22,8 @@ type pack struct {
 	zip      *zip.Reader
 	parts    map[string]*zip.File // by folded name
 	unpacked atomic.Int64
+	cells    atomic.Int64 // read so far, of all sheets
+	text     atomic.Int64 // bytes of their texts and formulas
 
 	main, core, custom string     // names of the main and property parts
 	rels               []relation // of the main part
@@ -90,6 +92,19 @@ func damaged(message string, err error) *finding.Unusable {
 func tooLarge(message string) *finding.Unusable {
 	return &finding.Unusable{Rule: "F107", Message: message, Do: "Remove pictures, unused sheets."}
 }
+
+// budget counts what is kept of the cells.
+func (p *pack) budget(cells, text int) error {
+	switch {
+	case p.cells.Add(int64(cells)) > MaxCells:
+		return &finding.Unusable{Rule: "F107", Message: fmt.Sprintf("%s holds more than %d cells with a value", p.file, MaxCells), Do: oneFloor}
+	case p.text.Add(int64(text)) > MaxText:
+		return &finding.Unusable{Rule: "F107", Message: p.file + " holds more than " + size(MaxText) + " of text", Do: oneFloor}
+	}
+	return nil
+}
+
+const oneFloor = "Keep one inspection of one floor in it, clear the rest."
 
 func (p *pack) has(name string) bool { return p.parts[fold(name)] != nil }
 

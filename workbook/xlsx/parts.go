@@ -11,6 +11,11 @@ import (
 // readParts reads everything of the workbook but its sheets and shared texts.
 func (b *Book) readParts() error {
 	p := b.pkg
+	for _, name := range []string{contentTypes, "_rels/.rels"} {
+		if !p.has(name) {
+			return damaged("the part "+name+" is missing", nil)
+		}
+	}
 	rels, err := p.relations("")
 	if err != nil {
 		return err
@@ -94,7 +99,7 @@ func (b *Book) readWorkbook() error {
 			if r.kind != "worksheet" && r.kind != "" {
 				return nil
 			}
-			if r.target == "" || !p.has(r.target) {
+			if r.target == "" || !p.has(r.target) || fold(r.target) == fold(p.main) {
 				return damaged("sheet "+n+" is missing in the file", nil)
 			}
 			sheet := &Sheet{Name: n, book: b, part: r.target}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -28,6 +29,7 @@ type sheetReader struct {
 	store  []Cell // block that finished rows are cut from
 	last   int    // number of the last row
 	col    int    // column of the last cell
+	text   int    // bytes of texts and formulas not yet counted
 	mixed  bool   // rows do not come in order
 	rich   richText
 	value  []byte
@@ -50,7 +52,22 @@ func (s *Sheet) read() (*Grid, error) {
 			return nil, err
 		}
 	}
-	return r.grid, nil
+	return r.grid, r.merged()
+}
+
+// merged refuses ranges that lie over each other in such numbers that they
+// can only be meant to keep a reader busy.
+func (r *sheetReader) merged() error {
+	rows, covered := r.grid.Rows, 0
+	for _, m := range r.grid.Merged {
+		from := sort.Search(len(rows), func(i int) bool { return rows[i].Number >= m.Row1 })
+		to := sort.Search(len(rows), func(i int) bool { return rows[i].Number > m.Row2 })
+		covered += max(0, to-from)
+	}
+	if covered > MaxMerged {
+		return &finding.Unusable{Rule: "F107", Message: fmt.Sprintf("%s holds %d merged ranges over the same rows", r.sheet.Name, len(r.grid.Merged)), Do: "Unmerge the cells of the sheet."}
+	}
+	return nil
 }
 
 // where adds the last row that was read whole to a part that breaks off.
@@ -183,7 +200,7 @@ func (r *sheetReader) keepRow() error {
 	if len(r.grid.Rows) >= MaxRows {
 		return &finding.Unusable{
 			Rule: "F107", Message: fmt.Sprintf("%s holds more than %d rows with a value", r.sheet.Name, MaxRows),
-			Do: "Keep one inspection of one floor in it, clear the rest.",
+			Do: oneFloor,
 		}
 	}
 	for i := 1; i < len(r.cells); i++ {
@@ -195,6 +212,10 @@ func (r *sheetReader) keepRow() error {
 	if err := r.unique(r.row.Number, r.cells); err != nil {
 		return err
 	}
+	if err := r.pkg.budget(len(r.cells), r.text); err != nil {
+		return err
+	}
+	r.text = 0
 	if cap(r.store)-len(r.store) < len(r.cells) {
 		r.store = make([]Cell, 0, max(2048, len(r.cells)))
 	}
@@ -396,7 +417,16 @@ func (r *sheetReader) keepCell(c Cell, kind byte, style int, hasValue bool) erro
 		c.NoStored = true
 	}
 	r.cells = append(r.cells, c)
-	return nil
+	r.text += len(c.Formula)
+	if kind != 's' {
+		r.text += len(c.Text)
+	}
+	if r.text < 1<<20 {
+		return nil
+	}
+	text := r.text
+	r.text = 0
+	return r.pkg.budget(0, text)
 }
 
 func (r *sheetReader) number(c *Cell) {

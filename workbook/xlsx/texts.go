@@ -14,6 +14,7 @@ func (p *pack) readTexts(part string) (*texts, error) {
 	t := &texts{}
 	var a arena
 	var item richText
+	size := 0 // bytes not yet counted
 	err := p.scan(part, "the shared texts", func(s *scanner) error {
 		switch {
 		case s.kind == startTag && s.depth() == 2:
@@ -29,6 +30,11 @@ func (p *pack) readTexts(part string) (*texts, error) {
 				t.struck[len(t.all)] = true
 			}
 			t.all = append(t.all, a.keep(unxml(item.text)))
+			if size += len(item.text) + 16; size > 1<<20 { // 16: of the text's own place
+				kept := size
+				size = 0
+				return p.budget(0, kept)
+			}
 		case s.depth() >= 2:
 			return item.token(s)
 		}

@@ -1,0 +1,83 @@
+package save
+
+import (
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync"
+	"syscall"
+)
+
+// temporary begins the name of every file that is not finished; behind it
+// stand the computer and the process that is at it, so that a later run can
+// tell a file that was left behind from one that is being written.
+const temporary = ".platebook-"
+
+var (
+	swept  sync.Map // folders that were looked through
+	making sync.Map // temporary files of this process
+)
+
+// pattern is the name of a temporary file of this process, for CreateTemp.
+func pattern(ext string) string {
+	return fmt.Sprintf("%s%s-%d-*%s", temporary, computer(), os.Getpid(), ext)
+}
+
+// computer is a short mark of this computer: a folder may be shared by many.
+func computer() string {
+	name, err := os.Hostname()
+	if err != nil {
+		name = "unknown"
+	}
+	h := fnv.New32a()
+	_, _ = h.Write([]byte(name))
+	return fmt.Sprintf("%08x", h.Sum32())
+}
+
+// sweep removes what a run that was stopped dead left in a folder: temporary
+// files of this computer whose process is no more. It looks once in a folder.
+func sweep(dir string) {
+	if _, done := swept.LoadOrStore(dir, true); done {
+		return
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		rest, ours := strings.CutPrefix(e.Name(), temporary+computer()+"-")
+		if !ours || !e.Type().IsRegular() {
+			continue
+		}
+		digits, _, _ := strings.Cut(rest, "-")
+		pid, err := strconv.Atoi(digits)
+		if err != nil || pid <= 0 {
+			continue
+		}
+		path := filepath.Join(dir, e.Name())
+		if _, own := making.Load(path); own || pid != os.Getpid() && alive(pid) {
+			continue
+		}
+		_ = os.Remove(path)
+	}
+}
+
+// alive says whether a process is there, or may be.
+func alive(pid int) bool {
+	p, err := os.FindProcess(pid)
+	if err != nil {
+		return false
+	}
+	defer func() { _ = p.Release() }()
+	if runtime.GOOS == "windows" {
+		return true // found, so it is there
+	}
+	err = p.Signal(syscall.Signal(0))
+	return err == nil || !errors.Is(err, os.ErrProcessDone) && !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, syscall.ESRCH)
+}
