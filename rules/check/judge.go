@@ -26,6 +26,7 @@ type judge struct {
 	shifted    map[int]bool         // plates of rows in which one is missing: not where they seem
 	sizesWrong bool                 // the plates' sizes are in doubt as a whole
 	undated    map[finding.Ref]bool // dates in error, which say nothing of their day
+	column     []measured           // room for one column at a time
 }
 
 func newJudge(in *inspection.Inspection, plan *floor.Plan) *judge {

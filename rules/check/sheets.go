@@ -70,10 +70,14 @@ type measured struct {
 }
 
 // columnsOfThickness visits every measured thickness and depth, column by column.
+// A column is gone when the next is visited.
 func (j *judge) columnsOfThickness(visit func(column []measured)) {
 	in := j.in
 	column := func(n int, at func(i int) measured) {
-		all := make([]measured, n)
+		if cap(j.column) < n {
+			j.column = make([]measured, n)
+		}
+		all := j.column[:n]
 		for i := range all {
 			all[i] = at(i)
 			all[i].index = i

@@ -97,9 +97,9 @@ func Disjoint(boxes []Box) []Box {
 	slices.Sort(edges)
 	edges = slices.Compact(edges)
 	slices.SortStableFunc(order, func(a, b int) int { return compare(boxes[a].U1, boxes[b].U1) })
-	var out []Box
-	var active []int // by V1
-	open := map[[2]float64]int{}
+	out := make([]Box, 0, len(order))
+	active := make([]int, 0, 16) // by V1
+	var last, slab []int         // of the slab before and of this one, in out, by V1
 	entered := 0
 	for k := 0; k+1 < len(edges); k++ {
 		from, to := edges[k], edges[k+1]
@@ -110,17 +110,22 @@ func Disjoint(boxes []Box) []Box {
 			active = slices.Insert(active, at, i)
 			entered++
 		}
+		last, slab = slab, last[:0]
+		before := 0
 		for n := 0; n < len(active); {
 			lo, hi := boxes[active[n]].V1, boxes[active[n]].V2
 			for n++; n < len(active) && boxes[active[n]].V1 <= hi; n++ {
 				hi = math.Max(hi, boxes[active[n]].V2)
 			}
-			key := [2]float64{lo, hi}
-			if at, ok := open[key]; ok && out[at].U2 == from {
-				out[at].U2 = to
+			for before < len(last) && out[last[before]].V1 < lo {
+				before++
+			}
+			if before < len(last) && out[last[before]].V1 == lo && out[last[before]].V2 == hi {
+				out[last[before]].U2 = to
+				slab = append(slab, last[before])
 				continue
 			}
-			open[key] = len(out)
+			slab = append(slab, len(out))
 			out = append(out, Box{from, lo, to, hi})
 		}
 	}
