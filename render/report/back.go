@@ -2,14 +2,13 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"platebook/render/draw"
 	"platebook/rules"
 	"platebook/rules/assess"
-	"platebook/rules/criteria"
 	"platebook/rules/inspection"
+	"platebook/rules/std/api653_5"
 	"platebook/rules/unit"
 )
 
@@ -184,27 +183,27 @@ func (w *writer) record() []Block {
 			{"SHA-256 of its values", f.ValuesSHA256},
 			{"Program", "platebook " + w.opt.Version},
 			{"Rule set", rules.Version},
-			{"Standard", "API Std 653, clauses by the 5th edition"},
+			{"Standard", api653_5.Document + ", clauses by the " + api653_5.Editions[0].Name},
+			{"Labels in other editions", otherLabels()},
 			{"Time base", w.in.AsOf.String() + " (the report date; the program reads no clock)"},
 			{"Units of the workbook", w.sys.String()},
 		}},
 	}
-	var verify []string
-	for _, s := range w.res.Steps {
-		for _, v := range s.Verify {
-			line := fmt.Sprintf("%s (%s): %s", s.Symbol, s.ID, v)
-			if !slices.Contains(verify, line) {
-				verify = append(verify, line)
-			}
-		}
-	}
-	for _, d := range criteria.Table {
-		if d.Mark == criteria.Memory {
-			verify = append(verify, fmt.Sprintf("criterion “%s”: default %s %s", d.Name, orNone(d.Default(w.sys)), d.Unit(w.sys)))
-		}
-	}
+	verify := w.a.Verify()
 	if len(verify) > 0 {
 		blocks = append(blocks, Heading{2, "To verify against a licensed copy of the standard"}, List{verify})
 	}
 	return blocks
+}
+
+// otherLabels are the clause labels that other editions number otherwise.
+func otherLabels() string {
+	var parts []string
+	for _, subject := range api653_5.Subjects {
+		label := api653_5.Clause(subject)
+		for _, o := range api653_5.Labels(label) {
+			parts = append(parts, label+" is "+o)
+		}
+	}
+	return strings.Join(parts, "; ")
 }
