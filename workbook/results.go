@@ -52,11 +52,12 @@ type results struct {
 	sys          unit.System
 	since        float64 // days by which the workbook's date serials differ
 	draft        *xlsx.Draft
-	cells        map[string]string    // id of a step → cell of its SI value, with its sheet
-	symbols      map[string]string    // id and symbol, for ids that stand for several values
-	columns      map[string]string    // name of a column of results → its range
-	named        map[string]namedCell // text and title of a constant that a cell holds
-	places       *xlsx.NewSheet       // Indication results
+	cells        map[string]string      // id of a step → cell of its SI value, with its sheet
+	symbols      map[string]string      // id and symbol, for ids that stand for several values
+	columns      map[string]string      // name of a column of results → its range
+	named        map[string]namedCell   // text and title of a constant that a cell holds
+	words        map[finding.Ref]string // cell of a word → formula that asks for it
+	places       *xlsx.NewSheet         // Indication results
 	plates       *xlsx.NewSheet
 	steps        *xlsx.NewSheet
 	comparison   *xlsx.NewSheet // nil without an earlier inspection
@@ -69,6 +70,7 @@ type results struct {
 	statisticsAt statisticsRows
 	settlement   *xlsx.NewSheet // nil without a survey
 	placeRow     []placeRow
+	metal        []plateMetal
 	states       []placeState
 }
 
@@ -76,7 +78,7 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	rs := &results{
 		a: a, sys: a.Inspection.Units, draft: xlsx.NewDraft(""),
 		cells: map[string]string{}, symbols: map[string]string{}, columns: map[string]string{},
-		named: map[string]namedCell{},
+		named: map[string]namedCell{}, words: map[finding.Ref]string{},
 	}
 	if b.File.Date1904 {
 		rs.since = 1462
@@ -102,6 +104,7 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	}
 	record := sheet("Record")
 
+	rs.layWords()
 	rs.layPlaces()
 	rs.layPlates()
 	rs.laySteps()
@@ -174,6 +177,8 @@ func (rs *results) expression(in step.Input) (text string, ok bool) {
 		return "{" + strings.Join(list, ",") + "}", true
 	case in.From.Ref.IsCell() && in.From.Plain:
 		return rs.cellExpression(in.From.Ref, in.From.Scale, in.Kind), true
+	case rs.words[in.From.Ref] != "":
+		return rs.words[in.From.Ref], true
 	case in.From.Step != "":
 		if c := rs.symbols[in.From.Step+" "+in.Symbol]; c != "" {
 			return c, true

@@ -275,14 +275,11 @@ func (rs *results) largestOn(k int, x float64) xlsx.Entry {
 			continue
 		}
 		most = max(most, float64(l.Loss.V))
-		switch row, listed := rs.statisticsAt.at[i]; {
-		case listed:
-			parts = append(parts, here(countedLoss, row))
-		case l.Remaining.Known && l.Nominal.Known && close9(100*(1-float64(l.Remaining.V/l.Nominal.V)), float64(l.Loss.V)):
-			parts = append(parts, "100*(1-"+at(rs.places.Name, placeR, firstPlace+i)+"/"+rs.nominalOf(l)+")")
-		default:
+		term, ok := rs.lossTerm(i)
+		if !ok {
 			return plain
 		}
+		parts = append(parts, term)
 	}
 	if len(parts) == 0 || len(parts) > mostOnPlate || !close9(most/100*float64(e.Nominal), x) {
 		return plain

@@ -100,6 +100,8 @@ func (rs *results) layPlaces() {
 			rs.columns[name+s.state.String()] = finding.QuoteSheet(rs.places.Name) + "!$" + col + "$" + strconv.Itoa(firstPlace) + ":$" + col + "$" + strconv.Itoa(last)
 		}
 	}
+	rs.layPlateColumns()
+	rs.layNewMetal()
 	for i := range res.Locations {
 		if id := res.Locations[i].Step.ID; id != "" {
 			if _, known := rs.cells[id]; !known {
@@ -198,7 +200,7 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 		set(placeAllowance, xlsx.Number(float64(l.Allowance.V), xlsx.Fixed1))
 	}
 	if l.Required.Known {
-		set(placeRequired, xlsx.Number(float64(l.Required.V)/factor, thick))
+		set(placeRequired, rs.requirement(l))
 	}
 	set(placeBasis, xlsx.Text(string(l.Basis), xlsx.Normal))
 	if l.Verdict != "" {
@@ -214,7 +216,9 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 		return
 	}
 	r := float64(l.Remaining.V)
-	if f, ok := rs.live(&l.Step, rs.expression); ok && close9(l.Step.Value, r) {
+	if f, ok := rs.soundMetal(l); ok {
+		set(placeR, xlsx.Live(f, r, xlsx.Fixed3))
+	} else if f, ok := rs.live(&l.Step, rs.expression); ok && close9(l.Step.Value, r) {
 		set(placeR, xlsx.Live(f, r, xlsx.Fixed3))
 	} else {
 		set(placeR, xlsx.Number(r, xlsx.Fixed3))
@@ -231,28 +235,16 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 	}
 	if l.T0.Known {
 		set(placeT0, rs.originalThickness(l))
+		if f, ok := rs.original(l); ok {
+			set(placeT0, xlsx.Live(f, float64(l.T0.V), xlsx.Fixed3))
+		}
 	}
 	if l.Age.Known {
-		set(placeAge, rs.ageOf(float64(l.Age.V)))
+		set(placeAge, rs.ageOf(float64(l.Age.V), l.Plate))
+		if f, ok := rs.ageFormula(float64(l.Age.V), rs.installed(l)); ok {
+			set(placeAge, xlsx.Live(f, float64(l.Age.V), xlsx.Fixed3))
+		}
 	}
-}
-
-// originalThickness is t0 = max(t_nom, t_s), live where it rests on the
-// plate's nominal alone.
-func (rs *results) originalThickness(l *assess.Location) xlsx.Entry {
-	v := float64(l.T0.V)
-	if l.Plate >= 0 && l.Nominal.Known && l.Nominal.V == l.T0.V && rs.a.Result.Plates[l.Plate].Nominal == l.Nominal {
-		return xlsx.Live(rs.plateCell(plateNominal, l.Plate), v, xlsx.Fixed3)
-	}
-	return xlsx.Number(v, xlsx.Fixed3)
-}
-
-// ageOf is live where it is the floor's age.
-func (rs *results) ageOf(years float64) xlsx.Entry {
-	if s := rs.a.Result.Steps.Find("rate.age"); s != nil && s.Known && s.Value == years {
-		return xlsx.Live(rs.cells["rate.age"], years, xlsx.Fixed3)
-	}
-	return xlsx.Number(years, xlsx.Fixed3)
 }
 
 // placeOrigin names the first cell a location's thickness comes from.
@@ -282,6 +274,11 @@ func (rs *results) writeCounted(p *placeRow, c *assess.Counted, st placeState, r
 	remaining := xlsx.Number(float64(c.Remaining), xlsx.Fixed3)
 	if l != nil && l.Remaining.Known && l.Remaining.V == c.Remaining {
 		remaining = xlsx.Live(finding.ColumnName(placeR)+n, float64(c.Remaining), xlsx.Fixed3)
+	} else if l == nil {
+		remaining = rs.newMetal(p, float64(c.Remaining))
+		if f, ok := rs.metalOf(p, c.Remaining); ok {
+			remaining = xlsx.Live(f, float64(c.Remaining), xlsx.Fixed3)
+		}
 	}
 	if c.OnSoil {
 		set(st.col, remaining)
@@ -289,32 +286,34 @@ func (rs *results) writeCounted(p *placeRow, c *assess.Counted, st placeState, r
 	if c.OnProduct {
 		set(st.col+1, remaining)
 	}
-	rate := func(col int, r unit.Maybe[unit.Rate]) {
+	rate := func(col int, r unit.Maybe[unit.Rate], pair string) {
 		if !r.Known {
 			return
 		}
 		v := float64(r.V)
 		set(col, xlsx.Number(v, xlsx.Precise))
+		if pair != "" && l.Remaining.V == c.Remaining {
+			set(col, xlsx.Live(pair, v, xlsx.Precise))
+			return
+		}
 		if l == nil || !l.T0.Known || !l.Age.Known || l.Remaining.V != c.Remaining {
 			return
 		}
-		loss := float64(l.T0.V) - float64(l.Remaining.V)
-		t0, rem, age := finding.ColumnName(placeT0)+n, finding.ColumnName(placeR)+n, finding.ColumnName(placeAge)+n
-		linear := "(" + t0 + "-" + rem + ")/" + age
-		tol := rs.millTolerance()
+		linear := "(" + here(placeT0, row) + "-" + here(placeR, row) + ")/" + here(placeAge, row)
+		grown := float64(l.T0.V-l.Remaining.V) / float64(l.Age.V)
+		term, tol := rs.criterionTerm(criteria.MillTolerance)
+		thin := float64(l.Nominal.V-l.Remaining.V) > tol+1e-6
 		switch {
-		case l.Kind == assess.SoundMetal && (loss <= tol+1e-6 && v == 0 || loss > tol+1e-6 && close9(v, loss/float64(l.Age.V))):
-			set(col, xlsx.Live("IF("+t0+"-"+rem+"<="+literal(tol+1e-6)+",0,"+linear+")", v, xlsx.Precise))
-		case close9(v, loss/float64(l.Age.V)):
+		case l.Kind == assess.SoundMetal && l.Plate >= 0 && (!thin && v == 0 || thin && close9(v, grown)):
+			below := rs.plateCell(plateNominal, l.Plate) + "-" + here(placeR, row)
+			set(col, xlsx.Live("IF("+below+"<="+term+"+1E-06,0,"+linear+")", v, xlsx.Precise))
+		case close9(v, grown):
 			set(col, xlsx.Live(linear, v, xlsx.Precise))
 		}
 	}
-	rate(st.col+2, c.SoilRate)
-	rate(st.col+3, c.ProductRate)
-}
-
-func (rs *results) millTolerance() float64 {
-	return rs.criteria().Number(criteria.MillTolerance)
+	soil, product := rs.pairRates(l, c, row)
+	rate(st.col+2, c.SoilRate, soil)
+	rate(st.col+3, c.ProductRate, product)
 }
 
 func (rs *results) criteria() *criteria.Set {

@@ -3,6 +3,7 @@ package workbook
 import (
 	"strconv"
 
+	"platebook/rules/assess"
 	"platebook/rules/finding"
 	"platebook/rules/unit"
 	"platebook/workbook/xlsx"
@@ -30,12 +31,12 @@ const (
 	plateRepairs
 	plateExamined
 	plateArea
-	plateNominal // mm: what the calculation refers to
+	plateNominal // mm from here: what the calculation refers to
+	plateMedian
+	plateLeast
 )
 
 const firstPlate = 5
-
-func (rs *results) layPlates() {}
 
 func (rs *results) plateCell(col, plate int) string {
 	return at(rs.plates.Name, col, firstPlate+plate)
@@ -48,13 +49,15 @@ func (rs *results) writePlates() {
 	head := []string{
 		"Plate", "Type", "Nominal" + u, "Sound metal" + u, "Sound metal from", "Age (years)", "Worst" + u, "Worst at", "Worst soil side" + u, "Worst product side" + u,
 		"Worst loss (%)", "Scan threshold" + u, "Required" + u, "Margin" + u, "Interval (years)", "Indications", "Proved up", "Repairs", "Examined (%)",
-		"Area covered (" + unit.AreaKind.Unit(rs.sys) + ")", "t_nom (mm)",
+		"Area covered (" + unit.AreaKind.Unit(rs.sys) + ")", "t_nom (mm)", "median reading (mm)", "least sound metal (mm)",
 	}
 	cells := make([]xlsx.Entry, len(head))
 	for i, h := range head {
 		cells[i] = xlsx.Text(h, xlsx.Header)
 	}
-	cells[plateNominal-1].Style = xlsx.HeaderOpt
+	for i := plateNominal; i <= plateLeast; i++ {
+		cells[i-1].Style = xlsx.HeaderOpt
+	}
 	s.Width(1, len(head), 12)
 	s.FitRow(cells...)
 	s.FreezeRow, s.FreezeCol = firstPlate-1, 1
@@ -70,11 +73,6 @@ func (rs *results) writePlate(i, width int) {
 	cells := make([]xlsx.Entry, width)
 	set := func(col int, e xlsx.Entry) { cells[col-1] = e }
 	thick, factor := fixed(unit.Thickness, rs.sys, 0), unit.Thickness.Factor(rs.sys)
-	length := func(col int, v unit.Maybe[unit.Length]) {
-		if v.Known {
-			set(col, xlsx.Number(float64(v.V)/factor, thick))
-		}
-	}
 	set(plateLabel, xlsx.Text(in.Label.Text, xlsx.Bold))
 	set(plateType, xlsx.Text(in.Type.Or(in.Type.Text), xlsx.Normal))
 	if p.Nominal.Known {
@@ -85,21 +83,29 @@ func (rs *results) writePlate(i, width int) {
 		}
 		set(plateShown, xlsx.Live(cell, float64(p.Nominal.V)/factor, thick))
 	}
-	length(plateSound, p.Sound)
+	if p.Sound.Known {
+		set(plateSound, xlsx.Number(float64(p.Sound.V)/factor, thick))
+		own := func(col int) string {
+			f := finding.ColumnName(col) + strconv.Itoa(row)
+			if factor != 1 {
+				f += "/" + literal(factor)
+			}
+			return f
+		}
+		switch {
+		case p.SoundFrom == assess.ByReading && close9(rs.metal[i].median, float64(p.Sound.V)):
+			set(plateSound, xlsx.Live(own(plateMedian), float64(p.Sound.V)/factor, thick))
+		case p.Sound == p.Nominal:
+			set(plateSound, xlsx.Live(own(plateNominal), float64(p.Sound.V)/factor, thick))
+		}
+	}
 	set(plateSoundFrom, xlsx.Text(string(p.SoundFrom), xlsx.Normal))
 	if p.Age.Known {
-		set(plateAge, rs.ageOf(float64(p.Age.V)))
+		set(plateAge, rs.plateAgeOf(i))
 	}
-	length(plateWorst, p.Worst)
 	set(plateWorstAt, xlsx.Text(p.WorstAt, xlsx.Normal))
-	length(plateWorstSoil, p.WorstSoil)
-	length(plateWorstProduct, p.WorstProduct)
-	if p.WorstLoss.Known {
-		set(plateWorstLoss, xlsx.Number(float64(p.WorstLoss.V), xlsx.Percent1))
-	}
-	length(plateThreshold, p.Threshold)
-	length(plateRequired, p.Required)
-	length(plateMargin, p.Margin)
+	rs.writeWorst(i, set)
+	rs.writeMetal(i, set)
 	if p.Interval.Known {
 		set(plateInterval, downToTenth(float64(p.Interval.V)))
 	}

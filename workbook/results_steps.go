@@ -238,7 +238,7 @@ func (rs *results) origin(from step.Source) (text, target string) {
 		return "step " + from.Step, ""
 	case from.Column != "":
 		if c := rs.columns[from.Column]; c != "" {
-			return rs.places.Name + ", " + from.Column, c
+			return rs.places.Name + ", " + from.Column, firstCell(c)
 		}
 		return from.Column, ""
 	}

@@ -11,7 +11,6 @@ import (
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
 	"platebook/rules/std/api653_5"
-	"platebook/rules/step"
 	"platebook/rules/unit"
 	"platebook/workbook/xlsx"
 )
@@ -99,7 +98,15 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		if !r.MRTYears.Known {
 			return notKnown()
 		}
-		return xlsx.Number(float64(r.MRTYears.V), xlsx.Fixed1)
+		years := float64(r.MRTYears.V)
+		if d := rs.a.Inspection.Tank.DesiredInterval; d.OK() && d.Plain && d.Ref.IsCell() {
+			return xlsx.Live(rs.cellExpression(d.Ref, d.Scale, unit.Time), years, xlsx.Fixed1)
+		}
+		id := "interval.adopted." + r.State.String()
+		if st := rs.a.Result.Steps.Find(id); st != nil && st.Known && close9(st.Value, years) {
+			return xlsx.Live(rs.cells[id], years, xlsx.Fixed1)
+		}
+		return xlsx.Number(years, xlsx.Fixed1)
 	})
 	line("Required thickness ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("required.general", unit.Thickness, float64(r.Required.V), r.Required.Known)
@@ -165,15 +172,9 @@ func (rs *results) writeZones(s *xlsx.NewSheet) {
 	u := unit.Thickness.Unit(rs.sys)
 	s.Row(xlsx.Text("Zones, as found", xlsx.Header), xlsx.Text("Required ("+u+")", xlsx.Header), xlsx.Text("Least measured ("+u+")", xlsx.Header), xlsx.Text("Verdict", xlsx.Header))
 	for _, z := range []struct {
-		name string
-		r    assess.ZoneResult
-	}{{"Critical zone", rs.a.Result.CriticalZone}, {"Annular ring", rs.a.Result.Annular}} {
-		number := func(v unit.Maybe[unit.Length]) xlsx.Entry {
-			if !v.Known {
-				return notKnown()
-			}
-			return xlsx.Number(unit.Thickness.In(rs.sys, float64(v.V)), fixed(unit.Thickness, rs.sys, 0))
-		}
+		name, step string
+		r          assess.ZoneResult
+	}{{"Critical zone", "critical.required", rs.a.Result.CriticalZone}, {"Annular ring", "annular.required", rs.a.Result.Annular}} {
 		verdict := xlsx.Text("not judged", xlsx.Warn)
 		switch {
 		case !z.r.Required.Known && !z.r.OKKnown && !z.r.Min.Known:
@@ -183,28 +184,43 @@ func (rs *results) writeZones(s *xlsx.NewSheet) {
 		case z.r.OKKnown:
 			verdict = xlsx.Text("fail", xlsx.Bad)
 		}
-		s.Row(xlsx.Text(z.name, xlsx.Normal), number(z.r.Required), number(z.r.Min), verdict)
+		s.Row(xlsx.Text(z.name, xlsx.Normal), rs.shown(z.step, unit.Thickness, float64(z.r.Required.V), z.r.Required.Known), rs.leastIn(&z.r), verdict)
 	}
 	s.Skip(1)
+}
+
+// leastIn is the least thickness in a zone, live from its place or reading.
+func (rs *results) leastIn(z *assess.ZoneResult) xlsx.Entry {
+	if !z.Min.Known {
+		return notKnown()
+	}
+	mm, style := float64(z.Min.V), fixed(unit.Thickness, rs.sys, 0)
+	for i := range rs.a.Result.Locations {
+		if l := &rs.a.Result.Locations[i]; l.Label == z.MinAt && l.Remaining == z.Min {
+			return rs.fromPlace(placeRemaining, i, mm, style)
+		}
+	}
+	for i := range rs.a.Inspection.Readings {
+		if r := &rs.a.Inspection.Readings[i]; r.Key == z.MinAt && r.Thickness.OK() && r.Thickness.Value == z.Min.V {
+			return rs.lengthCell(r.Thickness, unit.Thickness)
+		}
+	}
+	return xlsx.Number(unit.Thickness.In(rs.sys, mm), style)
 }
 
 func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 	s.Row(xlsx.Text("Coverage and repairs", xlsx.Header), xlsx.Text("", xlsx.Header))
 	if p := rs.a.Plan; p != nil {
 		for _, c := range []struct {
-			name string
-			v    unit.Maybe[unit.Percent]
+			name, step string
+			v          unit.Maybe[unit.Percent]
 		}{
-			{"Scanned by MFL (%)", p.Coverage.MFL},
-			{"Scanned by hand (%)", p.Coverage.Hand},
-			{"Gridded by UT (%)", p.Coverage.UT},
-			{"Not examined (%)", p.Coverage.NotExamined},
+			{"Scanned by MFL (%)", "coverage.mfl", p.Coverage.MFL},
+			{"Scanned by hand (%)", "coverage.hand", p.Coverage.Hand},
+			{"Gridded by UT (%)", "coverage.ut", p.Coverage.UT},
+			{"Not examined (%)", "coverage.not_examined", p.Coverage.NotExamined},
 		} {
-			e := notKnown()
-			if c.v.Known {
-				e = xlsx.Number(float64(c.v.V), xlsx.Percent1)
-			}
-			s.Row(xlsx.Text(c.name, xlsx.Normal), e)
+			s.Row(xlsx.Text(c.name, xlsx.Normal), rs.shown(c.step, unit.Share, float64(c.v.V), c.v.Known))
 		}
 	}
 	count := map[assess.Verdict]int{}
@@ -212,7 +228,11 @@ func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 		count[rs.a.Result.Locations[i].Verdict]++
 	}
 	for _, v := range []assess.Verdict{assess.RepairFirst, assess.Repair, assess.Engineering, assess.Repaired} {
-		s.Row(xlsx.Text("Places with the verdict "+string(v), xlsx.Normal), xlsx.Number(float64(count[v]), xlsx.Whole))
+		n := xlsx.Number(0, xlsx.Whole)
+		if len(rs.a.Result.Locations) > 0 {
+			n = xlsx.Live("COUNTIF("+span(rs.places.Name, placeVerdict, firstPlace, firstPlace+len(rs.a.Result.Locations)-1)+",\""+string(v)+"\")", float64(count[v]), xlsx.Whole)
+		}
+		s.Row(xlsx.Text("Places with the verdict "+string(v), xlsx.Normal), n)
 	}
 	if n := len(rs.a.Result.Limitations); n > 0 {
 		s.Skip(1)
@@ -318,27 +338,11 @@ func (rs *results) writeRecord(s *xlsx.NewSheet, b *Book, r Record) {
 		s.Row(xlsx.Text(string(d.Name), cell), xlsx.Text(value, look), xlsx.Text(fallback, xlsx.Normal), xlsx.Text(d.Unit(rs.sys), xlsx.Muted),
 			xlsx.Text(strings.TrimSpace(string(d.Mark)+" "+d.Clause), xlsx.Normal), xlsx.Text(v.Note, xlsx.Wrapped))
 	}
-	if verify := rs.toVerify(); len(verify) > 0 {
+	if verify := rs.a.Verify(); len(verify) > 0 {
 		s.Skip(1)
 		s.Row(xlsx.Text("Used from memory: to be verified against a licensed copy of the standard", xlsx.Heading))
 		for _, t := range verify {
 			s.Row(xlsx.Text(t, xlsx.Normal))
 		}
 	}
-}
-
-// toVerify lists what the steps rest on that comes from memory, each once.
-func (rs *results) toVerify() []string {
-	var list []string
-	add := func(s *step.Step) {
-		for _, v := range s.Verify {
-			if !slices.Contains(list, v) {
-				list = append(list, v)
-			}
-		}
-	}
-	for i := range rs.a.Result.Steps {
-		add(&rs.a.Result.Steps[i])
-	}
-	return list
 }
