@@ -75,14 +75,25 @@ func (w *work) newPatch(k int) unit.Maybe[unit.Length] {
 }
 
 // holds says whether a repair takes a location out: its box grown by the patch
-// overlap lies in the repair, to 1 mm. What reaches beyond the shell has no
-// metal and need not be covered; under a round patch the corners must be too.
+// overlap lies in the repair, to 1 mm, also where that reaches over a seam onto
+// the location's plate. What reaches beyond the shell has no metal and need not
+// be covered; under a round patch the corners must be too.
 func (w *work) holds(r *repair, l *Location) bool {
-	if !r.boxed || l.Plate != r.plate || l.Box == (floor.Box{}) {
+	if !r.boxed || l.Box == (floor.Box{}) {
 		return false
 	}
+	box := l.Box
+	if l.Plate != r.plate {
+		ok := false
+		if w.plan == nil {
+			return false
+		}
+		if box, ok = w.plan.Carry(l.Plate, l.Box, r.plate); !ok {
+			return false
+		}
+	}
 	const fit = 1.0
-	g, p := l.Box.Grow(w.number(criteria.PatchOverlap)), r.box.Grow(fit)
+	g, p := box.Grow(w.number(criteria.PatchOverlap)), r.box.Grow(fit)
 	if r.round {
 		c, radius := r.box.Centre(), math.Min(r.box.Length(), r.box.Width())/2+fit
 		for _, x := range []float64{g.U1, g.U2} {
@@ -100,7 +111,7 @@ func (w *work) holds(r *repair, l *Location) bool {
 		{U1: g.U1, V1: g.V1, U2: g.U2, V2: math.Min(g.V2, p.V1)},
 		{U1: g.U1, V1: math.Max(g.V1, p.V2), U2: g.U2, V2: g.V2},
 	} {
-		if strip.U1 < strip.U2 && strip.V1 < strip.V2 && !w.beyondShell(l.Plate, strip, fit) {
+		if strip.U1 < strip.U2 && strip.V1 < strip.V2 && !w.beyondShell(r.plate, strip, fit) {
 			return false
 		}
 	}
@@ -141,7 +152,9 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 		if r.kind == kindReplace {
 			f.replaced[r.plate] = r
 		}
-		byPlate[r.plate] = append(byPlate[r.plate], n)
+		for _, k := range w.under(r) {
+			byPlate[k] = append(byPlate[k], n)
+		}
 	}
 	for i := range ls {
 		f.by[i] = -1
@@ -150,7 +163,7 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 			r := &w.repairs[n]
 			repairable := l.Kind == IndicationAt || l.Kind == ProveUpAt
 			switch {
-			case r.kind == kindReplace && l.Kind != ExtremeAt:
+			case r.kind == kindReplace && r.plate == l.Plate && l.Kind != ExtremeAt:
 				covered[i] = true
 			case r.kind == kindPatch && repairable && w.holds(r, l):
 				covered[i] = true
@@ -171,6 +184,14 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 		}
 	}
 	return f
+}
+
+// under are the plates on which a repair can take something out.
+func (w *work) under(r *repair) []int {
+	if r.boxed && w.plan != nil && (r.kind == kindPatch || r.kind == kindBuildUp) && r.plate < len(w.plan.Plates) {
+		return w.plan.Under(r.plate, r.box)
+	}
+	return []int{r.plate}
 }
 
 // counted lists what a state rests on after repair.

@@ -53,6 +53,9 @@ func (j *judge) repairs() {
 				covered++
 			}
 		}
+		if covered == 0 {
+			covered = j.coversBeside(r, p, onPlate)
+		}
 		listed := r.Indications.OK() && len(r.Indications.Value) > 0
 		if listed && !inspection.Is(r.Kind, "line") {
 			j.listed(r, p)
@@ -64,6 +67,41 @@ func (j *judge) repairs() {
 			j.put(onRow("R503", "Planned repairs", &r.Row, r.Remarks.Ref, r.Label.Ref, "", "%s covers no indication", r.Label.Text))
 		}
 	}
+}
+
+// coversBeside counts the indications of other plates that a repair over a seam
+// takes in.
+func (j *judge) coversBeside(r *inspection.Repair, plate int, onPlate map[int][]int) int {
+	if j.plan == nil || !(inspection.Is(r.Kind, "patch") || inspection.Is(r.Kind, "weld build-up")) || !r.X.OK() || !r.Y.OK() || !r.Length.OK() || !r.Width.OK() {
+		return 0
+	}
+	box, ok := j.plan.Box(plate, float64(r.X.Value), float64(r.Y.Value), float64(r.Length.Value), float64(r.Width.Value))
+	if !ok {
+		return 0
+	}
+	const slack = 1.0
+	assumed := j.in.Criteria.Number("Assumed indication size")
+	overlap := j.in.Criteria.Number("Patch overlap")
+	n := 0
+	for _, k := range j.plan.Under(plate, box) {
+		if k == plate {
+			continue
+		}
+		for _, i := range onPlate[k] {
+			o := &j.in.Indications[i]
+			if !o.X.OK() || !o.Y.OK() {
+				continue
+			}
+			b, ok := j.plan.Box(k, float64(o.X.Value), float64(o.Y.Value), extent(o.Length, assumed), extent(o.Width, assumed))
+			if !ok {
+				continue
+			}
+			if b, ok = j.plan.Carry(k, b, plate); ok && box.Grow(slack).Covers(b.Grow(overlap)) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // listed says which of the indications a repair lists it does not cover (R502).

@@ -3,6 +3,7 @@ package repair
 import (
 	"sort"
 
+	"platebook/rules/assess"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
@@ -51,7 +52,7 @@ func (j *judge) planned() []Item {
 		}
 		label := row.Label.Value
 		for n := range j.res.Locations {
-			if l := &j.res.Locations[n]; l.Plate == k && l.Repair == label && label != "" && repairable(l) {
+			if l := &j.res.Locations[n]; l.Repair == label && label != "" && repairable(l) && j.holds(&it, l) {
 				it.Locations = append(it.Locations, n)
 			}
 		}
@@ -63,4 +64,14 @@ func (j *judge) planned() []Item {
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Plate < out[b].Plate })
 	return out
+}
+
+// holds says whether the row that takes a location out is this one: on its own
+// plate, or, of one that lies over a seam, beside it.
+func (j *judge) holds(it *Item, l *assess.Location) bool {
+	if l.Plate == it.Plate {
+		return true
+	}
+	b, ok := j.carried(l.Plate, l.Box, it.Plate)
+	return ok && it.Boxed && it.Box.Overlaps(b)
 }

@@ -126,41 +126,7 @@ func (s *shop) sector(frame int) bool { return s.plan.Plates[frame].Sector }
 // carried is a box of one frame as the smallest box around it in another; false
 // when a plate has no place.
 func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
-	if from == to {
-		return b, true
-	}
-	if !s.plan.Plates[from].Placed || !s.plan.Plates[to].Placed {
-		return floor.Box{}, false
-	}
-	if !s.sector(from) && !s.sector(to) {
-		return s.straight(from, b, to), true
-	}
-	ring, _ := s.plan.Outline(from, b)
-	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
-	parts := 1
-	if s.sector(to) {
-		parts = 8 // of an edge: an edge across the radius is nearest in between
-	}
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		for k := range parts {
-			f := float64(k) / float64(parts)
-			at, _ := s.plan.PlanToLocal(to, floor.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)})
-			out = out.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
-		}
-	}
-	return out, true
-}
-
-// straight carries a box between plates that are no ring.
-func (s *shop) straight(from int, b floor.Box, to int) floor.Box {
-	out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
-	for _, c := range [4]floor.Point{{X: b.U1, Y: b.V1}, {X: b.U2, Y: b.V1}, {X: b.U2, Y: b.V2}, {X: b.U1, Y: b.V2}} {
-		c, _ = s.plan.LocalToPlan(from, c)
-		c, _ = s.plan.PlanToLocal(to, c)
-		out = out.Join(floor.Box{U1: c.X, V1: c.Y, U2: c.X, V2: c.Y})
-	}
-	return out
+	return s.plan.Carry(from, b, to)
 }
 
 // near are the welds nearer than the clearance to a box: seam strips and
