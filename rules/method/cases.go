@@ -57,6 +57,9 @@ var scenes = []scene{
 	}, nil},
 	{"recomputed", "the example tank with two patches, rates recomputed", func() *tank { return planned().set(criteria.RateAfterRepair, "recomputed") }, nil},
 	{"young", "the example tank with a floor of 2.5 years", func() *tank { return example().installed(firstYears).lined("thin film", firstYears, 20).barrier() }, nil},
+	{"young, protected", "the example tank with a floor of 2.5 years, reinforced lining and cathodic protection", func() *tank {
+		return example().installed(firstYears).lined("reinforced", firstYears, 20).protected()
+	}, nil},
 	{"unmeasured", "the example tank without an ultrasonic value", unmeasured, nil},
 	{"young unmeasured", "a floor of 2.5 years without an ultrasonic value", func() *tank { return unmeasured().installed(firstYears) }, nil},
 	{"first service unknown", "the example tank under the initial rule, its age not known", func() *tank {

@@ -119,7 +119,7 @@ func (f *Shown) take(s *step.Step, in string) {
 			name = numbered.ReplaceAllString(name, "")
 		}
 		if !slices.ContainsFunc(f.Symbols, func(o Symbol) bool { return o.Symbol == name }) {
-			f.Symbols = append(f.Symbols, Symbol{name, step.UnitOf(i.Kind, unit.SI), i.Title})
+			f.Symbols = append(f.Symbols, Symbol{name, step.UnitOf(i.Kind, unit.SI), general(i.Title)})
 		}
 	}
 }
@@ -131,6 +131,19 @@ func title(f *Shown, s *step.Step) string {
 		return t
 	}
 	return s.Title
+}
+
+// general is an input's title without the place it was read at.
+func general(title string) string {
+	for _, head := range []string{"remaining at ", "elevation of ", "bearing of ", "growth since "} {
+		if strings.HasPrefix(title, head) {
+			return map[string]string{
+				"remaining at ": "remaining at the place", "elevation of ": "elevation of the point", "bearing of ": "bearing of the point",
+				"growth since ": "growth since the earlier inspection of pits measured on both dates",
+			}[head]
+		}
+	}
+	return title
 }
 
 func added(list []string, s string) []string {
