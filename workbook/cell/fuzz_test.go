@@ -78,8 +78,8 @@ func FuzzNumber(f *testing.F) {
 }
 
 // slashed is every way to write a fraction of an inch: sign, whole, above and
-// below the line.
-var slashed = regexp.MustCompile(`^(-?)\s*(?:(\d+)[ -]+)?(\d{1,2})\s*/\s*(2|4|8|16|32|64)\s*(?i:"|''|in\.?|inch|inches)?$`)
+// below the line, and a unit.
+var slashed = regexp.MustCompile(`^(-?)\s*(?:(\d+)[ -]+)?(\d{1,2})\s*/\s*(2|4|8|16|32|64)\s*(?i:"|''|in\.?|inch|inches|[µu]?mm?|cm|met(?:re|er)s?|milli.*|mils?|thou|microns?)?$`)
 
 // feetBefore is a whole number of feet in front of it.
 var feetBefore = regexp.MustCompile(`(?i)['f]`)
