@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
 	"platebook/rules/std/api653_5"
 	"platebook/rules/step"
 	"platebook/rules/unit"
@@ -20,37 +22,75 @@ func (w *work) floorSteps() {
 		Inputs:  []step.Input{cell("D", "diameter", w.in.Tank.Diameter, unit.Height)},
 	})
 	w.keep(area)
+	net := w.perPlate("a", "net area of each plate", unit.AreaKind, NetAreaColumn, func(i int) float64 { return float64(NetArea(w.plan, i)) })
 	balance := step.New(step.Step{
-		ID: "floor.balance", Title: "plates against floor", Symbol: "B", Kind: unit.Share, Formula: step.Parse("100*abs((P + O)/A - 1)"),
-		Inputs: []step.Input{
-			constant("P", "net area of the plates", float64(w.plan.PlateArea), unit.AreaKind, "Plates, cut and without laps"),
-			constant("O", "openings of the sumps", float64(w.plan.OpeningArea), unit.AreaKind, "Plates, sumps"), step.From(area),
-		},
+		ID: "floor.balance", Title: "plates against floor", Symbol: "B", Kind: unit.Share, Formula: step.Parse("100*abs((sum(a) + O)/A - 1)"),
+		Inputs: []step.Input{net, constant("O", "openings of the sumps", float64(w.plan.OpeningArea), unit.AreaKind, "Plates, sumps"), step.From(area)},
 	})
 	balance.Limit = w.criterionLimit("B_max", criteria.AreaBalance, "≤")
 	w.keep(balance)
 	c := w.plan.Coverage
 	for _, share := range []struct {
-		id, title string
-		v         unit.Maybe[unit.Percent]
+		id, title, column string
+		v                 unit.Maybe[unit.Percent]
+		of                func(*inspection.Plate) float64
 	}{
-		{"coverage.mfl", "scanned by MFL", c.MFL},
-		{"coverage.hand", "scanned by hand", c.Hand},
-		{"coverage.ut", "gridded by UT", c.UT},
-		{"coverage.not_examined", "not examined", c.NotExamined},
+		{"coverage.mfl", "scanned by MFL", MFLColumn, c.MFL, func(p *inspection.Plate) float64 { return shareOf(p.MFLScanned) }},
+		{"coverage.hand", "scanned by hand", HandColumn, c.Hand, func(p *inspection.Plate) float64 { return shareOf(p.HandScanned) }},
+		{"coverage.ut", "gridded by UT", UTColumn, c.UT, func(p *inspection.Plate) float64 { return shareOf(p.UTGridded) }},
+		{"coverage.not_examined", "not examined", NotColumn, c.NotExamined, NotExamined},
 	} {
+		shares := w.perPlate("p", "share of each plate", unit.Share, share.column, func(i int) float64 { return share.of(&w.in.Plates[i]) })
 		s := step.Step{
-			ID: share.id, Title: share.title, Symbol: "C", Kind: unit.Share, Formula: step.Parse("c"),
-			Inputs: []step.Input{{
-				Symbol: "c", Title: "share of the plates' net area", Value: float64(share.v.V), Known: share.v.Known, Kind: unit.Share,
-				From: step.Source{Text: "Plates: Σ(net area·%)/Σ net area"},
-			}},
+			ID: share.id, Title: share.title, Symbol: "C", Kind: unit.Share, Formula: coverageFormula, Inputs: []step.Input{net, shares},
+			Branch: "by the plates' net areas: cut at the rim, less half of each lap",
 		}
 		if !share.v.Known {
-			s.Why = "the plates' net areas are not known"
+			w.keep(step.Unknown(s, "the plates' net areas are not known"))
+			continue
 		}
 		w.keep(step.New(s))
 	}
+}
+
+var coverageFormula = step.Parse("sum(a*p)/sum(a)")
+
+// Columns of the results that list a number for each plate, in the order of
+// the sheet. The net area of a plate that is in no sum is 0.
+const (
+	NetAreaColumn = "plate.net_area"
+	MFLColumn     = "plate.mfl"
+	HandColumn    = "plate.hand"
+	UTColumn      = "plate.ut"
+	NotColumn     = "plate.not_examined"
+)
+
+// perPlate is a column of the results as an input, one number a plate.
+func (w *work) perPlate(symbol, title string, k unit.Kind, column string, of func(plate int) float64) step.Input {
+	in := step.Input{Symbol: symbol, Title: title, Known: len(w.in.Plates) > 0, Kind: k, From: step.Source{Column: column}, Values: []float64{}}
+	for i := range w.in.Plates {
+		in.Values = append(in.Values, of(i))
+	}
+	return in
+}
+
+// NetArea is a plate's net area as the sums over the floor count it: 0 for a
+// sump's and for one without a known area.
+func NetArea(plan *floor.Plan, i int) unit.Area {
+	if plan == nil || i >= len(plan.Plates) || plan.Plates[i].Sump || !plan.Plates[i].Measured {
+		return 0
+	}
+	return plan.Plates[i].NetArea
+}
+
+// shareOf is a share that counts: nothing where it cannot be read.
+func shareOf(p inspection.Percent) float64 { return max(0, float64(p.Or(0))) }
+
+// NotExamined is the share of a plate that nobody examined: what was said, and
+// what the shares miss to 100.
+func NotExamined(p *inspection.Plate) float64 {
+	not := shareOf(p.NotExamined)
+	return not + max(0, 100-(shareOf(p.MFLScanned)+shareOf(p.HandScanned)+shareOf(p.UTGridded)+not))
 }
 
 func (w *work) keep(s step.Step) { w.res.Steps = append(w.res.Steps, s) }

@@ -31,14 +31,11 @@ func (w *work) limitStep(id string, s *state) step.Step {
 		st.Formula = step.Parse("min(C_u, if(B = 1, C_b, C))")
 		st.Inputs = append(most, w.criterion("C_u", criteria.IntervalCapRateUnknown))
 	case s.limit.gov == GovCapInitial:
-		st.Formula = step.Parse("max(0, min(if(B = 1, C_b, C), I_0 + c + max(0, (CA - 3.81)/0.381)) - N)")
-		st.US = step.Parse("max(0, min(if(B = 1, C_b, C), I_0 + c + max(0, (CA - 0.15)/0.015)) - N)")
-		st.Inputs = append(most,
-			w.criterion("I_0", criteria.InitialInterval),
-			constant("c", "credits", float64(w.credits()), unit.Time, w.creditText()),
-			w.criterion("CA", criteria.BottomCorrosionAllowance),
-			w.servedInput(),
-		)
+		credits, inputs := w.creditTerms()
+		st.Formula = w.formula("max(0, min(if(B = 1, C_b, C), I_0" + credits + " + max(0, (CA - 3.81)/0.381)) - N)")
+		st.US = w.formula("max(0, min(if(B = 1, C_b, C), I_0" + credits + " + max(0, (CA - 0.15)/0.015)) - N)")
+		st.Inputs = append(append(append(most, w.criterion("I_0", criteria.InitialInterval)), inputs...),
+			w.criterion("CA", criteria.BottomCorrosionAllowance), w.servedInput())
 	}
 	return step.New(st)
 }
@@ -50,24 +47,31 @@ func (w *work) servedInput() step.Input {
 	return constant("N", "years in service", 0, unit.Time, "floor installed during this inspection, or its age not known")
 }
 
-func (w *work) creditText() string {
-	var parts []string
+// creditTerms are the credits that apply, as terms of a sum with their inputs.
+func (w *work) creditTerms() (terms string, inputs []step.Input) {
+	add := func(symbol string, n criteria.Name) {
+		terms += " + " + symbol
+		inputs = append(inputs, w.criterion(symbol, n))
+	}
 	switch {
 	case w.lining.credited && w.lining.thin:
-		parts = append(parts, string(criteria.CreditThinFilmLining))
+		add("c_t", criteria.CreditThinFilmLining)
 	case w.lining.credited && w.lining.reinforced:
-		parts = append(parts, string(criteria.CreditReinforcedLining))
+		add("c_r", criteria.CreditReinforcedLining)
 	}
 	if w.lining.cathodic {
-		parts = append(parts, string(criteria.CreditCathodicProtection))
+		add("c_p", criteria.CreditCathodicProtection)
 	}
-	if w.lining.barrier {
-		parts = append(parts, string(criteria.CreditBarrier))
+	return terms + " + if(B = 1, c_b, 0)", append(inputs, w.criterion("c_b", criteria.CreditBarrier))
+}
+
+// limitID is the step of a state's cap: its own where it differs from that as
+// found.
+func (w *work) limitID(s *state) string {
+	if s.is != AsFound && s.limit != w.states[0].limit {
+		return "interval.cap." + s.is.String()
 	}
-	if parts == nil {
-		return "no credit applies"
-	}
-	return strings.Join(parts, " + ")
+	return "interval.cap"
 }
 
 // untilStep is the time until a requirement is reached; value is +Inf when the
@@ -86,6 +90,11 @@ func (w *work) untilStep(id, r, required string, inputs []step.Input, value floa
 		return step.Unknown(st, "no thickness is known")
 	case math.IsInf(value, 1) && !s.rates.known():
 		return step.Unknown(st, "rates are not known")
+	case !s.rates.known(): // below the requirement now, whatever the rates
+		st.Formula = w.formula("if(" + r + " <= " + required + ", 0, cap)")
+		st.Inputs = append(st.Inputs[:len(st.Inputs)-2:len(st.Inputs)-2], step.Input{
+			Symbol: "cap", Title: "longest interval allowed", Value: s.limit.years, Known: true, Kind: unit.Time, From: step.Source{Step: w.limitID(s)},
+		})
 	case math.IsInf(value, 1):
 		return step.Unknown(st, "no measurable loss: not limited by corrosion, a cap governs")
 	}
@@ -98,20 +107,22 @@ func (w *work) untilStep(id, r, required string, inputs []step.Input, value floa
 
 // linedStep is the interval on the credit of the lining: no product-side rate,
 // the lining's required thickness, at most its life.
-func (w *work) linedStep(id string, s *state, g *group, rt string, rtInputs []step.Input, upr step.Step) step.Step {
-	lined := constant("t_l", "required thickness under the lining", float64(w.lining.lined), unit.Thickness, "Table 4.4")
+func (w *work) linedStep(id string, s *state, g *group, rt string, rtInputs []step.Input, required, upr step.Step) step.Step {
+	lined, tl := []step.Input{as("t_l", step.From(required))}, "t_l"
 	if w.lining.thick {
-		lined = w.criterion("t_l", criteria.MinimumThicknessReinforcedLining)
-		lined.Value = float64(w.lining.lined)
+		lined[0] = w.criterion("t_l", criteria.MinimumThicknessReinforcedLining)
+		if w.lining.barrier {
+			tl, lined = "min(t_l, t_b)", append(lined, w.criterion("t_b", criteria.MinimumThicknessBarrier))
+		}
 	}
 	st := step.Step{
 		ID: id, Title: "interval on the lining's credit", Symbol: "I_L", Kind: unit.Time,
-		Inputs: append(append([]step.Input{}, rtInputs...), lined, step.From(upr), step.From(w.lining.step)),
+		Inputs: append(append(append([]step.Input{}, rtInputs...), lined...), step.From(upr), step.From(w.lining.step)),
 		Clause: api653_5.Clause(api653_5.RemainingThickness), Source: api653_5.Document,
 		Verify: []string{api653_5.VerifyLiningLife, api653_5.VerifyThinFilm},
 		Branch: "V with no product-side rate, at most the life left in the lining",
 	}
-	margins := []string{rt + " - t_l"}
+	margins := []string{rt + " - " + tl}
 	for _, n := range []struct {
 		need     need
 		r, t     string
@@ -130,9 +141,9 @@ func (w *work) linedStep(id string, s *state, g *group, rt string, rtInputs []st
 		margin = "min(" + strings.Join(margins, ", ") + ")"
 	}
 	st.Formula = w.formula("if(" + margin + " <= 0, 0, min(L, (" + margin + ")/UPr))")
-	if lined := g.rates.lined; lined.Known && lined.V > api653_5.NoRate {
+	if grown := g.rates.lined; grown.Known && grown.V > api653_5.NoRate {
 		st.Formula = w.formula("if(" + margin + " <= 0, 0, min(L, (" + margin + ")/(UPr + g_1)))")
-		st.Inputs = append(st.Inputs, w.linedInput(lined))
+		st.Inputs = append(st.Inputs, w.linedInput(grown))
 		st.Branch = "V with the growth measured under the lining, at most the life left in the lining"
 	} else if g.rates.soil.V <= api653_5.NoRate {
 		st.Formula = w.formula("if(" + margin + " <= 0, 0, L)")
@@ -216,14 +227,10 @@ func (w *work) mrtStep(id string, s *state, soil, product, stpr, upr step.Step, 
 			g = &s.groups[t.group]
 		}
 	}
-	rt, in := w.leastInputs(g, soil, product)
+	rt, in := w.leastInputs(s, g, soil, product)
 	rates := []step.Input{as("StPr", step.From(stpr)), step.From(upr)}
 	if g != &s.groups[s.gov] {
-		text := w.nameOf(g)
-		rates = []step.Input{
-			constant("StPr", "product-side rate", float64(w.productOver(g.rates, s.out.MRTYears)), unit.RateKind, text),
-			constant("UPr", "soil-side rate", float64(g.rates.soil.V), unit.RateKind, text),
-		}
+		rates = w.plateRates(s, g.plate, g.rates)
 	}
 	st.Formula = w.formula(rt + " - Or*(StPr + UPr)")
 	st.Inputs = append(append(append([]step.Input{}, in...), or), rates...)
@@ -248,9 +255,7 @@ func (w *work) projectedStep(id, title string, s *state, n need, used []step.Inp
 		Clause: api653_5.Clause(clause), Source: api653_5.Document, Verify: []string{api653_5.VerifyIsolatedPits},
 	}
 	if s.rates.byPlate != nil {
-		b := w.basesOf(n.c.Plate, s.rates)
-		st.Inputs[1] = constant("StPr", "product-side rate", float64(w.productOver(b, s.out.MRTYears)), unit.RateKind, "rate of its plate")
-		st.Inputs[2] = constant("UPr", "soil-side rate", float64(b.soil.V), unit.RateKind, "rate of its plate")
+		copy(st.Inputs[1:], w.plateRates(s, n.c.Plate, w.basesOf(n.c.Plate, s.rates)))
 	}
 	switch {
 	case !s.rates.known():
@@ -261,6 +266,15 @@ func (w *work) projectedStep(id, title string, s *state, n need, used []step.Inp
 	st = step.New(st)
 	st.Limit = &step.Limit{Symbol: required.Symbol, Value: required.Value, Known: required.Known, Op: "≥", From: required.From}
 	return st
+}
+
+// plateRates are the two rates of a plate, as inputs.
+func (w *work) plateRates(s *state, k int, b bases) []step.Input {
+	text := PlateRateText(s.is, w.plateName(k))
+	return []step.Input{
+		constant("StPr", ProductRate, float64(w.productOver(b, s.out.MRTYears)), unit.RateKind, text),
+		constant("UPr", SoilRate, float64(b.soil.V), unit.RateKind, text),
+	}
 }
 
 // placeInput is the remaining thickness of one place: a location's own step, or

@@ -215,6 +215,8 @@ func depthOf(v value, suffix string) (expr string, inputs []step.Input) {
 func (w *work) apply(i int, j *join) {
 	l := &w.res.Locations[i]
 	w.alone[i] = alone{r: l.Remaining.V, soil: l.SoilRate}
+	own := l.Step
+	l.Alone, l.AloneT0 = &own, l.T0
 	l.Over = j.soil
 	if i == j.soil {
 		l.Over = j.product

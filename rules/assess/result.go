@@ -102,6 +102,8 @@ type Location struct {
 	Allowance   unit.Maybe[unit.Percent] // points taken off an unproved estimate
 	Step        step.Step                // how Remaining came about, down to the cells
 	Over        int                      // location on the opposite side under the same box, -1
+	Alone       *step.Step               // how it would stand without that one, nil unless joined
+	AloneT0     unit.Maybe[unit.Length]  // and its original thickness
 	Isolated    bool                     // Kind pit
 	NoRate      bool                     // mechanical damage, patches: counts in minima, not in rates
 	Hole        bool                     // goes through by its own value, not by the allowance alone

@@ -29,15 +29,11 @@ func (w *work) writeSteps(states []*state) {
 	w.keep(plain)
 	limits := make([]step.Step, len(states))
 	for i, s := range states {
-		id := "interval.cap"
-		if i > 0 {
-			if s.limit == found.limit {
-				limits[i] = limits[0]
-				continue
-			}
-			id += "." + s.is.String()
+		if i > 0 && s.limit == found.limit {
+			limits[i] = limits[0]
+			continue
 		}
-		limits[i] = w.limitStep(id, s)
+		limits[i] = w.limitStep(w.limitID(s), s)
 		w.keep(limits[i])
 	}
 	for i, s := range states {
@@ -57,15 +53,15 @@ func (w *work) writeSteps(states []*state) {
 func (w *work) stateSteps(s *state, required, limit step.Step) {
 	sfx := "." + s.is.String()
 	g := &s.groups[s.gov]
-	soil := w.columnStep(s, "thickness.soil"+sfx, "least remaining, soil side", "RTbc", true, required)
-	product := w.columnStep(s, "thickness.product"+sfx, "least remaining, product side", "RTip", false, required)
+	soil := w.columnStep(s, "thickness.soil"+sfx, LeastSoil, "RTbc", true, required)
+	product := w.columnStep(s, "thickness.product"+sfx, LeastProduct, "RTip", false, required)
 	w.keep(soil)
 	w.keep(product)
 	upr, measured := w.rateStep(s, true), w.rateStep(s, false)
 	w.keep(upr)
 	w.keep(measured)
 
-	rt, rtInputs := w.leastInputs(g, soil, product)
+	rt, rtInputs := w.leastInputs(s, g, soil, product)
 	rates := []step.Input{as("StPr", step.From(measured)), step.From(upr)}
 	corrosion := w.untilStep("interval.corrosion"+sfx, rt, "t_req", append(append(rtInputs, step.From(required)), rates...), g.w.corrosion, s)
 	corrosion.Title = "interval by the general requirement"
@@ -85,7 +81,7 @@ func (w *work) stateSteps(s *state, required, limit step.Step) {
 	}
 	lined := step.Step{}
 	if w.lining.credited && s.rates.known() {
-		lined = w.linedStep("interval.lining"+sfx, s, g, rt, rtInputs, upr)
+		lined = w.linedStep("interval.lining"+sfx, s, g, rt, rtInputs, required, upr)
 		w.keep(lined)
 	}
 	adopted := w.adoptedStep("interval.adopted"+sfx, s, parts, lined, limit)
@@ -176,18 +172,22 @@ var (
 // rateStep is a side's rate without lining.
 func (w *work) rateStep(s *state, soil bool) step.Step {
 	g := &s.groups[s.gov]
-	name, symbol, title := "rate.product", "StPr", "product-side rate"
+	name, symbol, title := "rate.product", "StPr", ProductRate
 	least, cause := criteria.MinimumProductSideRate, criteria.ProductSideCauseRemoved
 	rate := g.rates.product
 	if soil {
-		name, symbol, title = "rate.soil", "UPr", "soil-side rate"
+		name, symbol, title = "rate.soil", "UPr", SoilRate
 		least, cause = criteria.MinimumSoilSideRate, criteria.SoilSideCauseRemoved
 		rate = g.rates.soil
 	} else if w.lining.credited {
-		name, symbol, title = "rate.product_measured", "StPr_m", "product-side rate as measured"
+		name, symbol = "rate.product_measured", "StPr_m"
+	}
+	head := title
+	if name == "rate.product_measured" {
+		head += " as measured"
 	}
 	st := step.Step{
-		ID: name + "." + s.is.String(), Title: title, Symbol: symbol, Kind: unit.RateKind,
+		ID: name + "." + s.is.String(), Title: head, Symbol: symbol, Kind: unit.RateKind,
 		Clause: api653_5.Clause(api653_5.RemainingThickness), Source: api653_5.Document,
 	}
 	if s.rates.unknown != "" {
@@ -197,11 +197,11 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 	}
 	if s.is != AsFound && !w.set.Is(criteria.RateAfterRepair, "recomputed") && !w.set.Is(cause, "yes") {
 		st.Formula, st.Branch = takenOver, "after repair as found: the cause has not been removed"
-		from := step.Source{Step: name + "." + AsFound.String()}
-		if s.rates.byPlate != nil {
-			from = step.Source{Text: "as found, " + w.nameOf(g)}
+		from, whose := step.Source{Step: name + "." + AsFound.String()}, "rate as found"
+		if g.alone {
+			from, whose = step.Source{Text: PlateRateText(AsFound, w.nameOf(g))}, title
 		}
-		st.Inputs = []step.Input{{Symbol: "u_0", Title: "rate as found", Value: float64(rate.V), Known: rate.Known, Kind: unit.RateKind, From: from}}
+		st.Inputs = []step.Input{{Symbol: "u_0", Title: whose, Value: float64(rate.V), Known: rate.Known, Kind: unit.RateKind, From: from}}
 		return step.New(st)
 	}
 	values, at := w.rateColumn(s, g, soil)
@@ -214,7 +214,7 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 		From: step.Source{Column: "location." + side + "_rate." + s.is.String()},
 	}
 	if g.plate >= 0 && g.rates.byPlate == nil {
-		in.From = step.Source{Text: "locations of " + w.nameOf(g)}
+		in.From.Column = PlateColumn(in.From.Column, w.nameOf(g))
 	}
 	st.Formula, st.Inputs = rateFormula, []step.Input{in, w.criterion("m", least)}
 	st.Branch = "at " + at
@@ -246,15 +246,6 @@ func (w *work) labelled(s *state, at string) *Location {
 	return nil
 }
 
-// nameOf is what a group of places is called: a plate, or under rate basis
-// plate what lies on none.
-func (w *work) nameOf(g *group) string {
-	if g.plate < 0 {
-		return ExtremeLabel
-	}
-	return "plate " + w.in.Plates[g.plate].Label.Value
-}
-
 func (w *work) rateColumn(s *state, g *group, soil bool) (values []float64, at string) {
 	greatest := math.Inf(-1)
 	for i := range s.counted {
@@ -280,16 +271,16 @@ func (w *work) rateColumn(s *state, g *group, soil bool) (values []float64, at s
 // leastInputs are the least thicknesses an interval starts from, as an
 // expression: of the floor, or of the plate that governs under rate basis
 // plate.
-func (w *work) leastInputs(g *group, soil, product step.Step) (string, []step.Input) {
+func (w *work) leastInputs(s *state, g *group, soil, product step.Step) (string, []step.Input) {
 	in := []step.Input{step.From(soil), step.From(product)}
 	if g.alone || !g.known {
 		text := "no plate"
 		if g.known {
-			text = "least of " + w.nameOf(g)
+			text = LeastText(s.is, w.nameOf(g))
 		}
 		in = []step.Input{
-			{Symbol: "RTbc", Title: "least remaining, soil side", Value: float64(g.soil.V), Known: g.soil.Known, Kind: unit.Thickness, From: step.Source{Text: text}},
-			{Symbol: "RTip", Title: "least remaining, product side", Value: float64(g.product.V), Known: g.product.Known, Kind: unit.Thickness, From: step.Source{Text: text}},
+			{Symbol: "RTbc", Title: LeastSoil, Value: float64(g.soil.V), Known: g.soil.Known, Kind: unit.Thickness, From: step.Source{Text: text}},
+			{Symbol: "RTip", Title: LeastProduct, Value: float64(g.product.V), Known: g.product.Known, Kind: unit.Thickness, From: step.Source{Text: text}},
 		}
 	}
 	switch {
