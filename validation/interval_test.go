@@ -3,8 +3,13 @@ package validation
 import (
 	"math"
 
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/criteria"
+	"platebook/rules/inspection"
 	"platebook/rules/method"
 	"platebook/rules/std/api653_5"
+	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -31,7 +36,6 @@ func intervals(r *record) {
 	r.from(county+"575814, p. 628: tank TNKO-0480, 2009", published)
 	r.number("rate", "5.8 mm to a mean of 5.493333 mm in 4 years", 0.0766667, float64(api653_5.Rate(5.8, 5.493333333333333, 4).V), 1e-6, "mm/year")
 	r.from("published case history of a power-station oil tank, Massachusetts; interval derived", published)
-	r.number("loss", "0.375 to 0.225 in", 0.15, 0.375-float64(in(0.225)/unit.Inch), 1e-12, "in")
 	rt := api653_5.Rate(in(0.375), in(0.225), 25)
 	r.number("rate", "0.375 to 0.225 in, 25 years", 0.006, float64(rt.V)/25.4, 1e-12, "in/year")
 	r.number("interval before the cap", "0.225 in, required 0.10 in, 0.006 in/year", 20.83, years(api653_5.Interval(in(0.225), in(0.10), 0, rt.V)), 0.005, "years")
@@ -59,6 +63,63 @@ func intervals(r *record) {
 	r.number("soil-side rate", "6.35 to 3.4925 mm in 9131 days", 0.114303, float64(api653_5.Rate(6.35, 3.4925, 9131/365.25).V), 5e-7, "mm/year")
 	r.number("product-side rate", "6.35 to 5.00 mm in 9131 days", 0.0540015, float64(api653_5.Rate(6.35, 5, 9131/365.25).V), 5e-8, "mm/year")
 	r.number("rate of the threshold after repair", "0.250 in, threshold 0.125, 25 years", 0.005, float64(api653_5.Rate(in(0.25), in(0.125), 25).V)/25.4, 1e-12, "in/year")
+}
+
+// caps are intervals of whole evaluations that a cap or a limit governs, and
+// values at a limit.
+func caps(r *record) {
+	r.subject = "Caps, limits and values at a limit"
+	floor := func(installed string, left float64, edit func(*inspection.Inspection)) assess.StateResult {
+		in := wide(unit.SI)
+		in.Tank.FloorInstalled = given(day(installed))
+		pitAt(in, "1", "1-1", "soil", 4000, 2500, 40, 40, left)
+		if edit != nil {
+			edit(in)
+		}
+		return rules.Assess(in, nil, nil).Result.AsFound
+	}
+	one := func(what, inputs string, o assess.StateResult, want float64, governs string) {
+		r.number(what, inputs, want, years(o.Interval), 5e-4, "years")
+		r.text("governed by", inputs, governs, string(o.GovernedBy))
+	}
+	barrier := func(in *inspection.Inspection) { in.Tank.ReleasePreventionBarrier = given("yes") }
+	r.from("published case history of a power-station oil tank, Massachusetts; nominal and cap derived", published)
+	one("capped interval", "9.525 to 5.715 mm in 25 years", floor("2001-05-01", 5.715, func(in *inspection.Inspection) { in.Tank.NominalThickness = mm(9.525) }), 20, "cap_rate")
+	r.from(methodP+"5", derived)
+	one("capped interval", "0.250 to 0.180 in in 20 years", floor("2006-05-01", 4.572, nil), 20, "cap_rate")
+	one("capped interval with a barrier", "0.250 to 0.180 in in 20 years", floor("2006-05-01", 4.572, barrier), 30, "cap_rate")
+	credited := func(in *inspection.Inspection) {
+		t := &in.Tank
+		t.Lining, t.LiningInstalled, t.LiningExpectedLife = given("thin film"), given(day("2026-05-01")), given(unit.Years(20))
+		t.CathodicProtection, t.CathodicProtectionEvidence = given("recorded effective"), given("survey 2025-11")
+	}
+	one("below the requirement, both rates 0", "2.00 mm, lining and cathodic protection", floor("2001-05-01", 2.00, credited), 0, "repair_first")
+	r.text("no rate", "6.00 mm, lining and cathodic protection: not limited by corrosion, never an infinite life", "cap_rate", string(floor("2001-05-01", 6.00, credited).GovernedBy))
+	owner := func(in *inspection.Inspection) { in.Tank.JurisdictionLimit = given(unit.Years(12)) }
+	one("a jurisdiction's limit", "0.250 to 0.180 in in 20 years, limit 12", floor("2006-05-01", 4.572, owner), 12, "jurisdiction")
+	r.from(methodP+"3 and 4", derived)
+	both := func(in *inspection.Inspection) {
+		in.Indications = nil
+		for _, p := range []struct {
+			side  string
+			depth float64
+		}{{"product", 1.30}, {"soil", 1.95}} {
+			pitAt(in, p.side, "1-1", p.side, 4000, 2500, 60, 60, 0)
+			i := &in.Indications[len(in.Indications)-1]
+			i.Remaining, i.Depth = inspection.Length{}, mm(p.depth)
+		}
+		in.Readings = append(in.Readings, inspection.Reading{Plate: given("1-1"), X: mm(1000), Y: mm(1000), Thickness: mm(6.30)})
+		in.Criteria.Put(criteria.MFLThreshold, criteria.Value{Number: 0, Set: true, Given: true})
+	}
+	o := floor("2001-05-01", 0, both)
+	r.number("least, product-side over soil-side pit", "1.30 over 1.95 mm deep in 6.30", 3.05, float64(o.SoilMin.V), 1e-9, "mm")
+	r.number("product-side rate of the two", "1.30 over 1.95 mm deep in 6.30, 9131 days", 0.0540015, float64(o.ProductRate.V), 5e-8, "mm/year")
+	r.number("soil-side rate of the two", "1.30 over 1.95 mm deep in 6.30, 9131 days", 0.0780021, float64(o.SoilRate.V), 5e-8, "mm/year")
+	r.from(methodP+"4", derived)
+	r.number("thick delivery", "6.50 mm sound and remaining on 6.35", 0, float64(api653_5.Rate(6.50, 6.50, 24.99932).V), 0, "mm/year")
+	r.from(methodP+"1", derived)
+	r.text("a thickness at its limit", "2.54 less 5e-7 mm against 2.54", "pass", passFail(step.AtLeast(unit.Thickness, 2.54-5e-7, 2.54)))
+	r.text("a thickness below its limit", "2.54 less 2e-6 mm against 2.54", "fail", passFail(step.AtLeast(unit.Thickness, 2.54-2e-6, 2.54)))
 }
 
 func passFail(ok bool) string {

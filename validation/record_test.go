@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 var update = flag.Bool("update", false, "write docs/validation.md anew")
@@ -232,7 +233,7 @@ func plain(s string) string {
 func TestRecord(t *testing.T) {
 	r := &record{t: t}
 	for _, part := range []func(*record){
-		intervals, dates, shells, zones, evaluations, units, sizings, gumbels, samples, geometry, repairs, cutting, settlements, comparisons,
+		intervals, caps, dates, shells, zones, evaluations, units, sizings, gumbels, samples, geometry, repairs, cutting, settlements, comparisons,
 	} {
 		part(r)
 	}
@@ -254,6 +255,9 @@ func TestRecord(t *testing.T) {
 		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
+	}
+	if !utf8.ValidString(text) {
+		t.Error("docs/validation.md is no text")
 	}
 	if b, err := os.ReadFile(name); err != nil || string(b) != text {
 		t.Errorf("docs/validation.md differs from the program (%v); run the test with -update", err)

@@ -3,11 +3,10 @@ package validation
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
-
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 
 	"platebook/rules"
 	"platebook/rules/compare"
@@ -50,8 +49,17 @@ func settlements(r *record) {
 	r.from("public API 653 practice quiz, scribd.com/document/391472585", published)
 	r.number("bulge allowed", "R 1.25 ft", 0.4625, float64(settle.BulgeLimit(30.833333, feet(1.25)).V/unit.Inch), 0.003, "in")
 	r.from("eng-tips.com thread 247405", published)
-	r.number("arc between points", "60 m, 20 points", 9.42, 60*math.Pi/20, 0.005, "m")
-	r.number("arc between points", "6 m, 8 points", 2.36, 6*math.Pi/8, 0.005, "m")
+	for _, c := range []struct {
+		d      float64
+		points int
+		want   float64
+	}{{60, 20, 9.42}, {6, 8, 2.36}} {
+		in := tank(1000 * c.d)
+		for i := range c.points {
+			in.Settlement = append(in.Settlement, inspection.Survey{Kind: given("shell"), Point: given(fmt.Sprint(i + 1)), Bearing: given(unit.Angle(360 * float64(i) / float64(c.points))), Elevation: mm(float64(i % 3))})
+		}
+		r.number("arc between points", fmt.Sprintf("%v m, %d points", c.d, c.points), c.want, float64(settle.Judge(in).Arc.V)/1000, 0.005, "m")
+	}
 	r.from("API 653 Annex B as described in public sources", published)
 	for _, c := range []struct{ d, want float64 }{{80, 8}, {100, 10}, {154, 16}, {200, 20}} {
 		r.number("points needed", fmt.Sprintf("D %v ft", c.d), c.want, float64(settle.PointsNeeded(feet(c.d))), 0, "")

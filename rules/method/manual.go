@@ -3,6 +3,8 @@ package method
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"platebook/rules/std/api653_5"
 )
@@ -83,7 +85,7 @@ func editions(b *strings.Builder) {
 
 func (e *Explained) write(b *strings.Builder) {
 	fmt.Fprintf(b, "\n### %s · %s\n\n", e.Name, e.Title)
-	fmt.Fprintf(b, "%s%s. %s%s.\n\n", strings.ToUpper(e.Means[:1]), e.Means[1:], strings.ToUpper(e.Why[:1]), e.Why[1:])
+	fmt.Fprintf(b, "%s. %s.\n\n", sentence(e.Means), sentence(e.Why))
 	b.WriteString("```text\n")
 	for _, f := range e.Formulas {
 		b.WriteString(f.SI)
@@ -126,12 +128,18 @@ func (f *Function) write(b *strings.Builder) {
 		fmt.Fprintf(b, "\n```text\n%s\n```\n", strings.Join(f.Formula, "\n"))
 	}
 	if f.Text != "" {
-		fmt.Fprintf(b, "\n%s%s\n", strings.ToUpper(f.Text[:1]), f.Text[1:])
+		fmt.Fprintf(b, "\n%s\n", f.Text)
 	}
 	fmt.Fprintf(b, "\n- **Source:** %s; %s\n", f.Mark(), f.Source)
 	if f.Check != "" {
 		fmt.Fprintf(b, "- **Check:** %s\n", f.Check)
 	}
+}
+
+// sentence begins a text with a capital letter.
+func sentence(t string) string {
+	r, n := utf8.DecodeRuneInString(t)
+	return string(unicode.ToUpper(r)) + t[n:]
 }
 
 // plain keeps a text from being taken for Markdown.

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"platebook/rules/step"
 	"platebook/rules/unit"
@@ -175,6 +176,9 @@ func TestManualIsTheRegistry(t *testing.T) {
 	got, err := os.ReadFile(page)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if !utf8.Valid(got) {
+		t.Error("docs/methods.md is no text")
 	}
 	if string(got) != Manual() {
 		t.Error("docs/methods.md differs from the program; run the test with -update")
