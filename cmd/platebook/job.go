@@ -143,7 +143,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	if o.wants("xlsx") {
 		g.Go(guarded(func() error {
 			start := time.Now()
-			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, workbook.Record{Version: version, Rules: rules.Version, Inputs: j.past.paths})
+			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, j.record())
 			if err != nil {
 				return fmt.Errorf("%s: %w", base+".results.xlsx", err)
 			}
@@ -182,16 +182,11 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}
 	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
 	if o.wants("csv") {
-		for _, list := range []struct {
-			name  string
-			write func(io.Writer, *rules.Assessment) error
-		}{{".indications.csv", text.Indications}, {".pieces.csv", text.Pieces}} {
-			path, err := save.Save(ctx, base+list.name, j.inputs(), func(w io.Writer) error { return list.write(w, j.a) }, nil)
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", base+list.name, err)
-			}
-			made = append(made, text.Output{Kind: "csv", File: path})
+		lists, err := j.writeLists(ctx, base)
+		if err != nil {
+			return nil, err
 		}
+		made = append(made, lists...)
 	}
 	if o.wants("json") {
 		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
@@ -207,6 +202,38 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 		made = append(made, text.Output{Kind: "json", File: path})
 	}
 	return made, nil
+}
+
+// writeLists writes the indications, the pieces for the shop, and each table
+// of the results as CSV.
+func (j *job) writeLists(ctx context.Context, base string) ([]text.Output, error) {
+	results, err := workbook.ResultLists(ctx, j.book, j.a, j.record())
+	if err != nil {
+		return nil, err
+	}
+	var made []text.Output
+	write := func(path string, list func(io.Writer) error) error {
+		path, err := save.Save(ctx, path, j.inputs(), list, nil)
+		if err != nil {
+			return fmt.Errorf("%s: %w", path, err)
+		}
+		made = append(made, text.Output{Kind: "csv", File: path})
+		return nil
+	}
+	err = errors.Join(
+		write(base+".indications.csv", func(w io.Writer) error { return text.Indications(w, j.a) }),
+		write(base+".pieces.csv", func(w io.Writer) error { return text.Pieces(w, j.a) }))
+	for _, r := range results {
+		if err == nil {
+			err = write(base+"."+r.Name+".csv", func(w io.Writer) error { return text.List(w, r.Rows) })
+		}
+	}
+	return made, err
+}
+
+// record is what the results say of the program.
+func (j *job) record() workbook.Record {
+	return workbook.Record{Version: version, Rules: rules.Version, Inputs: j.past.paths}
 }
 
 // relative drops folders from output names: the same input gives the same

@@ -3,7 +3,6 @@ package text
 import (
 	"encoding/csv"
 	"io"
-	"strconv"
 
 	"platebook/rules"
 	"platebook/rules/assess"
@@ -35,7 +34,7 @@ func Indications(w io.Writer, a *rules.Assessment) error {
 	}
 	given := func(k unit.Kind, f inspection.Length) string {
 		if f.OK() {
-			return restoring(k.In(sys, float64(f.Value)))
+			return unit.Restoring(k.In(sys, float64(f.Value)))
 		}
 		return safe(f.Text)
 	}
@@ -43,7 +42,7 @@ func Indications(w io.Writer, a *rules.Assessment) error {
 		n := &a.Inspection.Indications[i]
 		loss, date := safe(n.Loss.Text), safe(n.Date.Text)
 		if n.Loss.OK() {
-			loss = restoring(float64(n.Loss.Value))
+			loss = unit.Restoring(float64(n.Loss.Value))
 		}
 		if n.Date.OK() {
 			date = n.Date.Value.String()
@@ -75,17 +74,7 @@ func outcome(l *assess.Location, sys unit.System) []string {
 	}
 	x, y := "", ""
 	if l.Placed {
-		x, y = restoring(unit.Position.In(sys, l.At.X)), restoring(unit.Position.In(sys, l.At.Y))
+		x, y = unit.Restoring(unit.Position.In(sys, l.At.X)), unit.Restoring(unit.Position.In(sys, l.At.Y))
 	}
 	return []string{x, y, string(words(l.Zone)), thick(l.Remaining), string(l.Basis), thick(l.Required), thick(l.Margin), string(l.Verdict), safe(l.Repair)}
-}
-
-// restoring prints a number with the digits that restore what was typed, and
-// without the noise of a conversion.
-func restoring(v float64) string {
-	n, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
-	if err != nil {
-		n = v
-	}
-	return strconv.FormatFloat(n, 'f', -1, 64)
 }

@@ -145,3 +145,13 @@ func Round(v float64, decimals int) string {
 func IntervalText(v Years) string {
 	return Round(math.Floor(10*(float64(v)+1e-9))/10, 1)
 }
+
+// Restoring prints a number with the digits that restore what was typed, and
+// without the noise of a conversion: 12 digits.
+func Restoring(v float64) string {
+	n, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
+	if err != nil {
+		n = v
+	}
+	return strconv.FormatFloat(n, 'f', -1, 64)
+}
