@@ -57,6 +57,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	d.rulers()
 	spots, rows := d.spots()
 	done := d.works(works)
+	then := d.before()
 	bands := lossScale(a)
 	for i := range spots {
 		fill := paper
@@ -66,7 +67,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		mark(&f.board, &spots[i], fill)
 	}
 	labelled := f.labelSpots(spots)
-	d.words(done, spots, rows, labelled)
+	d.words(done, spots, rows, labelled, then)
 	return f.finish()
 }
 
@@ -221,7 +222,7 @@ func (d *detail) works(works []Work) []*Work {
 }
 
 // words fills the legend: repairs with their sizes, then the indications.
-func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int) {
+func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
 	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
 	if len(works) > 0 {
 		d.legend.heading("Repairs, " + unit.Size.Unit(d.sys))
@@ -269,11 +270,12 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		if m.side == assess.Unknown {
 			text += " side"
 		}
-		d.legend.row(text)
+		d.legend.row(text + then.since(d, l))
 	}
 	if len(rows) == 0 {
 		d.legend.text("None on this plate")
 	} else {
 		d.legend.text(labelNote(labelled, len(rows)))
 	}
+	then.gone(d)
 }

@@ -30,13 +30,22 @@ type Former struct {
 // Former lists every place of the earlier inspection in the order of the pairs.
 // plan is that of the new inspection. Empty when nothing was compared.
 func (r *Result) Former(plan *floor.Plan) []Former {
+	return r.former(plan, func(*Pair) bool { return true })
+}
+
+// FormerOn is Former for one plate of the new inspection.
+func (r *Result) FormerOn(plan *floor.Plan, plate int) []Former {
+	return r.former(plan, func(p *Pair) bool { return p.Plate == plate })
+}
+
+func (r *Result) former(plan *floor.Plan, wanted func(*Pair) bool) []Former {
 	if len(r.Refused) > 0 || r.old.In == nil || plan == nil {
 		return nil
 	}
-	out := make([]Former, 0, len(r.Pairs))
+	var out []Former
 	for i := range r.Pairs {
 		p := &r.Pairs[i]
-		if p.Old < 0 {
+		if p.Old < 0 || !wanted(p) {
 			continue
 		}
 		l := &r.old.Found.Locations[p.Old]
