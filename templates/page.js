@@ -46,7 +46,13 @@ function showFigure(name) {
   }
   refilter();
   chooseOther({ kind: name === 'grown' ? 'changes' : name, i: 0 });
-  if (matchMedia('(max-width: 760px)').matches) el('read').scrollIntoView();
+  bring('read');
+}
+
+// bring scrolls to a part of the page where they stand below each other.
+const narrow = matchMedia('(max-width: 760px)');
+function bring(id) {
+  if (narrow.matches) el(id).scrollIntoView();
 }
 
 function tellUnplaced() {
@@ -65,8 +71,9 @@ function linkFigures() {
     if (!show && i === undefined && plate < 0) continue;
     const b = make('button', { type: 'button', class: 'link' }, typed(note.textContent));
     b.addEventListener('click', () => {
-      if (show) showFigure(show);
-      else if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
+      if (show) return showFigure(show);
+      if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
+      bring('drawing');
     });
     note.replaceChildren(b);
   }
@@ -100,14 +107,14 @@ function start() {
   fitCanvas();
   showLegend();
   refilter();
-  selected();
+  el('card').replaceChildren(...card());
   resize();
   darkScreen.addEventListener('change', () => { takeColours(); showLegend(); repaint(); });
   addEventListener('beforeprint', () => forPrint(true));
   addEventListener('afterprint', () => forPrint(false));
   addEventListener('hashchange', readAddress);
   readAddress();
-  if (matchMedia('(max-width: 760px)').matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
+  if (narrow.matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
 }
 
 let ready = 0; // when the page could be used, ms after it was asked for

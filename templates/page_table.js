@@ -31,7 +31,7 @@ let active = -1; // the place the keyboard stands on
 let anchor = -1; // where a range began
 
 const scroller = el('scroll'), body = el('table').tBodies[0];
-let rowHeight = 26;
+let rowHeight = 26, filled = 0; // filled: the height that rows were made for
 
 function buildTable() {
   const tr = make('tr', { role: 'row' });
@@ -51,7 +51,7 @@ function buildTable() {
   el('table').tHead.append(tr);
   el('table').setAttribute('aria-colcount', columns.length);
   scroller.addEventListener('scroll', fillTable, { passive: true });
-  new ResizeObserver(fillTable).observe(scroller);
+  new ResizeObserver(() => { if (scroller.clientHeight > filled) fillTable(); }).observe(scroller);
   body.addEventListener('click', e => {
     const tr = e.target.closest('tr[data-i]');
     if (!tr) return;
@@ -114,6 +114,7 @@ function sortTable() {
 }
 
 function fillTable() {
+  filled = scroller.clientHeight;
   const first = Math.max(0, Math.floor(scroller.scrollTop / rowHeight) - 8);
   const last = Math.min(order.length, Math.ceil((scroller.scrollTop + scroller.clientHeight) / rowHeight) + 8);
   const rows = [space(first)];

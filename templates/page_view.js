@@ -203,7 +203,7 @@ function buildView() {
   el('fit').addEventListener('click', fit);
   el('clear').addEventListener('click', () => choosePlate(-1));
   el('print').addEventListener('click', () => print());
-  new ResizeObserver(() => { if (!printing) resize(); }).observe(plan);
+  new ResizeObserver(() => { if (!printing && (plan.clientWidth !== view.full[0] || plan.clientHeight !== view.full[1])) resize(); }).observe(plan);
 }
 
 // resize keeps the whole floor in view when it was, else the place in the middle.
@@ -214,6 +214,8 @@ function resize() {
   first = false;
   fitCanvas();
   if (whole) fit();
+  cancelAnimationFrame(pending);
+  pending = 0;
   paint(); // at once: a canvas that changed its size is empty
 }
 

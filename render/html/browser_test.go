@@ -503,31 +503,3 @@ func wait(p *tab, expression string) {
 	}
 	p.tb.Fatalf("never true: %s", expression)
 }
-
-// BenchmarkFrames is the script time of a frame while zooming and moving over
-// a floor, in a browser.
-func BenchmarkFrames(b *testing.B) {
-	ctx := browser(b)
-	for _, n := range []int{5000, 50000} {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			p := open(b, ctx, write(b, large(b, n), Options{}), "")
-			ready := ask[float64](p, "ready - performance.getEntriesByType('navigation')[0].responseEnd")
-			for range b.N {
-				ask[chromedp.Void](p, gesture)
-			}
-			b.ReportMetric(ready, "ms-ready")
-			b.ReportMetric(ask[float64](p, "frames.sort((a, b) => a - b)[Math.floor(frames.length * 0.95)]"), "ms-frame-p95")
-			b.ReportMetric(ask[float64](p, "frames[frames.length >> 1]"), "ms-frame-p50")
-		})
-	}
-}
-
-const gesture = `new Promise(done => {
-  let n = 0;
-  const step = () => {
-    if (n < 60) zoomAt(300, 200, n < 30 ? 1.08 : 1 / 1.08);
-    else { view.x += 15 / view.k * (n % 20 < 10 ? 1 : -1); moved(); }
-    if (++n < 120) requestAnimationFrame(step); else done();
-  };
-  step();
-})`
