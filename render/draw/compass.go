@@ -139,7 +139,7 @@ func (f *frame) bearings() {
 			continue
 		}
 		p := at(b, ring+4.3/k)
-		l := Label{Text: count(b) + "°", X: p.x, Y: p.y, Size: 2.1, Anchor: Centre, Middle: true, Paint: steel, Class: "bearing"}
+		l := Label{Text: count(b) + "°", X: p.x, Y: p.y, Size: leastSize, Anchor: Centre, Middle: true, Paint: steel, Class: "bearing"}
 		if b == 0 {
 			l.Text, l.Bold, l.Paint = "N 0°", true, ink
 		}

@@ -67,7 +67,7 @@ func (f *frame) nameFixtures() (left []string) {
 			}
 			continue
 		}
-		l := Label{Text: Fit(o.Name, 1.9, false, 30), Size: 1.9, Paint: ink, Halo: true, Class: "fixture-name"}
+		l := Label{Text: Fit(o.Name, leastSize, false, 32), Size: leastSize, Paint: ink, Halo: true, Class: "fixture-name"}
 		if !f.beside(l, b, 0.5) && !f.beside(l, b, 3) {
 			left = append(left, o.Name)
 		}

@@ -9,19 +9,19 @@ import (
 	"platebook/rules/unit"
 )
 
-// Letter sizes of the frame, mm of em. 2.2 mm is 6.2 points.
+// Letter sizes, mm of em. 2.2 mm is 6.2 points.
 const (
 	titleSize   = 4.2
 	headSize    = 2.5
 	wordSize    = 2.2
 	valueSize   = 2.4
-	captionSize = 1.7
-	leastSize   = 1.5 // the smallest letters on any drawing, 4.3 points
+	captionSize = leastSize
+	leastSize   = 2.12 // the smallest letters on any drawing, 6 points
 )
 
 const (
 	gutter      = 2.0 // between the frame's line and what stands inside
-	cellHeight  = 7.2 // of a title-block row
+	cellHeight  = 8   // of a title-block row
 	scaleHeight = 21.0
 )
 
@@ -51,6 +51,8 @@ type frame struct {
 	unrolled     bool     // drawn along the shell: no one north
 	toParts      int      // plates numbered on the parts of a split plan only
 	unnamed      []string // fixtures without room for their name
+
+	meets []Label // names of the sheets that a part goes on on
 
 	legend  flow
 	compass rect
@@ -110,6 +112,7 @@ func newFrame(a *rules.Assessment, s Sheet, name, title string) *frame {
 	f.clip = &inner
 	f.taken = newOccupied(inner)
 	f.box(Path{Fill: paper, Class: "sheet"}, whole.grow(-0.3))
+	f.nameNeighbours()
 	if !f.known {
 		c := f.room.centre()
 		f.label(Label{Text: "No plan: the diameter is unknown and no plate has a place", X: c.x, Y: c.y, Size: 3.2, Anchor: Centre, Middle: true, Paint: steel, Class: "empty"})
@@ -140,6 +143,7 @@ func (f *frame) plateIndex(label string) int {
 // finish draws the compass, the title block and the lines of the frame, and
 // hands out the scene.
 func (f *frame) finish() *Scene {
+	f.matchLines()
 	f.clip = nil
 	f.legend.close()
 	f.drawCompass()
@@ -218,7 +222,7 @@ func words(f inspection.Text) string { return strings.Join(strings.Fields(f.Valu
 // cell writes a caption and its value; a long value is set smaller, then in
 // two lines, and only then shortened.
 func (f *frame) cell(r rect, caption, value string, loud, caution bool) {
-	f.label(Label{Text: caption, X: r.x1 + gutter, Y: r.y1 + 2.4, Size: captionSize, Paint: steel, Class: "caption"})
+	f.label(Label{Text: caption, X: r.x1 + gutter, Y: r.y1 + 2.5, Size: captionSize, Paint: steel, Class: "caption"})
 	if value == "" {
 		value = "–"
 	}
@@ -227,7 +231,7 @@ func (f *frame) cell(r rect, caption, value string, loud, caution bool) {
 	if caution {
 		l.Paint = accent
 	}
-	for l.Size > 1.8 && Width(value, l.Size, loud) > room {
+	for l.Size-0.1 > leastSize && Width(value, l.Size, loud) > room {
 		l.Size -= 0.1
 	}
 	if Width(value, l.Size, loud) <= room {
@@ -235,16 +239,16 @@ func (f *frame) cell(r rect, caption, value string, loud, caution bool) {
 		f.label(l)
 		return
 	}
-	l.Size = 1.7
+	l.Size = leastSize
 	lines := wrap(value, l.Size, loud, room)
 	if len(lines) > 2 {
 		lines = []string{lines[0], Fit(strings.Join(lines[1:], " "), l.Size, loud, room)}
 	}
-	// The caption moves aside: two lines fill the cell below it.
-	l.Y = r.y2 - 0.7 - 1.9*float64(len(lines)-1)
+	const lead = 2.35
+	l.Y = r.y2 - 0.75 - lead*float64(len(lines)-1)
 	for _, t := range lines {
 		l.Text = t
 		f.label(l)
-		l.Y += 1.9
+		l.Y += lead
 	}
 }

@@ -44,7 +44,7 @@ func GrowthHistogram(a *rules.Assessment, s Sheet, measured, adopted []unit.Rate
 	for _, b := range bins {
 		most = max(most, b[0]+b[1])
 	}
-	c.x1, c.x2, c.y1, c.y2 = first*width, (first+float64(len(bins)))*width, 0, float64(max(most, 4))*1.12
+	c.x1, c.x2, c.y1, c.y2 = first*width, (first+float64(len(bins)))*width, 0, float64(max(most, 4))*1.4
 	ys := slices.DeleteFunc(ticks(0, c.y2, 5), func(y float64) bool { return y != math.Trunc(y) })
 	c.axes(ticks(c.x1, c.x2, 8), ys, "Growth, "+unit.RateKind.Unit(sys), "Places", trimmedTick)
 	look := [2]Path{
@@ -64,7 +64,7 @@ func GrowthHistogram(a *rules.Assessment, s Sheet, measured, adopted []unit.Rate
 		}
 		if base > 0 {
 			p := c.at(c.x1+(float64(i)+0.5)*width, float64(base))
-			c.label(Label{Text: count(base), X: p.x, Y: p.y - 0.8, Size: 2.1, Anchor: Centre, Paint: ink, Class: "count"})
+			c.label(Label{Text: count(base), X: p.x, Y: p.y - 0.8, Size: leastSize, Anchor: Centre, Paint: ink, Class: "count"})
 		}
 	}
 	c.border()

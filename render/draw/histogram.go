@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/assess"
+	"platebook/rules/statistics"
 )
 
 // binWidth is the width of a histogram's bar, percent of nominal.
@@ -20,7 +21,7 @@ func Histogram(a *rules.Assessment, s Sheet) *Scene {
 	if a.Result != nil {
 		for i := range a.Result.Locations {
 			l := &a.Result.Locations[i]
-			if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt || l.Verdict == assess.NotRelevant {
+			if !statistics.Counts(l) {
 				continue
 			}
 			loss, ok := LossOf(l)
@@ -55,7 +56,7 @@ func Histogram(a *rules.Assessment, s Sheet) *Scene {
 		}
 		if low > 0 {
 			p := c.at((float64(i)+0.5)*binWidth, float64(low))
-			c.label(Label{Text: count(low), X: p.x, Y: p.y - 0.8, Size: 2.1, Anchor: Centre, Paint: ink, Class: "count"})
+			c.label(Label{Text: count(low), X: p.x, Y: p.y - 0.8, Size: leastSize, Anchor: Centre, Paint: ink, Class: "count"})
 		}
 	}
 	c.border()

@@ -100,7 +100,7 @@ func (f *frame) labelSpots(spots []spot) int {
 }
 
 const (
-	spotSize    = 1.8
+	spotSize    = leastSize
 	mostLeaders = 80
 	mostLabels  = 300
 )

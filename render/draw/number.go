@@ -65,7 +65,7 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 	}
 	f.keepOffShell()
 	for _, i := range outside {
-		f.numberOutside(&holds[i], min(common, 1.9))
+		f.numberOutside(&holds[i], leastSize)
 	}
 }
 

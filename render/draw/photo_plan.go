@@ -89,7 +89,7 @@ func PhotoPlan(a *rules.Assessment, s Sheet) *Scene {
 	show(measured, "at its place")
 	show(onPlate, "somewhere on its plate")
 	if looks > 0 {
-		f.legend.entry("direction the photo looks in", func(b *board, c point) { wedge(b, c, 90) })
+		f.legend.entry("direction the photo looks in", func(b *board, c point) { wedge(b, c, 1.6, 90) })
 	}
 	if a.Inspection != nil && len(a.Inspection.Photos) == 0 {
 		f.legend.text("No photo is recorded")
@@ -102,7 +102,7 @@ func PhotoPlan(a *rules.Assessment, s Sheet) *Scene {
 // photoMark draws a photo's number near its place: where the circle would
 // hide another, it moves aside on a leader.
 func (f *frame) photoMark(c point, i int, how stand) bool {
-	const r = 1.9
+	r := photoRadius(count(i+1)) + 0.3
 	at := c
 	box := rect{c.x - r, c.y - r, c.x + r, c.y + r}
 	for n := 0; n < 48 && !f.taken.free(box); n++ {
@@ -121,28 +121,31 @@ func (f *frame) photoMark(c point, i int, how stand) bool {
 		angle, looks = Compass(f.a.Inspection.Photos[i].Direction.Value)
 	}
 	if looks {
-		wedge(&f.board, at, angle-f.a.Plan.UpBearing)
+		wedge(&f.board, at, r-0.3, angle-f.a.Plan.UpBearing)
 	}
 	photoCircle(&f.board, at, count(i+1), how)
 	return looks
 }
+
+// photoRadius grows with the number in the circle.
+func photoRadius(text string) float64 { return max(1.6, Width(text, leastSize, true)/2+0.4) }
 
 func photoCircle(b *board, c point, text string, how stand) {
 	p := Path{Fill: paper, Stroke: ink, Width: plain, Class: "photo", ID: text}
 	if how == onPlate {
 		p.Dash = []float64{0.5, 0.4}
 	}
-	b.circle(p, c, 1.6)
-	b.label(Label{Text: text, X: c.x, Y: c.y, Size: min(2.1, 2.7/max(Width(text, 1, true), 0.1)), Anchor: Centre, Middle: true, Bold: true, Paint: ink, Class: "photo"})
+	b.circle(p, c, photoRadius(text))
+	b.label(Label{Text: text, X: c.x, Y: c.y, Size: leastSize, Anchor: Centre, Middle: true, Bold: true, Paint: ink, Class: "photo"})
 }
 
 // wedge is a pointer from a circle towards degrees clockwise from paper's up.
-func wedge(b *board, c point, clockwise float64) {
+func wedge(b *board, c point, r, clockwise float64) {
 	at := func(deg, r float64) point {
 		sin, cos := math.Sincos((clockwise + deg) * math.Pi / 180)
 		return point{c.x + r*sin, c.y - r*cos}
 	}
-	b.shape(Path{Fill: ink, Class: "look"}, []point{at(0, 3.0), at(35, 1.5), at(-35, 1.5)})
+	b.shape(Path{Fill: ink, Class: "look"}, []point{at(0, r+1.4), at(35, r-0.1), at(-35, r-0.1)})
 }
 
 // Compass reads a direction of view: a compass point in words or letters, or

@@ -52,7 +52,7 @@ func (f *frame) plateEntries(laps bool) {
 	if flat {
 		f.legend.entry("Floor plate with its number", func(b *board, c point) {
 			b.box(Path{Fill: paper, Stroke: ink, Width: plain}, rect{c.x - 3.2, c.y - 1.4, c.x + 3.2, c.y + 1.4})
-			b.label(Label{Text: "3-4", X: c.x, Y: c.y, Size: 2, Anchor: Centre, Middle: true, Bold: true, Paint: ink, Class: "sample"})
+			b.label(Label{Text: "3-4", X: c.x, Y: c.y, Size: leastSize, Anchor: Centre, Middle: true, Bold: true, Paint: ink, Class: "sample"})
 		})
 		switch {
 		case laps && plan.Lap*f.view.k >= lapShown:

@@ -29,7 +29,7 @@ func (d *detail) rulers() {
 	}
 	pen := Path{Stroke: steel, Width: fine, Class: "ruler"}
 	text := func(t string, p point, angle float64) {
-		l := Label{Text: t, X: p.x, Y: p.y, Size: 1.9, Anchor: Centre, Middle: true, Angle: angle, Paint: steel, Class: "ruler"}
+		l := Label{Text: t, X: p.x, Y: p.y, Size: leastSize, Anchor: Centre, Middle: true, Angle: angle, Paint: steel, Class: "ruler"}
 		if d.taken.free(l.box()) && d.label(l) {
 			d.taken.add(l.box().grow(0.3))
 		}

@@ -45,7 +45,7 @@ func ReadingPlan(a *rules.Assessment, s Sheet) *Scene {
 	f.unnamed = f.nameFixtures()
 	written := 0
 	for i := len(list) - 1; i >= 0; i-- {
-		l := Label{Text: unit.Thickness.Text(f.sys, list[i].mm, 0), Size: 1.9, Paint: ink, Halo: true, Bold: !list[i].sound, Class: "reading-label"}
+		l := Label{Text: unit.Thickness.Text(f.sys, list[i].mm, 0), Size: leastSize, Paint: ink, Halo: true, Bold: !list[i].sound, Class: "reading-label"}
 		b := rect{list[i].at.x, list[i].at.y, list[i].at.x, list[i].at.y}.grow(0.5)
 		if f.beside(l, b, 0.3) || (len(list)-i <= mostLeaders && f.beside(l, b, 2.4)) {
 			written++

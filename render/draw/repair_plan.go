@@ -137,7 +137,7 @@ func RepairPlanOf(a *rules.Assessment, s Sheet, works []Work) *Scene {
 	}
 	unlabelled := 0
 	for _, d := range list {
-		l := Label{Text: d.w.Label, Size: 2.1, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
+		l := Label{Text: d.w.Label, Size: leastSize, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
 		if !f.beside(l, d.box, 0.4) && !f.beside(l, d.box, 2.6) && !f.beside(l, d.box, 5) {
 			unlabelled++
 		}

@@ -69,7 +69,7 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 		p := c.at(turnWithin(l.Bearing), l.Elevation/factor)
 		c.circle(Path{Fill: ramp[2], Stroke: ink, Width: fine, Class: "level", ID: l.Point}, p, 0.8)
 		for _, dy := range [...]float64{-2, 2.9} {
-			w := Label{Text: l.Point, X: p.x, Y: p.y + dy, Size: 2.1, Anchor: Centre, Paint: ink, Halo: true, Class: "point"}
+			w := Label{Text: l.Point, X: p.x, Y: p.y + dy, Size: leastSize, Anchor: Centre, Paint: ink, Halo: true, Class: "point"}
 			if w.Text != "" && taken.free(w.box()) && c.label(w) {
 				taken.add(w.box())
 				break

@@ -9,9 +9,10 @@ type Sheet struct {
 	Width, Height float64
 	Paper         string // "A4", printed beside the scale; "" for a figure in text
 
-	below bool  // legend and title block under the drawing though it is wide
-	tile  *tile // the part of the floor to show; nil: all of it
-	pages int   // sheets of the same plan; 0: this one alone
+	below bool   // legend and title block under the drawing though it is wide
+	tile  *tile  // the part of the floor to show; nil: all of it
+	pages int    // sheets of the same plan; 0: this one alone
+	parts []tile // of a plan that is split, on each of its sheets
 }
 
 // Paper is a size of paper.

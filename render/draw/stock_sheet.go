@@ -50,10 +50,11 @@ func StockSheet(a *rules.Assessment, s Sheet, group, sheet int) *Scene {
 		b.box(Path{Fill: ramp[1], Stroke: ink, Width: plain, Class: "piece", ID: piece.Mark}, r)
 		it := &a.Repairs.Items[piece.Item]
 		switch {
-		case b.within(r, []string{piece.Mark, size(float64(piece.Length)) + " × " + size(float64(piece.Width))}, 2.1, ink):
-		case b.within(r, []string{it.Label, size(float64(piece.Length)) + "×" + size(float64(piece.Width))}, 1.7, ink):
-		case b.within(r, []string{it.Label}, 1.7, ink):
+		case b.within(r, []string{piece.Mark, size(float64(piece.Length)) + " × " + size(float64(piece.Width))}, leastSize, ink):
+		case b.within(r, []string{it.Label}, leastSize, ink):
 		default:
+			// Smaller than other words, and larger than nothing: the list beside it
+			// has the place of every piece.
 			b.within(r, []string{it.Label}, 1.2, ink)
 		}
 	}
@@ -63,7 +64,7 @@ func StockSheet(a *rules.Assessment, s Sheet, group, sheet int) *Scene {
 	})
 	b.label(Label{
 		Text: "X from the left, Y from below; sizes in " + unit.Size.Unit(sys) + ". Dashed: offcut worth keeping. Grey: trim, kerf and waste.",
-		X:    side, Y: b.scene.Height - 1.6, Size: 2.1, Paint: steel, Class: "stock-note",
+		X:    side, Y: b.scene.Height - 1.6, Size: leastSize, Paint: steel, Class: "stock-note",
 	})
 	return b.scene
 }

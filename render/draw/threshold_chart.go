@@ -73,7 +73,7 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 		}
 		p := c.at(float64(l.RepairBelow)/factor, float64(l.Interval.V))
 		c.circle(Path{Fill: ramp[4], Class: "level"}, p, 0.7)
-		w := Label{Text: count(l.Repairs), X: p.x, Y: p.y - 1.6, Size: 2.1, Anchor: Centre, Paint: ink, Halo: true, Class: "count"}
+		w := Label{Text: count(l.Repairs), X: p.x, Y: p.y - 1.6, Size: leastSize, Anchor: Centre, Paint: ink, Halo: true, Class: "count"}
 		if taken.free(w.box().grow(0.2)) {
 			taken.add(w.box().grow(0.2))
 			c.label(w)

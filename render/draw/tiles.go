@@ -27,11 +27,11 @@ func Sheets(a *rules.Assessment, s Sheet, plan func(*rules.Assessment, Sheet) *S
 		return []*Scene{whole}
 	}
 	first := s
-	first.pages = len(tiles) + 1
+	first.pages, first.parts = len(tiles)+1, tiles
 	out := []*Scene{plan(a, first)}
 	for i := range tiles {
 		part := s
-		part.pages = len(tiles) + 1
+		part.pages, part.parts = len(tiles)+1, tiles
 		part.tile = &tiles[i]
 		out = append(out, plan(a, part))
 	}

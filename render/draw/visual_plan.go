@@ -32,7 +32,7 @@ func VisualPlan(a *rules.Assessment, s Sheet) *Scene {
 	unlabelled := 0
 	for i := range notes {
 		n := &notes[i]
-		l := Label{Text: n.id, Size: 1.9, Paint: ink, Halo: true, Bold: n.kind == "repair" || n.kind == "rejected", Class: "visual-label"}
+		l := Label{Text: n.id, Size: leastSize, Paint: ink, Halo: true, Bold: n.kind == "repair" || n.kind == "rejected", Class: "visual-label"}
 		if n.id != "" && !f.beside(l, n.box(), 0.3) && !f.beside(l, n.box(), 2.4) {
 			unlabelled++
 		}

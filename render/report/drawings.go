@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+
 	"platebook/render/draw"
 	"platebook/rules"
 	"platebook/rules/inspection"
@@ -17,8 +19,16 @@ func (w *writer) sheet() draw.Sheet {
 // plans is a plan as one drawing sheet, or as several for a large floor.
 func (w *writer) plans(caption string, plan func(*rules.Assessment, draw.Sheet) *draw.Scene) []Block {
 	var out []Block
-	for _, s := range draw.Sheets(w.a, w.sheet(), plan) {
-		out = append(out, Figure{Scene: s, Caption: caption, Sheet: true})
+	sheets := draw.Sheets(w.a, w.sheet(), plan)
+	for i, s := range sheets {
+		c := caption
+		switch {
+		case len(sheets) > 1 && i == 0:
+			c += fmt.Sprintf(", whole floor (sheet 1 of %d)", len(sheets))
+		case len(sheets) > 1:
+			c += fmt.Sprintf(", part (sheet %d of %d)", i+1, len(sheets))
+		}
+		out = append(out, Figure{Scene: s, Caption: c, Sheet: true})
 	}
 	return out
 }

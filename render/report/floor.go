@@ -37,7 +37,7 @@ func (w *writer) floor() []Block {
 	// would leave its page half empty.
 	blocks = append(blocks, w.plans("Plate plan", draw.PlatePlan)...)
 	blocks = append(blocks, w.plans("Indication plan", draw.IndicationPlan)...)
-	blocks = append(blocks, w.plans("Remaining thickness by plate", draw.PlateShadingPlan)...)
+	blocks = append(blocks, w.plans("Worst loss of each plate", draw.PlateShadingPlan)...)
 	blocks = append(blocks, w.plans("Margin over the requirement", draw.MarginPlan)...)
 	if len(w.in.Readings) > 0 {
 		blocks = append(blocks, w.plans("Reading plan", draw.ReadingPlan)...)
