@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"encoding/json"
+
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
 	"platebook/workbook/cell"
@@ -18,6 +20,7 @@ var findingsHeaders = layout.Sheet{Columns: []layout.Column{
 	{Header: "Date", Also: []string{"Answered on"}},
 	{Header: "Until"},
 	{Header: "Members"},
+	{Header: "Member values"},
 }}
 
 func takeAnswers(rows []givenAnswer) []inspection.Answer {
@@ -83,6 +86,10 @@ func answersInFindings(sheet string, g *xlsx.Grid, date1904 bool) []inspection.A
 		keys := splitKeys(text("Members").Text)
 		if len(keys) == 0 {
 			keys = []string{key.Text}
+		}
+		var values []string
+		if json.Unmarshal([]byte(text("Member values").Text), &values) == nil && len(values) == len(keys) {
+			a.Values = values
 		}
 		a.Findings = inspection.Labels{Value: keys, State: inspection.Given, Text: key.Text, Ref: key.Ref}
 		answers = append(answers, a)

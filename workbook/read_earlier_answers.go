@@ -62,8 +62,9 @@ func unmarkedResults(file *xlsx.Book) []string {
 }
 
 // EarlierAnswers are the answers that people typed into the Findings sheet of
-// an earlier results workbook: none when there is no such file, or when it is
-// none of the program's.
+// an earlier results workbook: none when there is no such file. The error says
+// why the file must not be replaced: it cannot be read, so that nobody knows
+// what was answered in it, or it is none of the program's.
 func EarlierAnswers(path string) ([]inspection.Answer, error) {
 	file, err := xlsx.Open(path)
 	if err != nil {
@@ -83,5 +84,5 @@ func EarlierAnswers(path string) ([]inspection.Answer, error) {
 		}
 		return answersInFindings(name, g, file.Date1904), nil
 	}
-	return nil, nil
+	return nil, errors.New("it is no results workbook of this program")
 }

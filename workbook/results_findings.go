@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
@@ -30,9 +31,10 @@ const (
 	findUntil
 	findRelated
 	findMembers
+	findValues
 )
 
-var findHeaders = []string{"Key", "Severity", "Rule", "Sheet", "Cell", "Row", "Value", "Message", "What to do", "Answer", "Answered by", "Date", "Until", "See also", "Members"}
+var findHeaders = []string{"Key", "Severity", "Rule", "Sheet", "Cell", "Row", "Value", "Message", "What to do", "Answer", "Answered by", "Date", "Until", "See also", "Members", "Member values"}
 
 const headFindings = 5
 
@@ -60,7 +62,7 @@ func (rs *results) writeFindings(s *xlsx.NewSheet) {
 	s.Width(findAnswer, findAnswer, 36)
 	s.Width(findBy, findUntil, 14)
 	s.Width(findRelated, findRelated, 60)
-	s.HideColumns(findMembers, findMembers)
+	s.HideColumns(findMembers, findValues)
 	s.FreezeRow = headFindings
 	s.Print.TitleRows = strconv.Itoa(headFindings)
 	given := rs.givenAnswers()
@@ -104,7 +106,21 @@ func (rs *results) writeFinding(s *xlsx.NewSheet, f *finding.Finding, given map[
 		xlsx.Text(f.Key, xlsx.Wrapped), xlsx.Text(word, look), xlsx.Text(f.Rule, xlsx.Normal), xlsx.Text(f.Ref.Sheet, xlsx.Wrapped),
 		xlsx.Text(place, cellLook), xlsx.Text(f.Row, xlsx.Wrapped), xlsx.Text(f.Value, xlsx.Wrapped), xlsx.Text(f.Message, xlsx.Wrapped), xlsx.Text(f.Do, xlsx.Wrapped),
 		answer, by, date, until, xlsx.Text(related(f), xlsx.Wrapped), xlsx.Text(strings.Join(f.Members, ";"), xlsx.Normal),
+		xlsx.Text(listed(f.Values), xlsx.Normal),
 	)
+}
+
+// listed writes the values of a run into one cell, so that each can be held
+// against its answer by the next run; "" when they do not fit.
+func listed(values []string) string {
+	if len(values) == 0 {
+		return ""
+	}
+	b, err := json.Marshal(values)
+	if err != nil || len(b) > 32_000 {
+		return ""
+	}
+	return string(b)
 }
 
 func related(f *finding.Finding) string {
@@ -135,6 +151,12 @@ func (rs *results) answerCells(f *finding.Finding, given map[string][]*inspectio
 	answer, by, date, until = xlsx.Blank(xlsx.InputWrap), xlsx.Blank(xlsx.InputText), xlsx.Blank(xlsx.InputDate), xlsx.Blank(xlsx.InputDate)
 	if f.Answer == nil {
 		return answer, by, date, until
+	}
+	for i := range rs.a.Inspection.Answers {
+		// given for a run that has since come apart: each part carries it on
+		if a := &rs.a.Inspection.Answers[i]; a.InSheet && a.Answer.Ref == f.Answer.Ref {
+			return xlsx.Text(a.Answer.Text, xlsx.InputWrap), xlsx.Text(a.By.Text, xlsx.InputText), rs.dateCell(a.Date), rs.dateCell(a.Until)
+		}
 	}
 	// Given in the Answers sheet, which stays: shown here, not given twice.
 	text := func(t string) xlsx.Entry { return xlsx.Text(t, xlsx.Muted) }
@@ -180,6 +202,7 @@ func (rs *results) writeLoose(s *xlsx.NewSheet, given map[string][]*inspection.A
 		cells[findDate-1], cells[findUntil-1] = rs.dateCell(a.Date), rs.dateCell(a.Until)
 		if a.Findings.Value != nil {
 			cells[findMembers-1] = xlsx.Text(strings.Join(a.Findings.Value, ";"), xlsx.Normal)
+			cells[findValues-1] = xlsx.Text(listed(a.Values), xlsx.Normal)
 		}
 		s.Row(cells...)
 	}

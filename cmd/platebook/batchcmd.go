@@ -147,12 +147,16 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 		}
 	}()
 	j := &job{t: own, path: f.path, asOf: b.asOf}
+	if b.outputs.wants("xlsx") {
+		j.target = targetOf(f.path, f.out)
+	}
 	err := j.read(ctx)
 	var made []text.Output
 	if err == nil {
 		o := b.outputs
 		o.dir = f.out
 		made, err = j.write(ctx, o)
+		j.renamed(made)
 	}
 	switch {
 	case err == nil:

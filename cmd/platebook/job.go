@@ -34,6 +34,7 @@ type job struct {
 	past past
 
 	target string // the results workbook to be written: answers in it are carried on; "" for none
+	kept   string // why an earlier file at the target is left as it is
 
 	album *album
 }
@@ -77,7 +78,7 @@ func (j *job) carryAnswers() {
 	name := filepath.Base(j.target)
 	earlier, err := workbook.EarlierAnswers(j.target)
 	if err != nil {
-		j.t.say("%s: answers in it cannot be read: %v", name, err)
+		j.kept = fmt.Sprintf("%s is left as it is, since answers in it would be lost: %v", name, err)
 		return
 	}
 	in := j.book.Inspection
@@ -102,7 +103,13 @@ func (j *job) carryAnswers() {
 func since(t time.Time) string { return time.Since(t).Round(100 * time.Microsecond).String() }
 
 // inputs are the files that no output may replace.
-func (j *job) inputs() []string { return append([]string{j.path}, j.past.paths...) }
+func (j *job) inputs() []string {
+	list := append([]string{j.path}, j.past.paths...)
+	if j.kept != "" {
+		list = append(list, j.target)
+	}
+	return list
+}
 
 // stem is the name that outputs share: a results workbook lends its input's.
 func stem(path string) string {
@@ -233,7 +240,7 @@ func (j *job) writeLists(ctx context.Context, base string) ([]text.Output, error
 
 // record is what the results say of the program.
 func (j *job) record() workbook.Record {
-	return workbook.Record{Version: version, Rules: rules.Version, Inputs: j.past.paths}
+	return workbook.Record{Version: version, Rules: rules.Version, Inputs: j.inputs()}
 }
 
 // relative drops folders from output names: the same input gives the same
@@ -288,6 +295,9 @@ func (j *job) failed(err error) error {
 		rule, do = unusable.Rule, unusable.Do
 	}
 	name := filepath.Base(j.path)
+	if rule == "" {
+		do = whatToDo(err)
+	}
 	if j.t.json {
 		b, jerr := text.FailureJSON(text.Program{Version: version, Rules: rules.Version}, name, rule, err.Error(), do, exitFile, false)
 		if jerr == nil {

@@ -55,11 +55,7 @@ func outputsOf(c *cli.Context) (outputs, error) {
 }
 
 func (j *job) run(ctx context.Context, o outputs, lines bool) error {
-	dir := o.dir
-	if dir == "" {
-		dir = filepath.Dir(j.path)
-	}
-	j.target = filepath.Join(dir, stem(j.path)) + ".results.xlsx"
+	j.target = targetOf(j.path, o.dir)
 	if err := j.read(ctx); err != nil {
 		return err
 	}
@@ -67,6 +63,7 @@ func (j *job) run(ctx context.Context, o outputs, lines bool) error {
 	if err != nil {
 		return err
 	}
+	j.renamed(made)
 	outcome := j.print(made, false, lines)
 	if !j.t.json {
 		j.t.headline(j.a)

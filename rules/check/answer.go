@@ -48,8 +48,8 @@ func answer(in *inspection.Inspection, list []entry) []finding.Hit {
 				reason = fmt.Sprintf("%s is an error and cannot be answered, only put right", key)
 			case a.Until.OK() && in.AsOf > a.Until.Value:
 				reason = fmt.Sprintf("it held until %s", a.Until.Value)
-			case a.InSheet && i == 0 && strings.TrimSpace(a.Value) != strings.TrimSpace(list[f].Value):
-				reason = fmt.Sprintf("answered for %s, now %s", orNothing(a.Value), orNothing(list[f].Value))
+			case a.InSheet && !stands(a, i, list[f].Value):
+				reason = fmt.Sprintf("answered for %s, now %s", orNothing(valueThen(a, i)), orNothing(list[f].Value))
 			}
 			if reason != "" {
 				if why == "" {
@@ -78,6 +78,23 @@ func answer(in *inspection.Inspection, list []entry) []finding.Hit {
 		}
 	}
 	return hits
+}
+
+// valueThen is the value that the nth key of an answer was given for.
+func valueThen(a *inspection.Answer, n int) string {
+	if n < len(a.Values) {
+		return a.Values[n]
+	}
+	return a.Value
+}
+
+// stands says whether a finding still has the value that it was answered
+// for. Of a run whose values the file does not keep, the first one counts.
+func stands(a *inspection.Answer, n int, now string) bool {
+	if n > 0 && n >= len(a.Values) {
+		return true
+	}
+	return strings.TrimSpace(valueThen(a, n)) == strings.TrimSpace(now)
 }
 
 func answerHit(rule string, a *inspection.Answer, ref finding.Ref, value, message string) finding.Hit {

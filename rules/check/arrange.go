@@ -149,9 +149,9 @@ func (o order) fold(list []entry) []entry {
 
 func (e *entry) take(next entry) {
 	if e.Members == nil {
-		e.Members = []string{e.Key}
+		e.Members, e.Values = []string{e.Key}, []string{e.Value}
 	}
-	e.Members = append(e.Members, next.Key)
+	e.Members, e.Values = append(e.Members, next.Key), append(e.Values, next.Value)
 	e.LastRow = next.Ref.Row
 	e.Related = append(e.Related[:len(e.Related):len(e.Related)], next.Related...)
 	if next.worth > e.worth {

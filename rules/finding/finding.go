@@ -98,6 +98,7 @@ type Finding struct {
 	Related  []Related
 	More     int      // related places beyond those listed
 	Members  []string // all keys of a folded run, the first is Key
+	Values   []string // value of each member, as typed
 	Count    int      // cells of a finding about a column's values, else 0
 	Answer   *Answer
 }

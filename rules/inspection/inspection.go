@@ -360,6 +360,7 @@ type Answer struct {
 	By       Text
 	Date     Date
 	Until    Date
-	Value    string // value as typed beside an answer given in Findings
-	InSheet  bool   // given in the Findings sheet of a results workbook
+	Value    string   // value as typed beside an answer given in Findings
+	Values   []string // those of each of the keys, when the answer stands for several
+	InSheet  bool     // given in the Findings sheet of a results workbook
 }

@@ -1,0 +1,51 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"syscall"
+
+	"platebook/render/text"
+)
+
+// targetOf is the results workbook of an input, in dir or beside it.
+func targetOf(path, dir string) string {
+	if dir == "" {
+		dir = filepath.Dir(path)
+	}
+	return filepath.Join(dir, stem(path)) + ".results.xlsx"
+}
+
+// renamed tells why the results workbook got another name than the usual one.
+func (j *job) renamed(made []text.Output) {
+	for _, o := range made {
+		if o.Kind != "xlsx" || j.target == "" || filepath.Base(o.File) == filepath.Base(j.target) {
+			continue
+		}
+		why := j.kept
+		if why == "" {
+			why = filepath.Base(j.target) + " could not be replaced: it is open in another program or protected"
+			a, err := os.Stat(j.target)
+			b, berr := os.Stat(j.path)
+			if err == nil && berr == nil && os.SameFile(a, b) {
+				why = filepath.Base(j.target) + " is the input, which is never written over"
+			}
+		}
+		j.t.say("%s; the results stand in %s", why, filepath.Base(o.File))
+	}
+}
+
+// whatToDo is a person's next step when an output could not be written.
+func whatToDo(err error) string {
+	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		return "Free some room on the disk, run again; the input is unharmed."
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		return "Give the file a shorter name, run again."
+	case errors.Is(err, fs.ErrPermission):
+		return "Write into a folder of your own: --out DIR."
+	}
+	return "Look at the folder, or write into another: --out DIR; the input is unharmed."
+}
