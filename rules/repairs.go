@@ -24,7 +24,12 @@ func repairFindings(in *Inspection, plan *floor.Plan, r *repair.Result) []findin
 	}
 	for _, s := range r.Cutting.Separate {
 		if it := &r.Items[s.Item]; it.Kind == repair.Patch {
-			hits = append(hits, check.ToNote("cutting.sheets:"+it.Label, it.Label+" fits no stock sheet"))
+			var at []finding.Ref
+			if it.Row >= 0 {
+				row := &in.Repairs[it.Row]
+				at = []finding.Ref{row.Length.Ref, row.Width.Ref}
+			}
+			hits = append(hits, check.ToNote("cutting.sheets:"+it.Label, it.Label+" "+s.Why, at...))
 		}
 	}
 	for _, g := range r.Cutting.Groups {

@@ -44,7 +44,8 @@ const leastOverDent = 0.25 * float64(unit.Inch)
 // judge holds repairs against the rules for them.
 type judge struct {
 	*shop
-	res *assess.Result
+	res     *assess.Result
+	extents []floor.Bounds // of the repairs in plan, nowhere without a place
 }
 
 // held writes a check of a value against a limit.
@@ -81,15 +82,18 @@ func (j *judge) checks(it *Item, all []Item) []Check {
 	if !it.Boxed {
 		return []Check{unchecked("patch.overlap", "no place or size", patchClause, siteProcedure)}
 	}
-	out := j.patch(it)
-	if d, ok := j.shellDistance(it.frame, it.own); it.Zone == floor.Critical || (ok && d < j.z.tombstone-fine) {
+	out := j.patch(it, all)
+	switch d, ok := j.shellDistance(it.frame, it.own); {
+	case it.Zone == floor.Critical || (ok && d < j.z.tombstone-fine):
 		out = append(out, j.critical(it, all)...)
+	case ok && it.Shape == Tombstone:
+		out = append(out, told("critical.tombstone", false, "stands "+unit.Size.TextUnit(j.set.System, d, 0)+" from the shell", criticalClause, "API Std 653"))
 	}
 	return out
 }
 
 // patch are the rules for every patch.
-func (j *judge) patch(it *Item) []Check {
+func (j *judge) patch(it *Item, all []Item) []Check {
 	a, b := float64(it.Length), float64(it.Width)
 	lesser := math.Min(a, b)
 	var out []Check
@@ -112,7 +116,12 @@ func (j *judge) patch(it *Item) []Check {
 		out = append(out, held("patch.minimum_seam", lesser, "≥", j.z.overWeld, patchClause, siteProcedure),
 			held("patch.beyond_seam", beyond, "≥", j.z.clearance, patchClause, memory))
 	}
+	beside, note := j.beside(it, all)
 	switch {
+	case beside < math.Min(clear, j.z.clearance-fine):
+		c := held("patch.weld_clearance", beside, "≥", j.z.clearance, weldFigure, siteProcedure)
+		c.Note = note
+		out = append(out, c)
 	case !j.plan.Plates[it.Plate].Placed:
 		out = append(out, unchecked("patch.weld_clearance", "the plate has no place in plan", weldFigure, siteProcedure))
 	case !math.IsInf(clear, 1):
@@ -125,6 +134,49 @@ func (j *judge) patch(it *Item) []Check {
 	}
 	out = append(out, j.inside(it), j.perimeter(it))
 	return append(out, j.dents(it, crossed)...)
+}
+
+// beside is the clear distance from a planned patch to the nearest other one,
+// whose weld is a weld as any other. The program's own stand apart by Patch gap.
+func (j *judge) beside(it *Item, all []Item) (least float64, note string) {
+	least = math.Inf(1)
+	if it.Row < 0 {
+		return least, ""
+	}
+	at, placed := j.plan.Extent(it.frame, it.own)
+	for i := range all {
+		o := &all[i]
+		if o.Row == it.Row || o.Kind != Patch || !o.Boxed {
+			continue
+		}
+		if e := j.extents[i]; placed && e.Min.X <= e.Max.X && at.Apart(e) > j.z.clearance+1 {
+			continue
+		}
+		d, ok := j.plan.ToBox(it.frame, it.own, o.frame, o.own)
+		if ok && it.Shape == Circle && o.Shape == Circle {
+			d = j.roundsApart(it, o, d)
+		}
+		if ok && d < least {
+			least, note = d, "to "+o.Label
+		}
+	}
+	return least, note
+}
+
+// roundsApart is the clear distance of two round patches; between ones on
+// plates without a place that of their boxes.
+func (j *judge) roundsApart(a, b *Item, boxes float64) float64 {
+	p, q := a.own.Centre(), b.own.Centre()
+	if a.frame != b.frame || j.sector(a.frame) {
+		var one, two bool
+		p, one = j.plan.LocalToPlan(a.frame, p)
+		q, two = j.plan.LocalToPlan(b.frame, q)
+		if !one || !two {
+			return boxes
+		}
+	}
+	radius := func(i *Item) float64 { return math.Min(i.own.Length(), i.own.Width()) / 2 }
+	return math.Max(0, math.Hypot(p.X-q.X, p.Y-q.Y)-radius(a)-radius(b))
 }
 
 // overlap is the least metal between what a patch takes in and its edge: the
@@ -381,12 +433,16 @@ func (j *judge) alongShell(it *Item) float64 {
 // lesser dimension of the two.
 func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 	best, limit := math.Inf(1), 0.0
-	look := func(frame int, b floor.Box, lesser float64) {
+	at, placed := j.plan.Extent(it.frame, it.own)
+	look := func(frame int, b floor.Box, lesser float64, extent floor.Bounds) {
+		need := math.Min(math.Min(float64(it.Length), float64(it.Width)), lesser) / 2
+		if placed && extent.Min.X <= extent.Max.X && at.Apart(extent)-need > best-limit+fine {
+			return // farther off than the nearest so far, however it is measured
+		}
 		d, ok := j.plan.ToBox(it.frame, it.own, frame, b)
 		if !ok {
 			return
 		}
-		need := math.Min(math.Min(float64(it.Length), float64(it.Width)), lesser) / 2
 		if d-need < best-limit {
 			best, limit = d, need
 		}
@@ -396,10 +452,14 @@ func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 		if o.Label == it.Label && o.Row == it.Row || o.Kind != Patch || !o.Boxed {
 			continue
 		}
-		look(o.frame, o.own, math.Min(float64(o.Length), float64(o.Width)))
+		look(o.frame, o.own, math.Min(float64(o.Length), float64(o.Width)), j.extents[i])
 	}
 	for _, s := range j.old {
-		look(s.plate, s.box, math.Min(s.box.Length(), s.box.Width()))
+		extent := s.at
+		if !s.placed {
+			extent = nowhere
+		}
+		look(s.plate, s.box, math.Min(s.box.Length(), s.box.Width()), extent)
 	}
 	if math.IsInf(best, 1) {
 		return Check{}, false

@@ -1,6 +1,8 @@
 package repair
 
 import (
+	"fmt"
+	"math"
 	"sort"
 
 	"platebook/rules/criteria"
@@ -52,7 +54,7 @@ func (s *shop) cut(items []Item, effort int) Cutting {
 		} else {
 			g.Layout = l
 			for _, n := range l.TooLarge {
-				c.Separate = append(c.Separate, Separate{g.Pieces[n].Item, "fits no stock sheet: order it by itself, or have an engineer split it"})
+				c.Separate = append(c.Separate, Separate{g.Pieces[n].Item, "fits no stock sheet: order it by itself, or have an engineer split it" + s.inParts(sizes[n], stock, rules)})
 			}
 		}
 		c.Groups = append(c.Groups, g)
@@ -73,4 +75,27 @@ func (s *shop) stock(effort int) ([]nest.Size, nest.Rules) {
 		Kerf: s.set.Number(criteria.Kerf), Trim: s.set.Number(criteria.EdgeTrim),
 		Offcut: s.set.Number(criteria.SmallestOffcut), Turn: true, Effort: effort, Count: effort > 0,
 	}
+}
+
+// inParts proposes how a piece that fits no stock sheet could be cut: the fewest
+// equal parts of which each fits one, "" when no sheet can be used.
+func (s *shop) inParts(p nest.Size, stock []nest.Size, rules nest.Rules) string {
+	const most = 100
+	best, along, across := most+1.0, 0.0, 0.0
+	for _, b := range stock {
+		l, w := b.Length-2*rules.Trim, b.Width-2*rules.Trim
+		if !(l > 0 && w > 0) {
+			continue
+		}
+		for _, t := range []nest.Size{{Length: l, Width: w}, {Length: w, Width: l}} {
+			n, m := math.Ceil(p.Length/t.Length-1e-9), math.Ceil(p.Width/t.Width-1e-9)
+			if n*m < best {
+				best, along, across = n*m, p.Length/n, p.Width/m
+			}
+		}
+	}
+	if best > most {
+		return ""
+	}
+	return fmt.Sprintf(", %.0f parts of %s × %s", best, unit.Size.Text(s.set.System, along, 0), unit.Size.TextUnit(s.set.System, across, 0))
 }

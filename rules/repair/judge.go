@@ -47,6 +47,13 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 		j.complete(&r.Items[i], r.Proposed)
 	}
 	for i := range r.Items {
+		e, ok := s.plan.Extent(r.Items[i].frame, r.Items[i].own)
+		if !ok {
+			e = nowhere
+		}
+		j.extents = append(j.extents, e)
+	}
+	for i := range r.Items {
 		it := &r.Items[i]
 		it.Checks = j.checks(it, r.Items)
 	}
@@ -65,7 +72,7 @@ func (j *judge) complete(it *Item, proposed bool) {
 	case it.Kind != Patch || it.Length <= 0 || it.Width <= 0:
 	case it.Shape == Circle:
 		it.Weld = CircleWeld(min(it.Length, it.Width))
-	case it.Shape == Tombstone:
+	case it.Shape == Tombstone && j.atShell(it):
 		it.Weld, it.ShellWeld = TombstoneWeld(it.Length, it.Width, c), it.Length
 	default:
 		it.Weld = WeldLength(it.Length, it.Width, c)
@@ -86,6 +93,13 @@ func (j *judge) complete(it *Item, proposed bool) {
 			}
 		}
 	}
+}
+
+// atShell says whether a repair is welded to the shell, or may be: how far it
+// stands from it is not known.
+func (j *judge) atShell(it *Item) bool {
+	d, ok := j.shellDistance(it.frame, it.own)
+	return !it.Boxed || !ok || d <= 1
 }
 
 // id is a location as its plate's list names it; on another plate with it.
