@@ -186,6 +186,9 @@ func (t *talk) explainList() error {
 		for _, f := range method.Show() {
 			list = append(list, entry{"formula", f.Name(), f.Title})
 		}
+		for _, c := range method.Checks {
+			list = append(list, entry{"formula", c.ID, c.Title})
+		}
 		for _, f := range method.Functions() {
 			list = append(list, entry{"formula", f.ID, f.Title()})
 		}
@@ -205,6 +208,10 @@ func (t *talk) explainList() error {
 	fmt.Fprint(t.out, "\nFormulas of the calculation's steps\n")
 	for _, l := range method.List() {
 		fmt.Fprintln(t.out, l)
+	}
+	fmt.Fprint(t.out, "\nRules for repairs\n")
+	for _, c := range method.Checks {
+		fmt.Fprintf(t.out, "%-24s %s\n", c.ID, c.Title)
 	}
 	fmt.Fprint(t.out, "\nFormulas of functions\n")
 	for _, f := range method.Functions() {

@@ -116,6 +116,9 @@ func Entry(name string) *Explained {
 			}
 		}
 	}
+	if c := FindCheck(name); c != nil {
+		return c.explained()
+	}
 	if s := byLetter(name); s != nil {
 		return s.explained()
 	}
@@ -191,6 +194,9 @@ func Names() []string {
 	var out []string
 	for _, f := range All() {
 		out = append(out, f.Name())
+	}
+	for _, c := range Checks {
+		out = append(out, c.ID)
 	}
 	for _, f := range Functions() {
 		out = append(out, f.ID)

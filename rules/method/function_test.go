@@ -9,6 +9,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -97,6 +98,30 @@ func parsed(t *testing.T) []Function {
 	return out
 }
 
+// testNames are the tests of the rooms.
+func testNames(t *testing.T) map[string]bool {
+	t.Helper()
+	names := map[string]bool{}
+	for _, r := range rooms {
+		files, err := filepath.Glob(filepath.Join("..", r.dir, "*_test.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range files {
+			f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, d := range f.Decls {
+				if fn, ok := d.(*ast.FuncDecl); ok {
+					names[fn.Name.Name] = true
+				}
+			}
+		}
+	}
+	return names
+}
+
 func first(a, b *ast.CommentGroup) *ast.CommentGroup {
 	if a != nil {
 		return a
@@ -167,7 +192,13 @@ func TestFunctionsAreTheComments(t *testing.T) {
 	}
 	formulas := 0
 	seen := map[string]bool{}
+	tests := testNames(t)
 	for _, f := range fs {
+		for _, name := range regexp.MustCompile(`Test\w+`).FindAllString(f.Check, -1) {
+			if !tests[name] {
+				t.Errorf("%s names %s, which is not there", f.ID, name)
+			}
+		}
 		if seen[f.ID] {
 			t.Errorf("%s twice", f.ID)
 		}

@@ -52,6 +52,9 @@ what of it was used. **derived** follows from units, geometry or algebra. **comm
 				shown[i].explained().write(&b)
 			}
 		}
+		if s.Number == 10 {
+			checks(&b)
+		}
 		first := true
 		for _, f := range Functions() {
 			if f.Section != s.Number {
@@ -80,6 +83,18 @@ func editions(b *strings.Builder) {
 			fmt.Fprintf(b, " %s |", e.Labels[s])
 		}
 		b.WriteByte('\n')
+	}
+}
+
+// checks writes the rules that repairs are held against.
+func checks(b *strings.Builder) {
+	b.WriteString("\n### Rules for repairs\n\nEach planned or proposed repair is held against the rules that apply to it; what a rule needs and is not recorded is not checked, and the report says so.\n\n| rule | is | why | limit | clause | source | a repair that breaks it | one that keeps it |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, c := range ShowChecks() {
+		limit := c.Limit
+		if limit == "" {
+			limit = "yes"
+		}
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %s | %s | %s |\n", plain(c.ID), plain(c.Means), plain(c.Why), limit, c.Clause, plain(c.Source), plain(c.Broken), plain(c.Kept))
 	}
 }
 

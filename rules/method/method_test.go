@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -209,5 +210,32 @@ func TestExplainEach(t *testing.T) {
 	}
 	if Explain("zzzzzz") != "" || Entry("zzzzzz") != nil {
 		t.Error("explains what is not there")
+	}
+}
+
+// The rules for repairs are those that the program has, and each is seen kept
+// and broken.
+func TestChecksAreTheProgram(t *testing.T) {
+	src, err := os.ReadFile(filepath.Join("..", "repair", "checks.go"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	has := map[string]bool{}
+	for _, m := range regexp.MustCompile(`"((?:patch|critical|buildup)\.[a-z_]+)"`).FindAllStringSubmatch(string(src), -1) {
+		has[m[1]] = true
+		if FindCheck(m[1]) == nil {
+			t.Errorf("%s is not in the list", m[1])
+		}
+	}
+	for _, c := range ShowChecks() {
+		if !has[c.ID] {
+			t.Errorf("%s: the program has no such rule", c.ID)
+		}
+		if c.Kept == "" || c.Broken == "" || c.Source == "" || c.Means == "" || c.Why == "" {
+			t.Errorf("%s: %+v", c.ID, c)
+		}
+	}
+	if len(has) < 15 {
+		t.Errorf("only %d rules found", len(has))
 	}
 }

@@ -17,8 +17,9 @@ type tank struct {
 
 func given[T any](t *tank, sheet string, v T) inspection.Field[T] {
 	t.col++
+	text, _ := any(v).(string)
 	return inspection.Field[T]{
-		Value: v, State: inspection.Given, Plain: true, Scale: 1,
+		Value: v, State: inspection.Given, Text: text, Plain: true, Scale: 1,
 		Ref: finding.Ref{Sheet: sheet, Col: t.col, Row: t.rows[sheet] + 1},
 	}
 }
