@@ -116,6 +116,7 @@ func ChangePlan(a *rules.Assessment, s Sheet, changes []Change) *Scene {
 			f.legend.entry(class.name+": "+count(n), func(b *board, c point) { changeMark(b, class.name, "", c) })
 		}
 	}
+	f.legend.names("Plates renewed since", renewedPlates(a))
 	if len(changes) == 0 {
 		f.legend.text("No pair of places was compared")
 	}
@@ -125,6 +126,20 @@ func ChangePlan(a *rules.Assessment, s Sheet, changes []Change) *Scene {
 	f.legend.names("Without a place on the plan", lost)
 	f.closePlan()
 	return f.finish()
+}
+
+// renewedPlates are the labels of plates whose metal is newer than the
+// inspection compared with.
+func renewedPlates(a *rules.Assessment) []string {
+	var out []string
+	if c := a.Comparison; c != nil && a.Inspection != nil {
+		for i := range c.Plates {
+			if p := &c.Plates[i]; p.Replaced != "" && p.New >= 0 {
+				out = append(out, a.Inspection.Plates[p.New].Label.Text)
+			}
+		}
+	}
+	return out
 }
 
 // GrowthChart sets the remaining thickness of paired places now against then:

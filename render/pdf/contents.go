@@ -51,12 +51,26 @@ func (t *setter) contents(entries []entry) []contentsLine {
 	return out
 }
 
-// setContents lays the contents out on pages of its own, which are put in
-// after the first; number tells a sheet's page.
-func (t *setter) setContents(lines []contentsLine, number func(*sheet) int) {
+// listOfFigures is the drawings and charts in the order of their numbers.
+func (t *setter) listOfFigures() []contentsLine {
+	var out []contentsLine
+	for _, d := range t.figures {
+		if d.at.sheet == nil {
+			continue
+		}
+		l := contentsLine{entry: entry{2, strconv.Itoa(d.number), d.caption, d.at, d}, indent: 10, size: 9, lead: contentsSub}
+		l.lines = t.faces.regular.wrap(d.caption, l.size, t.paper.width()-l.indent-16)
+		out = append(out, l)
+	}
+	return out
+}
+
+// setContents lays a list of what stands where out on pages of its own, which
+// are put in after the first; number tells a sheet's page.
+func (t *setter) setContents(title string, lines []contentsLine, number func(*sheet) int) {
 	st := style{15, 7, true, deep}
-	t.add(piece{height: st.lead + 3.4, keep: true, draw: func(s *sheet, y float64) {
-		s.text(t.paper.left, y+5.4, st.size, true, deep, "Contents")
+	t.add(piece{height: st.lead + 3.4, space: 9, keep: true, draw: func(s *sheet, y float64) {
+		s.text(t.paper.left, y+5.4, st.size, true, deep, title)
 		s.rule(t.paper.left, y+st.lead+0.9, t.paper.w-t.paper.right, y+st.lead+0.9, 0.5, deep)
 	}})
 	right := t.paper.w - t.paper.right

@@ -1,7 +1,9 @@
 package pdf
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,28 +16,88 @@ var captionStyle = style{8.5, 4.1, true, black}
 // figure sets a drawing in the column, or a sheet on a page of its own.
 // A drawing is never enlarged; it is scaled down where the page is smaller.
 func (t *setter) figure(b report.Figure) {
-	t.figures++
-	caption := "Figure " + strconv.Itoa(t.figures)
+	d := &drawn{number: len(t.figures) + 1, caption: t.faces.clean(b.Caption), at: &place{}}
+	t.figures = append(t.figures, d)
+	caption := d.name()
 	if b.Caption != "" {
 		caption += ". " + b.Caption
 	}
 	if b.Scene == nil || b.Scene.Width <= 0 || b.Scene.Height <= 0 {
-		t.caution(report.Caution{Title: caption, Text: "This drawing could not be made."})
+		// Its number would be that of another: a caution has none.
+		t.figures = t.figures[:len(t.figures)-1]
+		t.caution(report.Caution{Title: strings.TrimPrefix(caption, d.name()+". "), Text: "This drawing could not be made."})
 		return
 	}
 	if b.Sheet {
-		t.drawingSheet(b.Scene, caption)
+		t.drawingSheet(b.Scene, caption, d)
 		return
 	}
 	lines := t.wrap(caption, captionStyle, t.paper.width())
 	room := t.paper.body() - float64(len(lines))*captionStyle.lead - 14
 	scale := fit(b.Scene, t.paper.width(), room)
 	w, h := b.Scene.Width*scale, b.Scene.Height*scale
-	t.add(piece{height: h + 1.5, space: 3.5, keep: true, draw: func(s *sheet, y float64) {
+	t.add(piece{height: h + 1.5, space: 3.5, keep: true, place: d.at, draw: func(s *sheet, y float64) {
 		s.scene(b.Scene, t.paper.left+(t.paper.width()-w)/2, y, scale)
 	}})
-	t.lines(lines, t.paper.left, captionStyle, 0, false)
+	st := captionStyle
+	for i, l := range lines {
+		t.add(piece{height: st.lead, keep: i+1 < len(lines), draw: func(s *sheet, y float64) {
+			s.text(t.paper.left, y+st.lead*0.76, st.size, st.bold, st.ink, l)
+			if i == 0 {
+				s.number(d)
+			}
+		}})
+	}
 	t.add(piece{height: 2})
+}
+
+// drawn is a figure: its number is that of its place among all, known when the
+// pages are.
+type drawn struct {
+	number  int
+	caption string
+	at      *place
+}
+
+func (d *drawn) name() string { return "Figure " + strconv.Itoa(d.number) }
+
+// number notes that the text last set begins with a figure's number.
+func (s *sheet) number(d *drawn) {
+	if n := len(s.runs); n > 0 {
+		s.runs[n-1].figure = d
+	}
+}
+
+// numberFigures counts the figures in the order of the pages: text may go on
+// before a drawing sheet, and a chart in it then comes first.
+func (t *setter) numberFigures() {
+	page := make(map[*sheet]int, len(t.sheets))
+	for i, s := range t.sheets {
+		page[s] = i
+	}
+	before := make(map[*drawn]string, len(t.figures))
+	for _, d := range t.figures {
+		before[d] = d.name()
+	}
+	slices.SortStableFunc(t.figures, func(a, b *drawn) int {
+		return cmp.Or(cmp.Compare(page[a.at.sheet], page[b.at.sheet]), cmp.Compare(a.at.y, b.at.y))
+	})
+	for i, d := range t.figures {
+		d.number = i + 1
+	}
+	again := func(text string, d *drawn) string { return d.name() + strings.TrimPrefix(text, before[d]) }
+	for _, s := range t.sheets {
+		for i := range s.runs {
+			if r := &s.runs[i]; r.figure != nil {
+				r.text = again(r.text, r.figure)
+			}
+		}
+	}
+	for i := range t.entries {
+		if e := &t.entries[i]; e.figure != nil {
+			e.text = again(e.text, e.figure)
+		}
+	}
 }
 
 func fit(sc *draw.Scene, w, h float64) float64 {
@@ -48,7 +110,7 @@ func fit(sc *draw.Scene, w, h float64) float64 {
 // drawing is larger or a long name needs the room, the sheet says so. A
 // drawing made for A3 gets an A3 page. The text goes on where it was, on the
 // page before the sheet, unless its heading went to the sheet.
-func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
+func (t *setter) drawingSheet(sc *draw.Scene, caption string, d *drawn) {
 	w, h := t.pageFor(sc)
 	s := t.sheet(w, h)
 	s.drawing = true
@@ -56,7 +118,8 @@ func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
 	top := t.running.low(nil, x1, x2, sheetTop)
 
 	// Headings that wait for what follows stand in the head.
-	at := &place{s, 0}
+	at := d.at
+	*at = place{s, 0}
 	var titles []string
 	for _, p := range t.pending {
 		if p.title != "" {
@@ -70,7 +133,7 @@ func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
 	if len(titles) > 0 {
 		t.open = false
 	}
-	t.entries = append(t.entries, entry{3, "", t.faces.clean(caption), at})
+	t.entries = append(t.entries, entry{3, "", t.faces.clean(caption), at, d})
 	if len(titles) > 0 {
 		const size, lead = 10.5, 4.6
 		for i, l := range t.faces.bold.wrap(strings.Join(titles, " · "), size, x2-x1) {
@@ -93,6 +156,9 @@ func (t *setter) drawingSheet(sc *draw.Scene, caption string) {
 	s.scene(sc, (x1+x2-dw)/2, top+(bottom-top-dh)/2, scale)
 	for i, l := range lines {
 		s.text(x1, bottom+captionStyle.lead*(float64(i)+0.8), captionStyle.size, true, black, l)
+		if i == 0 {
+			s.number(d)
+		}
 	}
 }
 

@@ -80,6 +80,7 @@ func layOut(r *report.Report, f *faces) document {
 	if len(t.sheets) == 0 {
 		t.newPage()
 	}
+	t.numberFigures()
 	sheets := t.sheets
 	if !r.Strip && len(t.entries) > 0 {
 		sheets = t.insertContents(front)
@@ -94,6 +95,7 @@ func layOut(r *report.Report, f *faces) document {
 // is found first, since it moves every page it tells.
 func (t *setter) insertContents(front int) []*sheet {
 	lines := t.contents(t.entries)
+	figures := t.listOfFigures()
 	body := t.sheets
 	pages := 1
 	for {
@@ -105,7 +107,10 @@ func (t *setter) insertContents(front int) []*sheet {
 			return i + 1
 		}
 		c := &setter{flow: &flow{faces: t.faces, pictures: t.pictures, paper: t.paper}, report: t.report}
-		c.setContents(lines, number)
+		c.setContents("Contents", lines, number)
+		if len(figures) > 0 {
+			c.setContents("Drawings and charts", figures, number)
+		}
 		if len(c.sheets) <= pages {
 			out := slices.Clone(body[:front])
 			out = append(out, c.sheets...)

@@ -12,7 +12,7 @@ type setter struct {
 	*flow
 	report  *report.Report
 	running *running
-	figures int
+	figures []*drawn
 	entries []entry
 }
 
@@ -22,6 +22,7 @@ type entry struct {
 	number string
 	text   string
 	at     *place
+	figure *drawn // of a drawing: the text begins with its number
 }
 
 // style is how running text is set: size in points, line feed in millimetres.
@@ -63,7 +64,7 @@ func (t *setter) section(sec report.Section) {
 	if sec.Number > 0 {
 		number = strconv.Itoa(sec.Number)
 	}
-	t.entries = append(t.entries, entry{1, number, t.faces.clean(sec.Name), at})
+	t.entries = append(t.entries, entry{1, number, t.faces.clean(sec.Name), at, nil})
 	st := style{15, 7, true, deep}
 	indent := 0.0
 	if number != "" {
@@ -132,7 +133,7 @@ func (t *setter) heading(b report.Heading) {
 		st, space, level = style{9.5, 4.8, true, black}, 4.0, 3
 	}
 	at := &place{}
-	t.entries = append(t.entries, entry{level, "", t.faces.clean(b.Text), at})
+	t.entries = append(t.entries, entry{level, "", t.faces.clean(b.Text), at, nil})
 	lines := t.wrap(b.Text, st, t.paper.width())
 	for i, l := range lines {
 		p := piece{height: st.lead, keep: true, draw: func(s *sheet, y float64) {

@@ -37,6 +37,7 @@ type run struct {
 	bold       bool
 	ink        ink
 	text       string
+	figure     *drawn // whose number the text begins with
 }
 
 // link is a rectangle that leads to a place.
@@ -130,7 +131,7 @@ func (s *sheet) text(x, y, size float64, bold bool, c ink, line string) {
 	if line == "" {
 		return
 	}
-	s.runs = append(s.runs, run{x, y, size, bold, c, line})
+	s.runs = append(s.runs, run{x: x, y: y, size: size, bold: bold, ink: c, text: line})
 }
 
 // simple says whether maroto can set the page: it knows neither letters from

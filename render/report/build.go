@@ -97,6 +97,9 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		if len(blocks) == 0 && own == "" {
 			continue
 		}
+		if s.Name == revisionHistory {
+			own = unlisted(own)
+		}
 		blocks = append(paragraphs(own), blocks...)
 		r.Sections = append(r.Sections, Section{
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,

@@ -12,12 +12,11 @@ import (
 	"platebook/rules/unit"
 )
 
-// revision is section 3: what this revision changes and what is still asked.
+// revision is section 3: what each revision changed and what is still asked.
 func (w *writer) revision() []Block {
-	t := w.in.Tank
 	blocks := []Block{Table{
 		Columns: []Column{{Head: "Revision", Share: 1}, {Head: "Date", Share: 1.2}, {Head: "What changed", Share: 5}},
-		Rows:    []Row{{Cells: []string{text(t.Revision), date(t.ReportDate), text(t.RevisionNote)}}},
+		Rows:    w.revisions(),
 	}}
 	var rows []Row
 	for _, f := range w.a.Findings {

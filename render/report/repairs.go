@@ -18,6 +18,9 @@ func (w *writer) threshold() []Block {
 	if r == nil || len(r.Thresholds()) == 0 {
 		return nil
 	}
+	if !w.res.AsFound.SoilRate.Known && !w.res.AsFound.ProductRate.Known {
+		return []Block{Paragraph{Text: "Not worked out: no corrosion rate is known, so that no threshold can be held against an interval. The section on corrosion rates says why."}}
+	}
 	target := "planning interval"
 	wanted := unit.Maybe[unit.Years]{}
 	if d := w.in.Tank.DesiredInterval; d.OK() {

@@ -107,7 +107,7 @@ func valueCounts(s *step.Step) string {
 }
 
 func orDash(s string) string {
-	if s == "" {
+	if s = strings.TrimSpace(s); s == "" {
 		return none
 	}
 	return s
