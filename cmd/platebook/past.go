@@ -71,23 +71,29 @@ func (j *job) readEarlier(ctx context.Context, path string) (*rules.Assessment, 
 	return old.a, nil
 }
 
-// beside is the path of a file in the folder of the workbook that names it. A
-// name that leads outside is refused, also through a link: a workbook from
-// somebody else must not make the program read other files.
+// beside is the path of a file named in a workbook: relative to its folder, in
+// it or below it. A name that leads outside is refused, also through a link: a
+// workbook from somebody else must not make the program read other files.
 func beside(dir, name string) (path, why string) {
-	if name != filepath.Base(name) || strings.ContainsAny(name, `/\:`) || name == "." || name == ".." {
-		return "", "Previous workbook “" + name + "” is not a plain file name; put the file beside this workbook"
+	const how = "; put the file beside this workbook, or give both: platebook compare OLD NEW"
+	rel := filepath.FromSlash(strings.ReplaceAll(strings.TrimSpace(name), `\`, "/"))
+	if !filepath.IsLocal(rel) || strings.Contains(rel, ":") {
+		return "", "Previous workbook “" + name + "” leads outside this workbook's folder" + how
 	}
-	path = filepath.Join(dir, name)
-	real, err := filepath.EvalSymlinks(path)
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return "", "Previous workbook " + name + " is not beside this workbook"
 	}
-	home, err := filepath.EvalSymlinks(dir)
-	if err != nil || filepath.Dir(real) != filepath.Clean(home) {
-		return "", "Previous workbook " + name + " leads outside this folder"
+	defer root.Close()
+	switch info, err := root.Stat(rel); {
+	case errors.Is(err, os.ErrNotExist):
+		return "", "Previous workbook " + name + " is not beside this workbook"
+	case err != nil:
+		return "", "Previous workbook " + name + " leads outside this workbook's folder" + how
+	case !info.Mode().IsRegular():
+		return "", "Previous workbook " + name + " is not a file"
 	}
-	return path, ""
+	return filepath.Join(dir, rel), ""
 }
 
 // labelList reads the list of plates whose label changed: two columns, the
