@@ -105,6 +105,7 @@ func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*
 	record := sheet("Record")
 
 	rs.layWords()
+	rs.layShares()
 	rs.layPlaces()
 	rs.layPlates()
 	rs.laySteps()

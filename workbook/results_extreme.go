@@ -54,9 +54,9 @@ const (
 func (rs *results) extremeRows() int {
 	e := &rs.a.Result.Extreme
 	if !e.Made {
-		return 3 + len(e.Cautions())
+		return 3 + len(sheetCautions(e))
 	}
-	return extCount + len(e.Cautions()) + 2 + len(e.Blocks)
+	return extCount + len(sheetCautions(e)) + 2 + len(e.Blocks)
 }
 
 func (rs *results) extremeCell(figure int) string {
@@ -69,7 +69,7 @@ func (rs *results) blocks(col int) string {
 }
 
 func (rs *results) firstBlock() int {
-	return rs.statisticsAt.extreme + 1 + extCount + len(rs.a.Result.Extreme.Cautions()) + 2
+	return rs.statisticsAt.extreme + 1 + extCount + len(sheetCautions(&rs.a.Result.Extreme)) + 2
 }
 
 // layExtreme settles what steps of the estimate refer to.
@@ -153,9 +153,18 @@ func (rs *results) writeExtreme() {
 }
 
 func (rs *results) writeCautions(e *extreme.Estimate) {
-	for _, c := range e.Cautions() {
+	for _, c := range sheetCautions(e) {
 		rs.statistics.Row(xlsx.Text(c, xlsx.Quiet))
 	}
+}
+
+// sheetCautions are those of the estimate, and what its cells cannot do.
+func sheetCautions(e *extreme.Estimate) []string {
+	out := e.Cautions()
+	if e.Made {
+		out = append(out, "The scale solves an equation that has no closed form: after a change of a reading the cells go one step towards the new solution only. Run the workbook again.")
+	}
+	return out
 }
 
 // classNominal is the nominal of the class, live from the first plate fitted.

@@ -182,17 +182,26 @@ func (rs *results) installed(l *assess.Location) inspection.Date {
 // mm: of the patch it lies on or of its plate, with the sound metal beside it.
 func (rs *results) originalOf(l *assess.Location) (string, bool) {
 	in := rs.a.Inspection
-	if !l.Nominal.Known || !l.Sound.Known || l.Plate < 0 {
+	if l.Kind == assess.ExtremeAt {
+		for k := range rs.a.Result.Plates { // the first plate of its class
+			if rs.a.Result.Plates[k].Nominal == l.Nominal {
+				return rs.plateCell(plateNominal, k), true
+			}
+		}
+	}
+	if !l.Sound.Known || l.Plate < 0 {
 		return "", false
 	}
-	nominal, ok := "", false
+	nominal, ok := "0", false
 	switch {
+	case !l.Nominal.Known:
+		ok = true // the sound metal alone
 	case l.Patch >= 0 && in.Patches[l.Patch].Thickness.OK():
 		nominal, ok = rs.plainLength(in.Patches[l.Patch].Thickness, float64(l.Nominal.V))
 	case rs.a.Result.Plates[l.Plate].Nominal == l.Nominal:
 		nominal, ok = rs.plateCell(plateNominal, l.Plate), true
 	}
-	if !ok || l.Sound.V <= l.Nominal.V && l.Sound == l.Nominal {
+	if !ok || l.Sound == l.Nominal {
 		return nominal, ok
 	}
 	for _, u := range append([]int{l.ProveUp}, l.Tied...) {
@@ -205,7 +214,7 @@ func (rs *results) originalOf(l *assess.Location) (string, bool) {
 	if m := &rs.metal[l.Plate]; len(m.readings) > 0 && close9(m.median, float64(l.Sound.V)) {
 		return "MAX(" + nominal + "," + rs.plateCell(plateMedian, l.Plate) + ")", true
 	}
-	return nominal, l.Sound.V <= l.Nominal.V
+	return nominal, l.Nominal.Known && l.Sound.V <= l.Nominal.V
 }
 
 // pairRates are the rates of a product pit over a soil pit, as formulas over

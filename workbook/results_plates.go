@@ -34,6 +34,11 @@ const (
 	plateNominal // mm from here: what the calculation refers to
 	plateMedian
 	plateLeast
+	plateNet // m², 0 where it is in no sum over the floor
+	plateMFL
+	plateHand
+	plateUT
+	plateNot
 )
 
 const firstPlate = 5
@@ -50,12 +55,13 @@ func (rs *results) writePlates() {
 		"Plate", "Type", "Nominal" + u, "Sound metal" + u, "Sound metal from", "Age (years)", "Worst" + u, "Worst at", "Worst soil side" + u, "Worst product side" + u,
 		"Worst loss (%)", "Scan threshold" + u, "Required" + u, "Margin" + u, "Interval (years)", "Indications", "Proved up", "Repairs", "Examined (%)",
 		"Area covered (" + unit.AreaKind.Unit(rs.sys) + ")", "t_nom (mm)", "median reading (mm)", "least sound metal (mm)",
+		"net area (m²)", "MFL (%)", "hand (%)", "UT grid (%)", "not examined (%)",
 	}
 	cells := make([]xlsx.Entry, len(head))
 	for i, h := range head {
 		cells[i] = xlsx.Text(h, xlsx.Header)
 	}
-	for i := plateNominal; i <= plateLeast; i++ {
+	for i := plateNominal; i <= plateNot; i++ {
 		cells[i-1].Style = xlsx.HeaderOpt
 	}
 	s.Width(1, len(head), 12)
@@ -113,11 +119,13 @@ func (rs *results) writePlate(i, width int) {
 	set(plateProved, xlsx.Number(float64(p.ProvedUp), xlsx.Whole))
 	set(plateRepairs, xlsx.Number(float64(p.Repairs), xlsx.Whole))
 	if p.Examined.Known {
-		set(plateExamined, xlsx.Number(float64(p.Examined.V), xlsx.Percent1))
+		shares := here(plateMFL, row) + "+" + here(plateHand, row) + "+" + here(plateUT, row)
+		set(plateExamined, xlsx.Live("MIN(100,"+shares+")", float64(p.Examined.V), xlsx.Percent1))
 	}
 	if rs.a.Plan != nil && i < len(rs.a.Plan.Plates) && rs.a.Plan.Plates[i].Placed {
 		set(plateArea, xlsx.Number(unit.AreaKind.In(rs.sys, float64(rs.a.Plan.Plates[i].NetArea)), xlsx.Fixed2))
 	}
+	rs.writeShares(i, row, set)
 	rs.plates.Row(cells...)
 }
 

@@ -230,7 +230,7 @@ func (rs *results) writeShellVerdicts() {
 		formula += "/" + literal(factor)
 	}
 	line("Out of plane, worst point", xlsx.Live(formula, r.Ring.MaxOut/factor, fixed(unit.Settlement, rs.sys, 0)), settlementUnit, allowable, verdict, "at point "+worst)
-	line("Deflection used in the calculation", rs.shown("settlement.deflection", unit.Settlement, r.Ring.MaxOut, true), settlementUnit, blank, blank, "the same by its own step in the Calculation sheet")
+	line("Out of plane, at point "+worst, rs.shown("settlement.deflection", unit.Settlement, r.Ring.MaxOut, true), settlementUnit, blank, blank, "by its own step in the Calculation sheet; where another point has become the worst after a change, run the workbook again")
 }
 
 func (rs *results) writeLevels() {

@@ -131,7 +131,7 @@ func TestStatisticsSheet(t *testing.T) {
 		wantNumber(t, "block "+block.Label, rowOf(rows, block.Label, "100"), blockX, float64(block.Largest), true)
 		break
 	}
-	for _, c := range e.Cautions() {
+	for _, c := range sheetCautions(e) {
 		if rowOf(rows, c) == nil {
 			t.Errorf("a caution is missing: %s", c)
 		}

@@ -109,7 +109,11 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		return xlsx.Number(years, xlsx.Fixed1)
 	})
 	line("Required thickness ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
-		return rs.shown("required.general", unit.Thickness, float64(r.Required.V), r.Required.Known)
+		id := "required.general"
+		if st := rs.a.Result.Steps.Find("required.unlined"); st != nil && close9(st.Value, float64(r.Required.V)) {
+			id = st.ID // of a state whose interval the lining does not live through
+		}
+		return rs.shown(id, unit.Thickness, float64(r.Required.V), r.Required.Known)
 	})
 	line("Calculated interval, rounded down (years)", func(r *assess.StateResult) xlsx.Entry {
 		if !r.Interval.Known {

@@ -92,7 +92,7 @@ func (r *record) set(what, inputs string, w worst, unit string) {
 
 func (r *record) read(name string, into any) {
 	r.t.Helper()
-	b, err := os.ReadFile(filepath.Join("..", "testdata", filepath.FromSlash(name)))
+	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", filepath.FromSlash(name)))
 	if err != nil {
 		r.t.Fatal(err)
 	}
@@ -249,7 +249,7 @@ func TestRecord(t *testing.T) {
 	if len(r.rows) < 120 {
 		t.Errorf("only %d rows", len(r.rows))
 	}
-	name := filepath.Join("..", "docs", "validation.md")
+	name := filepath.Join("..", "..", "docs", "validation.md")
 	text := page(r.rows)
 	if *update {
 		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {

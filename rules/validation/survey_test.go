@@ -231,7 +231,7 @@ func assignments(r *record) {
 		if strings.HasPrefix(c.Status, "published") {
 			r.from("OR-Library, Beasley (1990)", published)
 		}
-		b, err := os.ReadFile(filepath.Join("..", "testdata", "assignment", c.File))
+		b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "assignment", c.File))
 		if err != nil {
 			r.t.Fatal(err)
 		}
