@@ -82,9 +82,14 @@ func TestSizingSheet(t *testing.T) {
 			col  int
 			v    float64
 		}{
-			{"pairs", sizePairs, float64(f.Pairs)}, {"bias", sizeBias, float64(f.Bias.V)}, {"sd", sizeSD, float64(f.SD.V)},
-			{"within 10", sizeWithin, float64(f.Within10.V)}, {"worst", sizeWorst, float64(f.WorstUnder.V)},
-			{"slope", sizeSlope, float64(f.Slope.V)}, {"intercept", sizeIntercept, float64(f.Intercept.V)}, {"s", sizeResidual, float64(f.ResidualSD.V)},
+			{"pairs", sizePairs, float64(f.Pairs)},
+			{"bias", sizeBias, float64(f.Bias.V)},
+			{"sd", sizeSD, float64(f.SD.V)},
+			{"within 10", sizeWithin, float64(f.Within10.V)},
+			{"worst", sizeWorst, float64(f.WorstUnder.V)},
+			{"slope", sizeSlope, float64(f.Slope.V)},
+			{"intercept", sizeIntercept, float64(f.Intercept.V)},
+			{"s", sizeResidual, float64(f.ResidualSD.V)},
 		} {
 			wantNumber(t, system.String()+" "+v.what, all, v.col, v.v, true)
 		}

@@ -76,8 +76,10 @@ type viewport struct {
 }
 
 var views = []viewport{
-	{"desktop", 1440, 900, false, false}, {"desktop-dark", 1440, 900, false, true},
-	{"phone", 375, 740, true, false}, {"phone-dark", 375, 740, true, true},
+	{"desktop", 1440, 900, false, false},
+	{"desktop-dark", 1440, 900, false, true},
+	{"phone", 375, 740, true, false},
+	{"phone-dark", 375, 740, true, true},
 }
 
 func (v viewport) emulate() []action {

@@ -71,8 +71,12 @@ func settlements(r *record) {
 		want, tol float64
 		unit      string
 	}{
-		{"settlement.mean", "mean term", 1.5, 1e-9, "mm"}, {"settlement.cos", "cosine term", 8.742641, 5e-7, "mm"}, {"settlement.sin", "sine term", 9.449747, 5e-7, "mm"},
-		{"settlement.tilt", "out of level", 25.74735, 5e-6, "mm"}, {"settlement.r2", "R²", 0.983570, 5e-7, ""}, {"settlement.deflection", "greatest out of plane", 2.267767, 5e-7, "mm"},
+		{"settlement.mean", "mean term", 1.5, 1e-9, "mm"},
+		{"settlement.cos", "cosine term", 8.742641, 5e-7, "mm"},
+		{"settlement.sin", "sine term", 9.449747, 5e-7, "mm"},
+		{"settlement.tilt", "out of level", 25.74735, 5e-6, "mm"},
+		{"settlement.r2", "R²", 0.983570, 5e-7, ""},
+		{"settlement.deflection", "greatest out of plane", 2.267767, 5e-7, "mm"},
 		{"settlement.allowable", "allowable, D 15, H 12 m, unknown steel", 16.45156, 5e-6, "mm"},
 	} {
 		r.number(c.what, "eight points every 45°, in a whole evaluation", c.want, a.Result.Steps.Find(c.id).Value, c.tol, c.unit)
