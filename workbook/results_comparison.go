@@ -257,20 +257,8 @@ func (rs *results) writeChangedPlates(s *xlsx.NewSheet) {
 	s.Row(row...)
 	for i := range c.Plates {
 		p := &c.Plates[i]
-		change := p.Replaced
-		switch {
-		case change != "":
-		case p.Old < 0:
-			change = "not there then"
-		case p.New < 0:
-			change = "not there now"
-		case p.Question:
-			change = "nominal changed"
-		case p.Renamed:
-			change = "renumbered"
-		}
 		whole := func(k compare.Class) xlsx.Entry { return xlsx.Number(float64(p.Count[k]), xlsx.Whole) }
-		s.Row(xlsx.Text(labelText(rs.a.Inspection, p.New), xlsx.Bold), xlsx.Text(labelText(c.Old().In, p.Old), xlsx.Normal), xlsx.Text(change, xlsx.Normal),
+		s.Row(xlsx.Text(labelText(rs.a.Inspection, p.New), xlsx.Bold), xlsx.Text(labelText(c.Old().In, p.Old), xlsx.Normal), xlsx.Text(p.Change(), xlsx.Normal),
 			rs.figure(unit.Thickness, float64(p.OldNominal.V), p.OldNominal.Known), rs.figure(unit.Thickness, float64(p.NewNominal.V), p.NewNominal.Known),
 			rs.figure(unit.Thickness, float64(p.OldWorst.V), p.OldWorst.Known), rs.figure(unit.Thickness, float64(p.NewWorst.V), p.NewWorst.Known),
 			rs.figure(unit.RateKind, float64(p.Growth.V), p.Growth.Known), whole(compare.Grown), whole(compare.New), whole(compare.Gone), whole(compare.Repaired))

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
-	"strings"
 	"testing"
 
 	"platebook/rules/assess"
@@ -242,35 +241,7 @@ func sameSheet(t *testing.T, path, name string, fresh *xlsx.Book) {
 // recalculated ones.
 func sameNumbers(t *testing.T, path string, fresh *xlsx.Book) {
 	t.Helper()
-	stored, err := xlsx.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	live := 0
-	for _, name := range strings.Split(stored.Property(ResultsProperty), "/") {
-		a, err1 := stored.Sheet(name).Read()
-		b, err2 := fresh.Sheet(name).Read()
-		if err1 != nil || err2 != nil {
-			t.Fatal(err1, err2)
-		}
-		for _, row := range a.Rows {
-			for _, x := range row.Cells {
-				if x.Formula == "" {
-					continue
-				}
-				live++
-				y := b.At(x.Col, row.Number)
-				same := x.Type == y.Type && x.Text == y.Text
-				if x.Type == cell.Number && y.Type == cell.Number {
-					same = math.Abs(x.Number-y.Number) <= 1e-9*max(1, math.Abs(x.Number))
-				}
-				if !same || x.Type == cell.Error {
-					t.Errorf("%s row %d column %d: =%s stored %q, recalculated %q", name, row.Number, x.Col, x.Formula, x.Text, y.Text)
-				}
-			}
-		}
-	}
-	if live < 1000 {
+	if live := sameCells(t, path, fresh); live < 1000 {
 		t.Errorf("only %d live formulas", live)
 	}
 }

@@ -257,18 +257,8 @@ func (w *writer) changedPlates() []Block {
 	}}
 	for i := range c.Plates {
 		p := &c.Plates[i]
-		change := p.Replaced
-		switch {
-		case change != "":
-		case p.Old < 0:
-			change = "not there then"
-		case p.New < 0:
-			change = "not there now"
-		case p.Question:
-			change = "nominal changed"
-		case p.Renamed:
-			change = "renumbered"
-		case p.Count[compare.Grown]+p.Count[compare.New]+p.Count[compare.Gone]+p.Count[compare.Repaired] == 0:
+		change := p.Change()
+		if change == "" && p.Count[compare.Grown]+p.Count[compare.New]+p.Count[compare.Gone]+p.Count[compare.Repaired] == 0 {
 			continue
 		}
 		now, old := none, none

@@ -26,6 +26,24 @@ type PlatePair struct {
 	quarters int // its frame is turned by so many quarters against the earlier drawing
 }
 
+// Change says in words what became of the plate as such: replaced, there at one
+// date only, another nominal, another label; "" for a plate that stayed.
+func (p *PlatePair) Change() string {
+	switch {
+	case p.Replaced != "":
+		return p.Replaced
+	case p.Old < 0:
+		return "not there then"
+	case p.New < 0:
+		return "not there now"
+	case p.Question:
+		return "nominal changed"
+	case p.Renamed:
+		return "renumbered"
+	}
+	return ""
+}
+
 // pairPlates pairs plates by the list of labels, else by Previous plate, else
 // by label. An old plate serves once.
 func (w *work) pairPlates(renamed []Renamed) {
