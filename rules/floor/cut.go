@@ -81,6 +81,10 @@ func (p *Plan) cutRectangle(pl *Plate, box convex, lost []convex) {
 		parts = exact.parts
 	}
 	pl.Net = outlines(parts)
+	pl.net = parts
+	if p.Rim >= p.Radius {
+		pl.net = exact.parts
+	}
 	if pl.Measured {
 		pl.NetArea = unit.Area(exact.area() / perSquareMetre)
 		if opened {
@@ -103,7 +107,7 @@ func (p *Plan) cutSector(pl *Plate) {
 	pl.Measured = true
 	pl.Label = p.toPlan(pl, Point{pl.Length / 2, pl.Width / 2})
 	if len(opened) == 0 {
-		pl.Cut, pl.Net = Shape{drawn}, Shape{drawn}
+		pl.Cut, pl.Net, pl.net = Shape{drawn}, Shape{drawn}, p.sectorParts(pl)
 		pl.CutArea = unit.Area(full / perSquareMetre)
 		pl.NetArea = pl.CutArea
 		return
@@ -117,7 +121,7 @@ func (p *Plan) cutSector(pl *Plate) {
 		parts = lessAll(parts, o.outline())
 	}
 	pl.Cut = outlines(parts)
-	pl.Net = pl.Cut
+	pl.Net, pl.net = pl.Cut, parts
 }
 
 // wedge is a box on an annular plate as straight-edged parts between circles.

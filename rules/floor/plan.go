@@ -49,6 +49,8 @@ type Plate struct {
 	Sized     bool      // Length and Width are known
 	Measured  bool      // CutArea and NetArea are known
 	Why       string    // why it has no place, "" when it has one
+
+	net []convex // Net in convex parts; where no ring lies around it, not cut at the rim
 }
 
 // Coverage is shares of the plates' net area.

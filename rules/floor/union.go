@@ -146,8 +146,9 @@ func compare(a, b float64) int {
 // each place counted once and nothing clipped, m². Boxes on plates without a
 // place are summed plate by plate. Boxes on an annular plate count as
 // quadrilaterals of one degree, carried outward so that each has the area of
-// its piece of the ring.
-func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
+// its piece of the ring. What lies on the net shape of one of the plates besides
+// is left out: it is counted with that plate.
+func (p *Plan) PlanUnion(plates []int, boxes []Box, besides ...int) unit.Area {
 	var parts []convex
 	var extents []Bounds
 	loose := map[int][]Box{}
@@ -176,6 +177,11 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box) unit.Area {
 	var near []int
 	for i, c := range parts {
 		left := []convex{c}
+		for _, b := range besides {
+			for _, q := range p.Plates[b].net {
+				left = lessAll(left, q)
+			}
+		}
 		for _, j := range squares.Near(extents[i], 0, near[:0]) {
 			if j >= i || len(left) == 0 {
 				break

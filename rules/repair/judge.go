@@ -148,9 +148,11 @@ func plates(items []Item) int {
 func (s *shop) area(items []Item) unit.Area {
 	var at unit.Area
 	gone := map[int]bool{}
+	var replaced []int
 	for i := range items {
 		if it := &items[i]; it.Kind == Replace && !gone[it.Plate] {
 			gone[it.Plate] = true
+			replaced = append(replaced, it.Plate)
 			at += s.plan.Plates[it.Plate].NetArea
 		}
 	}
@@ -163,7 +165,7 @@ func (s *shop) area(items []Item) unit.Area {
 		}
 		frames, boxes = append(frames, it.frame), append(boxes, it.own)
 	}
-	return at + s.plan.PlanUnion(frames, boxes)
+	return at + s.plan.PlanUnion(frames, boxes, replaced...)
 }
 
 // sum adds up the repairs.

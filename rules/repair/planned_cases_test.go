@@ -46,6 +46,29 @@ func TestPatchOverTwoPlates(t *testing.T) {
 	}
 }
 
+// Derived: areas are unions. Plate 2-1 keeps half of the lap with 2-2, so its
+// net shape ends at 10 000 on itself; of a patch on 2-2 over the seam, 400 × 300
+// about 9 950, 250 × 300 mm lie on it.
+func TestAreaOfPatchBesideReplacedPlate(t *testing.T) {
+	b := wide().repair("P1", "replace plate", "2-1", 0, 0, 0, 0, 0, "").repair("P2", "patch", "2-2", -25, 2500, 400, 300, 0, "")
+	_, r := b.assess()
+	near1(t, "area", float64(r.Area), float64(floor.Place(b.in).Plates[2].NetArea)+0.4*0.3-0.25*0.3, 1e-9)
+}
+
+// A patch over a seam is over a seam whatever clearance is asked for.
+func TestSeamWithoutClearance(t *testing.T) {
+	_, r := wide().set(criteria.PatchWeldClearance, "0").repair("P1", "patch", "2-1", 10000, 2500, 400, 200, 6.35, "").assess()
+	for _, c := range r.Item("P1").Checks {
+		if c.ID == "patch.minimum_seam" {
+			if c.OK {
+				t.Errorf("200 mm over a seam passes: %s", c.Text(unit.SI))
+			}
+			return
+		}
+	}
+	t.Error("no check of the least size over a seam")
+}
+
 // The same over the inner edge of the ring, and on a floor plate at a skew.
 func TestPatchOverRingAndSkew(t *testing.T) {
 	b := ringed()
