@@ -238,7 +238,11 @@ func (rs *results) origin(from step.Source) (text, target string) {
 		return "step " + from.Step, ""
 	case from.Column != "":
 		if c := rs.columns[from.Column]; c != "" {
-			return rs.places.Name + ", " + from.Column, firstCell(c)
+			first, _, more := strings.Cut(c, ",")
+			if text = strings.ReplaceAll(first, "$", ""); more {
+				text += ", …"
+			}
+			return text, firstCell(c)
 		}
 		return from.Column, ""
 	}
