@@ -126,6 +126,54 @@ func (s *Seam) distance(c convex) float64 {
 	return gap(c.distance(Point{}), far, s.Inner, s.Outer)
 }
 
+// Beyond is how far a box on a plate reaches beyond a seam that it lies over, on
+// the side where it reaches less, square to the weld; 0 where it ends on the
+// strip.
+func (p *Plan) Beyond(plate int, b Box, seam int) float64 {
+	if !p.has(plate) || !p.Plates[plate].Placed {
+		return 0
+	}
+	s, parts := &p.Seams[seam], p.boxParts(&p.Plates[plate], b)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	if s.Kind == RingSeam {
+		if p.Plates[plate].Sector {
+			return math.Max(0, math.Min(s.Inner-p.Radius+b.V2, p.Radius-b.V1-s.Outer))
+		}
+		for _, c := range parts {
+			lo = math.Min(lo, c.distance(Point{}))
+			for _, q := range c {
+				hi = math.Max(hi, math.Hypot(q.X, q.Y))
+			}
+		}
+		return math.Max(0, math.Min(s.Inner-lo, hi-s.Outer))
+	}
+	across := convex(s.Strip).across()
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, q := range s.Strip {
+		at := across.X*q.X + across.Y*q.Y
+		first, last = math.Min(first, at), math.Max(last, at)
+	}
+	for _, c := range parts {
+		for _, q := range c {
+			at := across.X*q.X + across.Y*q.Y
+			lo, hi = math.Min(lo, at), math.Max(hi, at)
+		}
+	}
+	return math.Max(0, math.Min(first-lo, hi-last))
+}
+
+// across is the direction square to the longest side of an outline.
+func (c convex) across() Point {
+	most, out := 0.0, Point{}
+	for i, q := range c {
+		d := minus(c[(i+1)%len(c)], q)
+		if l := math.Hypot(d.X, d.Y); l > most {
+			most, out = l, Point{-d.Y / l, d.X / l}
+		}
+	}
+	return out
+}
+
 // width of the strip, mm.
 func (s *Seam) width() float64 {
 	switch {

@@ -235,3 +235,32 @@ func TestPairsAndIndexAgree(t *testing.T) {
 		t.Errorf("index: %d pairs, want %d", len(got), len(want))
 	}
 }
+
+// Derived: a strip of 50 along y between x = 975 and 1025, patches of 400 × 300
+// about x; at 45° the corners stand (400 + 300)/(2·√2) = 247.487 off the middle
+// line, less half the strip.
+func TestBeyondASeam(t *testing.T) {
+	s := Seam{Kind: LapSeam, Strip: Ring{{975, -2000}, {1025, -2000}, {1025, 2000}, {975, 2000}}}
+	ring := Seam{Kind: RingSeam, Inner: 9000, Outer: 9050}
+	p := &Plan{Radius: 10000, Seams: []Seam{s, ring}, Plates: []Plate{
+		{Placed: true, Length: 4000, Width: 4000},
+		{Placed: true, Length: 4000, Width: 4000, Origin: Point{1000, 0}, Turned: 45},
+		{Placed: true, Sector: true, Start: 0, End: 90},
+	}}
+	for _, c := range []struct {
+		name  string
+		plate int
+		box   Box
+		seam  int
+		want  float64
+	}{
+		{"over the seam", 0, BoxAt(Point{1000, 0}, 400, 300), 0, 175},
+		{"nearer to one end", 0, BoxAt(Point{1100, 0}, 400, 300), 0, 75},
+		{"ends on the strip", 0, BoxAt(Point{1190, 0}, 400, 300), 0, 0},
+		{"at a skew", 1, BoxAt(Point{0, 0}, 400, 300), 0, 247.48737341529163 - 25},
+		{"over the ring's edge", 0, BoxAt(Point{9025, 0}, 400, 300), 1, 175},
+		{"along the shell", 2, Box{U1: 1000, V1: 800, U2: 1400, V2: 1100}, 1, 100},
+	} {
+		closeTo(t, c.name, p.Beyond(c.plate, c.box, c.seam), c.want, 1e-9)
+	}
+}

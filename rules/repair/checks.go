@@ -231,18 +231,16 @@ func wants(l *assess.Location) bool {
 	return l.Verdict == assess.Repair || l.Verdict == assess.RepairFirst || l.Verdict == assess.Engineering || l.Verdict == assess.Repaired
 }
 
-// past is how far a patch reaches beyond a weld it crosses, on the nearer side.
+// past is how far a patch reaches beyond a weld it lies over, on the side where
+// it reaches less.
 func (j *judge) past(it *Item, s strip) float64 {
+	if !s.patch {
+		return j.plan.Beyond(it.frame, it.own, s.seam)
+	}
 	b := it.own
 	u := math.Min(s.box.U1-b.U1, b.U2-s.box.U2)
 	v := math.Min(s.box.V1-b.V1, b.V2-s.box.V2)
-	switch {
-	case s.patch:
-		return math.Max(0, math.Min(u, v))
-	case s.alongV:
-		return math.Max(0, u)
-	}
-	return math.Max(0, v)
+	return math.Max(0, math.Min(u, v))
 }
 
 // inside says whether a patch stands on plates, within the shell.

@@ -62,6 +62,7 @@ type strip struct {
 	box            floor.Box
 	alongU, alongV bool
 	patch          bool
+	seam           int // in Plan.Seams, unless a patch
 	distance       float64
 }
 

@@ -137,7 +137,7 @@ func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
 		if n.Distance >= clear-fine && clear > 0 {
 			continue
 		}
-		st := strip{box: n.Extent, distance: n.Distance}
+		st := strip{box: n.Extent, distance: n.Distance, seam: n.Seam}
 		seam := &s.plan.Seams[n.Seam]
 		along := s.along(frame, seam, b)
 		st.alongU, st.alongV = !along, along
