@@ -167,6 +167,26 @@ func TestCleanWorkbookHasNoFaults(t *testing.T) {
 	}
 }
 
+// A location of unknown side that governs both sides is one question, not two.
+func TestOneLocationOnBothSidesIsOneFinding(t *testing.T) {
+	clean, err := os.ReadFile("../testdata/clean-si.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, _ := assessText(t, string(clean), []string{
+		"append Indications | 90 | 4-2 | 2000 | 700 | 30 | 30 | unknown | visual | | 3.4 | | pit | C. Hall | 2026-04-22",
+	}, fakePhotos{})
+	found := 0
+	for _, f := range a.Findings {
+		if f.Rule == "K104" {
+			found++
+		}
+	}
+	if found != 1 {
+		t.Errorf("%d findings%s", found, describe(a, finding.Warning))
+	}
+}
+
 func TestRuleCases(t *testing.T) {
 	clean, err := os.ReadFile("../testdata/clean-si.txt")
 	if err != nil {

@@ -299,6 +299,7 @@ func (r *resultJudge) governing() {
 			at[l.Label] = l
 		}
 	}
+	var before *assess.Location
 	for _, m := range []struct {
 		id, label string
 		min       unit.Maybe[unit.Length]
@@ -307,6 +308,10 @@ func (r *resultJudge) governing() {
 		{"thickness.product." + state.State.String(), state.ProductMinAt, state.ProductMin},
 	} {
 		l := at[m.label]
+		if l != nil && l == before {
+			continue // one location on both sides: one finding
+		}
+		before = l
 		if l == nil || !m.min.Known || !l.Remaining.Known || l.Indication < 0 && l.ProveUp < 0 {
 			continue
 		}

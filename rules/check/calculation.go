@@ -65,10 +65,10 @@ var calculationRules = []Rule{
 	},
 	{
 		Code: "K203", Title: "clause unknown", Class: Warning, Per: PerCell,
-		What:   "a clause number within 20 letters after “API 653” in Report Text or Remarks has a section number that the standard does not have; whether a clause exists within its section is not judged",
+		What:   "a clause number within 20 letters after “API 653” in Report Text or Remarks has a section number that the standard does not have, or is what another edition calls a subject that this one has elsewhere; whether any other clause exists within its section is not judged",
 		Why:    "a wrong clause misleads who looks it up",
 		Before: "API 653, 19.10.1", After: "API 653, 9.10.1",
 		Do:     "Correct it.",
-		Source: "from memory, verify: 13 numbered sections",
+		Source: "from memory, verify: 13 numbered sections; bottom repairs 9.10, in later addenda 9.11",
 	},
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"platebook/rules/inspection"
+	"platebook/rules/std/api653_5"
 )
 
 // lastSection is the last numbered section of API Std 653, 5th edition.
@@ -16,15 +17,17 @@ const lastSection = 13
 var clauseCited = regexp.MustCompile(`(?i)API\s*(?:Std\.?\s*)?653[^0-9]{0,20}?\b([0-9]{1,2})((?:\.[0-9]{1,2})+)`)
 
 // clauses looks for clauses that cannot be in the standard (K203): their
-// section number is not one of it. Whether a clause within a section exists is
-// not judged, since the list of clauses is not at hand.
+// section number is not one of it, or their number is what another edition calls
+// a subject by that the edition in force has elsewhere. Whether any other clause
+// within a section exists is not judged, since the list of clauses is not at
+// hand.
 func (j *judge) clauses() {
 	look := func(kind, column string, r *inspection.Row, f inspection.Text) {
 		if !f.OK() {
 			return
 		}
 		for _, m := range clauseCited.FindAllStringSubmatch(f.Value, -1) {
-			if n, err := strconv.Atoi(m[1]); err == nil && n >= 1 && n <= lastSection {
+			if n, err := strconv.Atoi(m[1]); err == nil && n >= 1 && n <= lastSection && !api653_5.Elsewhere(m[1]+m[2]) {
 				continue
 			}
 			j.put(onCell("K203", kind, r, column, f.Ref, f.Text, "%s", fmt.Sprintf("%s%s is not in this edition", m[1], m[2])))

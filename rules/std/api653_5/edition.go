@@ -7,6 +7,8 @@
 // licensed copy must confirm is listed in Verify.
 package api653_5
 
+import "strings"
+
 // Document is the standard as a report names it.
 const Document = "API Std 653"
 
@@ -100,4 +102,27 @@ func Labels(label string) []string {
 		}
 	}
 	return out
+}
+
+// Elsewhere says whether a cited clause carries the number that another edition
+// has for a subject, and is no part of what the edition in force names.
+func Elsewhere(cited string) bool {
+	under := func(label string) bool { return cited == label || strings.HasPrefix(cited, label+".") }
+	for _, e := range Editions[1:] {
+		for _, subject := range Subjects {
+			other := e.Labels[subject]
+			if other == "" || !under(other) {
+				continue
+			}
+			named := false
+			for _, s := range Subjects {
+				here := Clause(s)
+				named = named || under(here) || strings.HasPrefix(here, other+".")
+			}
+			if !named {
+				return true
+			}
+		}
+	}
+	return false
 }

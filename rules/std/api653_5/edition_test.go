@@ -42,3 +42,13 @@ func TestLabelsByEdition(t *testing.T) {
 		}
 	}
 }
+
+// Derived from the labels above: later addenda have bottom repairs at 9.11, the
+// 3rd edition had intervals at 6.4, which holds 6.4.2.
+func TestClausesOfOtherEditions(t *testing.T) {
+	for cited, want := range map[string]bool{"9.11": true, "9.11.1": true, "9.11.1.2": true, "9.10.1.1": false, "9.1": false, "9.110": false, "6.4": false, "6.4.2": false, "6.4.3": false, "4.4.5.1": false} {
+		if got := Elsewhere(cited); got != want {
+			t.Errorf("%s: %v", cited, got)
+		}
+	}
+}
