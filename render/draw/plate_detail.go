@@ -59,6 +59,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	done := d.works(works)
 	then := d.before()
 	bands := lossScale(a)
+	d.dimensions(done)
 	for i := range spots {
 		fill := paper
 		if spots[i].band >= 0 {
@@ -119,6 +120,12 @@ func (d *detail) outline() {
 		cut = append(cut, d.ring(r))
 	}
 	d.shape(Path{Fill: haze, Stroke: ink, Width: strong, Class: "plate", ID: d.plateName(d.plate), EvenOdd: true}, cut...)
+	// Words stand inside the plate or beside it, not across its edge.
+	for _, ring := range cut {
+		for i, q := range ring {
+			d.keepOff(q, ring[(i+1)%len(ring)])
+		}
+	}
 	for _, r := range d.p.Net {
 		d.shape(Path{Stroke: steel, Width: hair, Dash: []float64{0.8, 0.6}, Class: "lap"}, d.ring(r))
 	}
@@ -126,6 +133,21 @@ func (d *detail) outline() {
 		a, b := whole[0], whole[1]
 		d.line(Path{Stroke: ink, Width: 0.8, Class: "shell"}, point{a.x, a.y - 0.4}, point{b.x, b.y - 0.4})
 		d.taken.add(rect{a.x, a.y - 0.9, b.x, a.y + 0.1})
+	}
+}
+
+// keepOff keeps words off a line; a slanting one in short boxes.
+func (d *detail) keepOff(a, b point) {
+	n := 1
+	if math.Abs(a.x-b.x) > 0.2 && math.Abs(a.y-b.y) > 0.2 {
+		n = int(math.Ceil(math.Hypot(a.x-b.x, a.y-b.y)))
+	}
+	at := func(i int) point {
+		s := float64(i) / float64(n)
+		return point{a.x + s*(b.x-a.x), a.y + s*(b.y-a.y)}
+	}
+	for i := range n {
+		d.taken.add(bounds([]point{at(i), at(i + 1)}).grow(0.15))
 	}
 }
 
@@ -269,6 +291,14 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		text += ", " + m.side.String()
 		if m.side == assess.Unknown {
 			text += " side"
+		}
+		if l.Repair == "" {
+			switch l.Verdict {
+			case assess.Repair, assess.RepairFirst:
+				text += ", needs repair"
+			case assess.Engineering:
+				text += ", needs an engineer's evaluation"
+			}
 		}
 		d.legend.row(text + then.since(d, l))
 	}

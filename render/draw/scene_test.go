@@ -399,3 +399,57 @@ var american = invented{
 	diameter: 40 * 12 * 25.4, length: 20 * 12 * 25.4, width: 6 * 12 * 25.4, lap: 1.5 * 25.4,
 	ring: 24 * 25.4, ringPlates: 8, spots: 60, up: 270, units: unit.US,
 }
+
+// Each repair on a plate's detail is measured out from the datum corner along
+// both rulers, unless two distances would overprint, and no word crosses the
+// plate's edge.
+func TestDetailsAreDimensioned(t *testing.T) {
+	a := middle.assessment()
+	works := PlannedWork(a)
+	measured, crossing, seen := 0, 0, 0
+	for k := range a.Plan.Plates {
+		s := PlateDetail(a, A4.Landscape(), k, works)
+		if s == nil {
+			continue
+		}
+		var edge rect
+		want := map[string]bool{}
+		for i := range works {
+			if w := &works[i]; w.Plate == k && w.Boxed {
+				x, y, _ := a.Plan.FromLocal(k, w.Box.Centre())
+				want[unit.Size.Text(a.Inspection.Units, x, 0)], want[unit.Size.Text(a.Inspection.Units, y, 0)] = true, true
+			}
+		}
+		seen += len(want)
+		for _, it := range s.Items {
+			if p, ok := it.(Path); ok && p.Class == "plate" && !a.Plan.Plates[k].Sector {
+				var corners []point
+				for _, g := range p.Segments {
+					if g.Op != Close {
+						corners = append(corners, point{g.X, g.Y})
+					}
+				}
+				edge = bounds(corners)
+			}
+		}
+		for _, it := range s.Items {
+			l, ok := it.(Label)
+			if !ok {
+				continue
+			}
+			if l.Class == "dimension" {
+				if !want[l.Text] {
+					t.Errorf("plate %d is dimensioned %s, which is no repair's distance", k, l.Text)
+				}
+				measured++
+			}
+			if b := l.box(); l.Class == "indication-label" && edge.x2 > 0 && (b.x1 < edge.x2 && b.x2 > edge.x2 || b.x1 < edge.x1 && b.x2 > edge.x1) && b.y1 < edge.y2 && b.y2 > edge.y1 {
+				crossing++
+				t.Errorf("plate %d: %q crosses the edge", k, l.Text)
+			}
+		}
+	}
+	if measured < 4 || measured > seen {
+		t.Errorf("%d distances on the details of repairs with %d", measured, seen)
+	}
+}

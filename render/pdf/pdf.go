@@ -94,8 +94,8 @@ func layOut(r *report.Report, f *faces) document {
 // insertContents sets the contents after the cover. The number of its pages
 // is found first, since it moves every page it tells.
 func (t *setter) insertContents(front int) []*sheet {
-	lines := t.contents(t.entries)
 	figures := t.listOfFigures()
+	lines := t.contents(t.entries, figures[0])
 	body := t.sheets
 	pages := 1
 	for {
@@ -107,9 +107,13 @@ func (t *setter) insertContents(front int) []*sheet {
 			return i + 1
 		}
 		c := &setter{flow: &flow{faces: t.faces, pictures: t.pictures, paper: t.paper}, report: t.report}
-		c.setContents("Contents", lines, number)
-		if len(figures) > 0 {
-			c.setContents("Drawings and charts", figures, number)
+		c.setContents("Contents", lines, false, number)
+		title := "Drawings and charts"
+		for _, page := range figures {
+			if len(page) > 0 {
+				c.setContents(title, page, true, number)
+			}
+			title = ""
 		}
 		if len(c.sheets) <= pages {
 			out := slices.Clone(body[:front])

@@ -211,6 +211,9 @@ func (t *setter) inputs(s step.Step, x, width float64) []piece {
 func (t *setter) valueText(s step.Step, in step.Input) string {
 	switch {
 	case in.Values != nil:
+		if len(in.Values) == 1 {
+			return "1 value"
+		}
 		return strconv.Itoa(len(in.Values)) + " values"
 	case !in.Known:
 		return "not known"

@@ -71,8 +71,19 @@ func (w *writer) floorSentence() string {
 	crit := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Critical })
 	ring := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Annular })
 	gen := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.General })
-	return fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell, %d on the annular ring outside it.",
+	s := fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell, %d on the annular ring outside it",
 		and(parts), gen, crit, ring)
+	if n := w.zoneless(); n > 0 {
+		s += fmt.Sprintf(", %d without a place in plan, zone not known", n)
+	}
+	return s + "."
+}
+
+// zoneless counts the indications that no zone can be told for.
+func (w *writer) zoneless() int {
+	return w.zoneCount(func(l *assess.Location) bool {
+		return l.Zone != floor.Critical && l.Zone != floor.Annular && l.Zone != floor.General
+	})
 }
 
 func (w *writer) plateTable() Block {
@@ -233,7 +244,11 @@ func (w *writer) zones() []Block {
 		}
 	}
 	if len(rows) == 0 {
-		return append(blocks, Paragraph{Text: "No indications lie in the critical zone or on the annular ring."})
+		s := "No indications lie in the critical zone or on the annular ring."
+		if n := w.zoneless(); n > 0 {
+			s = fmt.Sprintf("Of %s the zone is not known: whether %s in the critical zone or on the annular ring cannot be told.", number(n, "indication", "indications"), choose(n, "it lies", "they lie"))
+		}
+		return append(blocks, Paragraph{Text: s})
 	}
 	slices.SortStableFunc(rows, compareWorst)
 	const most = 20

@@ -200,5 +200,9 @@ func (w *writer) where(label string) string {
 	case known:
 		return "plate " + plate + ", indication " + id
 	}
+	// A reading has no number of its own, only its place.
+	if x, y, ok := strings.Cut(id, ","); ok {
+		return fmt.Sprintf("plate %s, reading at X %s, Y %s", plate, x, y)
+	}
 	return "plate " + plate + ", " + id
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"platebook/render/draw"
@@ -44,9 +43,9 @@ func (w *writer) threshold() []Block {
 		{Head: w.head("Blanks", unit.MassKind), Align: Right, Share: 1},
 		{Head: "Stock\nsheets", Align: Right, Share: 1},
 		{Head: "Interval\nyears", Align: Right, Share: 1.1},
-		{Head: "At least\nyears", Align: Right, Share: 1.1},
+		{Head: "Floor alone\nyears", Align: Right, Share: 1.3},
 		{Head: "", Share: 1.4},
-	}, Note: "Interval: capped as the adopted one. At least: the closed form, critical zone and annular ring apart."}
+	}, Note: "Interval: of the floor so repaired, critical zone and annular ring with it, capped as the adopted one. Floor alone: what the threshold itself gives, (threshold − required) over both rates, but no more than sound metal, old patches and what the scan may have missed allow; critical zone and annular ring apart, not capped."}
 	var levels []draw.Threshold
 	marked := false
 	for _, l := range r.Thresholds() {
@@ -87,7 +86,8 @@ func (w *writer) repairs() []Block {
 		if n := len(r.Unplaced); n > 0 {
 			text = fmt.Sprintf("%s a repair and %s no place on a plate to put one; an engineer has to settle them.", capital(number(n, "location needs", "locations need")), have(n))
 		}
-		return []Block{Paragraph{Text: text}}
+		blocks := []Block{Paragraph{Text: text + w.openSentence()}}
+		return append(blocks, w.details()...)
 	}
 	blocks := []Block{Paragraph{Text: w.repairSentence()}}
 	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
@@ -126,7 +126,7 @@ func (w *writer) repairSentence() string {
 	if n := len(r.Unplaced); n > 0 {
 		s += fmt.Sprintf(" %s a repair and %s no place to put one.", capital(number(n, "further location needs", "further locations need")), have(n))
 	}
-	return s
+	return s + w.openSentence()
 }
 
 func number(n int, one, many string) string {
@@ -225,7 +225,7 @@ func (w *writer) totals() Block {
 	if r.ShellWeld > 0 {
 		rows = append(rows, [2]string{"Weld at the shell, MT or PT", unit.Height.TextUnit(w.sys, float64(r.ShellWeld), 0)})
 	}
-	rows = append(rows, [2]string{"Blanks", number(r.Pieces, "piece", "pieces") + ", " + full(w, unit.MassKind, r.Mass)})
+	rows = append(rows, [2]string{"Blanks", w.blanks()})
 	if r.PlateMass.V > 0 {
 		rows = append(rows, [2]string{"Replacement plates", full(w, unit.MassKind, r.PlateMass)})
 	}
@@ -234,6 +234,22 @@ func (w *writer) totals() Block {
 			[2]string{"Yield", full(w, unit.Share, r.Yield)})
 	}
 	return Pairs{rows}
+}
+
+// blanks is the patches' steel: what is to be cut, and the mass of all.
+func (w *writer) blanks() string {
+	r := w.a.Repairs
+	s := number(r.Pieces, "piece", "pieces") + " to cut"
+	done := 0
+	for i := range r.Items {
+		if it := &r.Items[i]; it.Kind == repair.Patch && it.Completed {
+			done++
+		}
+	}
+	if done == 0 {
+		return s + ", " + full(w, unit.MassKind, r.Mass)
+	}
+	return fmt.Sprintf("%s, %d completed; %s in all", s, done, full(w, unit.MassKind, r.Mass))
 }
 
 // failures lists the checks that fail, and those that could not be made.
@@ -266,31 +282,6 @@ func (w *writer) failures() []Block {
 		return []Block{Paragraph{Text: "Every check of every repair passes; the sheet Repairs of the results workbook lists each with value, limit and clause."}}
 	}
 	return []Block{t}
-}
-
-// mostDetails keeps the report to what a crew can carry; the rest stand in the
-// floor page and the list.
-const mostDetails = 40
-
-// details are the plates with repairs, to scale.
-func (w *writer) details() []Block {
-	works := draw.PlannedWork(w.a)
-	var plates []int
-	for i := range w.a.Repairs.Items {
-		if k := w.a.Repairs.Items[i].Plate; !slices.Contains(plates, k) {
-			plates = append(plates, k)
-		}
-	}
-	var out []Block
-	for n, k := range plates {
-		if n == mostDetails {
-			return append(out, Paragraph{Text: fmt.Sprintf("%d more plates with repairs are not drawn here; the list holds every size and place.", len(plates)-n)})
-		}
-		if s := draw.PlateDetail(w.a, w.sheet(), k, works); s != nil {
-			out = append(out, Figure{Scene: s, Caption: "Plate " + w.in.Plates[k].Label.Text, Sheet: true})
-		}
-	}
-	return out
 }
 
 // cutting is the cutting list: pieces by thickness with their marks, and each

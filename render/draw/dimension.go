@@ -1,0 +1,61 @@
+package draw
+
+import "platebook/rules/unit"
+
+// dimensions carries the middle of each repair to both rulers, with its
+// distance from the datum corner: what a crew marks out with a tape. Where two
+// distances would overprint, the legend alone has them.
+func (d *detail) dimensions(works []*Work) {
+	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
+	pen := Path{Stroke: accent, Width: hair, Dash: []float64{1.2, 0.5, 0.2, 0.5}, Class: "dimension"}
+	for _, w := range works {
+		if !w.Boxed {
+			continue
+		}
+		x, y, ok := d.a.Plan.FromLocal(d.plate, w.Box.Centre())
+		if !ok {
+			continue
+		}
+		middle := d.point(w.Box.Centre())
+		for _, end := range [...]struct {
+			x, y  float64
+			text  string
+			angle float64
+		}{{x, 0, size(x), 0}, {0, y, size(y), 90}} {
+			q, ok := d.a.Plan.ToLocal(d.plate, end.x, end.y)
+			if !ok {
+				continue
+			}
+			foot := d.point(q)
+			// Beyond the plate's edge, inside the ruler.
+			out := unitStep(middle, foot)
+			l := Label{
+				Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension",
+				X: foot.x + 1.8*out.x, Y: foot.y + 1.8*out.y,
+			}
+			if !d.taken.free(l.box()) || !d.label(l) {
+				continue
+			}
+			d.taken.add(l.box().grow(0.2))
+			d.line(pen, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
+			d.keepOff(middle, foot)
+		}
+	}
+}
+
+// unitStep is one millimetre of paper from a towards b, along the paper's
+// nearer direction.
+func unitStep(a, b point) point {
+	dx, dy := b.x-a.x, b.y-a.y
+	if dx*dx > dy*dy {
+		return point{sign(dx), 0}
+	}
+	return point{0, sign(dy)}
+}
+
+func sign(v float64) float64 {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}

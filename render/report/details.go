@@ -1,0 +1,147 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"platebook/render/draw"
+	"platebook/rules/assess"
+)
+
+// mostDetails keeps the report to what a crew can carry; the rest stand in the
+// floor page and the list.
+const mostDetails = 60
+
+// fails says whether a location does not reach its requirement to the end of
+// the interval considered: below the limit plus the loss still to come.
+func fails(l *assess.Location) bool {
+	return l.Verdict == assess.Repair || l.Verdict == assess.RepairFirst || l.Verdict == assess.Engineering
+}
+
+// detailed is a plate that is drawn to scale by itself.
+type detailed struct {
+	plate int
+	works []string         // labels of the repairs on it
+	open  int              // places that fail and have no repair
+	worst *assess.Location // the place with the least margin among those that fail, nil without one
+}
+
+// toDetail are the plates with a repair or with a place that does not reach
+// its requirement to the end of the interval, in the order of the Plates
+// sheet.
+func (w *writer) toDetail() []detailed {
+	on := map[int]*detailed{}
+	at := func(plate int) *detailed {
+		if on[plate] == nil {
+			on[plate] = &detailed{plate: plate}
+		}
+		return on[plate]
+	}
+	if w.a.Repairs != nil {
+		for i := range w.a.Repairs.Items {
+			it := &w.a.Repairs.Items[i]
+			at(it.Plate).works = append(at(it.Plate).works, it.Label)
+		}
+	}
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		if !fails(l) || l.Plate < 0 || l.Plate >= len(w.in.Plates) {
+			continue
+		}
+		d := at(l.Plate)
+		if l.Repair == "" {
+			d.open++
+		}
+		if d.worst == nil || compareWorst(l, d.worst) < 0 {
+			d.worst = l
+		}
+	}
+	var out []detailed
+	for _, d := range on {
+		out = append(out, *d)
+	}
+	slices.SortFunc(out, func(a, b detailed) int { return a.plate - b.plate })
+	return out
+}
+
+// details are those plates as drawings: of more than a crew can carry, the
+// ones with the least margin.
+func (w *writer) details() []Block {
+	works := draw.PlannedWork(w.a)
+	all := w.toDetail()
+	rest := 0
+	if len(all) > mostDetails {
+		slices.SortStableFunc(all, func(a, b detailed) int {
+			switch {
+			case a.worst == nil && b.worst == nil:
+				return 0
+			case a.worst == nil:
+				return 1
+			case b.worst == nil:
+				return -1
+			}
+			return compareWorst(a.worst, b.worst)
+		})
+		rest = len(all) - mostDetails
+		all = all[:mostDetails]
+		slices.SortFunc(all, func(a, b detailed) int { return a.plate - b.plate })
+	}
+	var out []Block
+	if rest > 0 {
+		out = append(out, Paragraph{Text: fmt.Sprintf("The %d plates with the least margin are drawn one by one; %s with repairs or thin places %s not. The list holds every size and place, the appendix every indication.",
+			mostDetails, number(rest, "further plate", "further plates"), are(rest))})
+	}
+	for _, d := range all {
+		if s := draw.PlateDetail(w.a, w.sheet(), d.plate, works); s != nil {
+			out = append(out, Figure{Scene: s, Caption: d.caption(w.in.Plates[d.plate].Label.Text), Sheet: true})
+		}
+	}
+	return out
+}
+
+// caption names the plate and why it is drawn.
+func (d detailed) caption(label string) string {
+	s := "Plate " + label
+	if len(d.works) > 0 {
+		s += ": " + strings.ReplaceAll(cut(d.works, 6), "; ", ", ")
+	}
+	switch {
+	case d.open > 0 && len(d.works) > 0:
+		s += fmt.Sprintf(", and %s without a repair", number(d.open, "thin place", "thin places"))
+	case d.open > 0:
+		s += ": " + number(d.open, "thin place", "thin places") + " without a repair"
+	}
+	return s
+}
+
+// openSentence tells of the places that fail and that no repair takes out,
+// where people plan the repairs themselves.
+func (w *writer) openSentence() string {
+	r := w.a.Repairs
+	if r == nil || r.Proposed {
+		return ""
+	}
+	n := 0
+	plates := map[int]bool{}
+	for i := range w.res.Locations {
+		if l := &w.res.Locations[i]; fails(l) && l.Repair == "" && !slices.Contains(r.Unplaced, i) {
+			n++
+			plates[l.Plate] = true
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %s on %s %s short of the requirement within the interval considered, and no repair takes %s out.",
+		capital(number(n, "place", "places")), number(len(plates), "plate", "plates"), choose(n, "falls", "fall"), choose(n, "it", "them"))
+}
+
+func are(n int) string { return choose(n, "is", "are") }
+
+func choose(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

@@ -1,0 +1,34 @@
+package report_test
+
+import (
+	"strings"
+	"testing"
+
+	"platebook/render/report"
+)
+
+const repairing = "Repairs and recommendations"
+
+// A plate is drawn by itself for a repair, and for a place that does not reach
+// its requirement to the end of the interval though nobody planned a repair.
+func TestThinPlatesAreDrawn(t *testing.T) {
+	noPhotos := "delete sheet Photos\n"
+	text := words(section(report.Build(judged(t, "a.xlsx", noPhotos), report.Options{}), repairing))
+	for _, want := range []string{
+		"figure Plate 3-1: R1, and 1 thin place without a repair\n",
+		"figure Plate 5-2: 2 thin places without a repair\n",
+		" fall short of the requirement within the interval considered, and no repair takes them out.",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("not in the section: %q\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "figure Plate 6-2") {
+		t.Errorf("a plate that holds is drawn: %s", text)
+	}
+	// Proposals take out what they can: nothing is said to be left.
+	text = words(section(report.Build(judged(t, "b.xlsx", noPhotos+"delete sheet Planned repairs\n"), report.Options{}), repairing))
+	if strings.Contains(text, "no repair takes") || strings.Contains(text, "without a repair") || !strings.Contains(text, "figure Plate 5-2: R") {
+		t.Errorf("with proposals: %s", text)
+	}
+}
