@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -53,7 +54,13 @@ func compareCommand(t *talk) *cli.Command {
 
 // compared prints what a comparison found in a few lines.
 func (t *talk) compared(c *compare.Result, sys unit.System) {
-	if c == nil || t.quiet || len(c.Refused) > 0 {
+	if c == nil || t.quiet {
+		return
+	}
+	for _, r := range c.Refused {
+		fmt.Fprintf(t.out, "  not compared: %s\n", strings.TrimPrefix(r.Message, "not compared: "))
+	}
+	if len(c.Refused) > 0 {
 		return
 	}
 	fmt.Fprintf(t.out, "  compared with %s, %s before\n", c.Old().In.File.Name, years(c.Years))
@@ -73,10 +80,43 @@ func (t *talk) compared(c *compare.Result, sys unit.System) {
 		governs := "no rate is known"
 		if s.g.Governs != "" {
 			governs = s.g.Governs + " governs"
+			if s.g.Governs == compare.ByLongTerm {
+				governs = "long-term rate, " + unit.RateKind.TextUnit(sys, float64(s.g.LongTerm.V), 0) + ", governs"
+			}
 		}
 		fmt.Fprintf(t.out, "    growth, %s side: %s; %s\n", s.name, rate, governs)
 	}
+	t.trended(c, sys)
 	for _, n := range c.Notes {
 		t.tell("  %s", n)
 	}
+}
+
+// trended prints how many places were followed over three dates or more, and
+// the fastest of those with a rate.
+func (t *talk) trended(c *compare.Result, sys unit.System) {
+	if len(c.Dates) < 3 {
+		return
+	}
+	var fastest *compare.Trend
+	fitted := 0
+	for i := range c.Trends {
+		r := &c.Trends[i]
+		if !r.Fit.Rate.Known {
+			continue
+		}
+		fitted++
+		if fastest == nil || r.Fit.Rate.V > fastest.Fit.Rate.V {
+			fastest = r
+		}
+	}
+	fmt.Fprintf(t.out, "    trends over %d inspections: %s, %d with a rate by UT", len(c.Dates), count(len(c.Trends), "place"), fitted)
+	if fastest != nil {
+		text := func(r unit.Rate) string { return unit.RateKind.TextUnit(sys, float64(r), 0) }
+		fmt.Fprintf(t.out, "; fastest %s at %s", text(fastest.Fit.Rate.V), fastest.Labels[len(fastest.Labels)-1])
+		if h := fastest.Fit.Half; h.Known {
+			fmt.Fprintf(t.out, ", 95 %% range ± %s", text(h.V))
+		}
+	}
+	fmt.Fprintln(t.out)
 }

@@ -295,7 +295,10 @@ func (j *job) failed(err error) error {
 		rule, do = unusable.Rule, unusable.Do
 	}
 	name := filepath.Base(j.path)
-	if rule == "" {
+	if other := new(otherFile); errors.As(err, &other) {
+		name, err = other.name, other.err
+	}
+	if do == "" {
 		do = whatToDo(err)
 	}
 	if j.t.json {

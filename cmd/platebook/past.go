@@ -44,7 +44,7 @@ func (j *job) earlier(ctx context.Context, in *inspection.Inspection) (rules.Pas
 			if errors.Is(err, context.Canceled) {
 				return p, err
 			}
-			why = "Previous workbook " + named.Value + " " + err.Error()
+			why = "Previous workbook: " + err.Error()
 		}
 		p.Missing, p.Ref = why, named.Ref
 		return p, nil
@@ -62,14 +62,26 @@ func (j *job) earlier(ctx context.Context, in *inspection.Inspection) (rules.Pas
 func (j *job) readEarlier(ctx context.Context, path string) (*rules.Assessment, error) {
 	old := &job{t: j.t, path: path, past: past{none: true}}
 	if err := old.read(ctx); err != nil {
-		var unusable *finding.Unusable
-		if errors.As(err, &unusable) {
-			return nil, &finding.Unusable{Rule: unusable.Rule, Message: filepath.Base(path) + " " + unusable.Message, Do: unusable.Do, Err: err}
-		}
-		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
+		return nil, &otherFile{filepath.Base(path), err}
 	}
 	return old.a, nil
 }
+
+// otherFile is an error of a file that is not the workbook of the job.
+type otherFile struct {
+	name string
+	err  error
+}
+
+// Error names the file where its own text does not.
+func (e *otherFile) Error() string {
+	if text := e.err.Error(); strings.Contains(text, e.name) {
+		return text
+	}
+	return e.name + ": " + e.err.Error()
+}
+
+func (e *otherFile) Unwrap() error { return e.err }
 
 // beside is the path of a file named in a workbook: relative to its folder, in
 // it or below it. A name that leads outside is refused, also through a link: a
@@ -96,13 +108,21 @@ func beside(dir, name string) (path, why string) {
 	return filepath.Join(dir, rel), ""
 }
 
+// missingList says in words what keeps a list of labels from being read.
+func missingList(err error) error {
+	if errors.Is(err, os.ErrNotExist) {
+		return &finding.Unusable{Message: "the list of labels was not found", Do: "Check the name and the folder.", Err: err}
+	}
+	return &finding.Unusable{Message: "the list of labels cannot be read: " + err.Error(), Do: "Give a CSV file with two columns.", Err: err}
+}
+
 // labelList reads the list of plates whose label changed: two columns, the
 // label then and the label now, divided by commas, semicolons or tabs. A first
 // row with the words old and new is a header.
 func labelList(path string) ([]compare.Renamed, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return nil, fmt.Errorf("list of labels: %w", err)
+		return nil, &otherFile{filepath.Base(path), missingList(err)}
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	first, _, _ := strings.Cut(text, "\n")
@@ -115,6 +135,9 @@ func labelList(path string) ([]compare.Renamed, error) {
 		}
 	}
 	name := filepath.Base(path)
+	wrong := func(format string, args ...any) error {
+		return &otherFile{name, &finding.Unusable{Message: fmt.Sprintf(format, args...), Do: "Give two columns, the label then and the label now, one plate a line."}}
+	}
 	var out []compare.Renamed
 	from, to := map[string]int{}, map[string]int{}
 	for n := 1; ; n++ {
@@ -123,14 +146,14 @@ func labelList(path string) ([]compare.Renamed, error) {
 			break
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, wrong("%v", err)
 		}
 		line, _ := r.FieldPos(0)
 		if len(row) == 1 && strings.TrimSpace(row[0]) == "" {
 			continue
 		}
 		if len(row) < 2 || strings.TrimSpace(strings.Join(row[2:], "")) != "" {
-			return nil, fmt.Errorf("%s, line %d: two columns are wanted, the label then and the label now", name, line)
+			return nil, wrong("line %d: two columns are wanted, the label then and the label now", line)
 		}
 		m := compare.Renamed{Old: strings.TrimSpace(row[0]), New: strings.TrimSpace(row[1])}
 		if n == 1 && strings.Contains(strings.ToLower(m.Old), "old") && strings.Contains(strings.ToLower(m.New), "new") {
@@ -141,10 +164,10 @@ func labelList(path string) ([]compare.Renamed, error) {
 		}
 		o, w := inspection.Fold(m.Old), inspection.Fold(m.New)
 		if at := from[o]; o != "" && at > 0 {
-			return nil, fmt.Errorf("%s, line %d: label %s then stands on line %d already", name, line, m.Old, at)
+			return nil, wrong("line %d: label %s then stands on line %d already", line, m.Old, at)
 		}
 		if at := to[w]; w != "" && at > 0 {
-			return nil, fmt.Errorf("%s, line %d: label %s now stands on line %d already", name, line, m.New, at)
+			return nil, wrong("line %d: label %s now stands on line %d already", line, m.New, at)
 		}
 		from[o], to[w] = line, line
 		if m.New != "" {
@@ -152,7 +175,7 @@ func labelList(path string) ([]compare.Renamed, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("%s: no pair of labels", name)
+		return nil, wrong("no pair of labels")
 	}
 	return out, nil
 }

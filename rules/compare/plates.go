@@ -71,7 +71,7 @@ func (w *work) pairPlates(renamed []Renamed) {
 		return true
 	}
 	// what was said counts before equal labels
-	said := make([]bool, len(now.Plates))
+	said, used := make([]bool, len(now.Plates)), map[string]bool{}
 	for i := range now.Plates {
 		partner[i] = -1
 		p := &now.Plates[i]
@@ -81,6 +81,7 @@ func (w *work) pairPlates(renamed []Renamed) {
 		own := inspection.Fold(p.Label.Value)
 		if before, ok := listed[own]; ok {
 			said[i] = true
+			used[own] = true
 			if before != "" && !take(i, before) {
 				w.res.Notes = append(w.res.Notes, "Plate "+p.Label.Value+": the list of labels names an earlier plate that is not there or was named twice.")
 			}
@@ -89,6 +90,11 @@ func (w *work) pairPlates(renamed []Renamed) {
 			if !take(i, inspection.Fold(p.PreviousPlate.Value)) {
 				w.res.Notes = append(w.res.Notes, "Plate "+p.Label.Value+": its Previous plate “"+p.PreviousPlate.Value+"” is not in the earlier inspection, or was named twice.")
 			}
+		}
+	}
+	for _, r := range renamed {
+		if !used[inspection.Fold(r.New)] {
+			w.res.Notes = append(w.res.Notes, "The list of labels names a plate “"+r.New+"” that is not in this workbook: its line was not used.")
 		}
 	}
 	for i := range now.Plates {
