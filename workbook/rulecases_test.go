@@ -174,7 +174,7 @@ func TestOneLocationOnBothSidesIsOneFinding(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, _ := assessText(t, string(clean), []string{
-		"append Indications | 90 | 4-2 | 2000 | 700 | 30 | 30 | unknown | visual | | 3.4 | | pit | C. Hall | 2026-04-22",
+		"append Indications | 90 | 4-2 | 2000 | 700 | 30 | 30 | unknown | visual | | 2.6 | | pit | C. Hall | 2026-04-22",
 	}, fakePhotos{})
 	found := 0
 	for _, f := range a.Findings {
