@@ -223,9 +223,10 @@ func (s *Seam) parts(near convex) []convex {
 	}
 	const step = 0.25
 	var out []convex
-	for a := lo - step; a < hi+step; a += step {
-		s1, c1 := turn(ref + a)
-		s2, c2 := turn(ref + a + step)
+	// whole quarters of the circle's own, so that a floor in a mirror has the same
+	for n := math.Floor((ref+lo)/step) - 1; n < (ref+hi)/step+1; n++ {
+		s1, c1 := turn(n * step)
+		s2, c2 := turn((n + 1) * step)
 		q := convex{
 			{s.Inner * c1, s.Inner * s1},
 			{s.Outer * c1, s.Outer * s1},
