@@ -252,3 +252,6 @@ func (f *frame) cell(r rect, caption, value string, loud, caution bool) {
 		l.Y += lead
 	}
 }
+
+// HasPlan says whether anything of the floor has a place to be drawn at.
+func HasPlan(a *rules.Assessment) bool { return a.Plan != nil && !extentOf(a.Plan).empty() }

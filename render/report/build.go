@@ -215,5 +215,8 @@ func (w *writer) span() string {
 	case a.OK() && b.OK():
 		return a.Value.String()
 	}
+	if !a.OK() && !b.OK() {
+		return none
+	}
 	return date(a) + " to " + date(b)
 }

@@ -32,3 +32,26 @@ func TestThinPlatesAreDrawn(t *testing.T) {
 		t.Errorf("with proposals: %s", text)
 	}
 }
+
+// Where nothing is known, nothing is said to be fine.
+func TestUnknownIsNotFine(t *testing.T) {
+	noPhotos := "delete sheet Photos\n"
+	for name, c := range map[string]struct{ edits, section, want, never string }{
+		"no plates": {
+			"delete sheet Plates\ndelete sheet Tracks\ndelete sheet Indications\ndelete sheet Prove-ups\ndelete sheet Readings\ndelete sheet Existing patches\ndelete sheet Planned repairs\n",
+			repairing, "No remaining thickness is known: whether the floor needs repairs cannot be told.", "falls below",
+		},
+		"no plates, coverage": {"delete sheet Plates\n", "Coverage and areas not examined", "what was examined is not known", "Every plate"},
+		"no rates": {
+			"Tank(Floor installed).Value = \nTank(Commissioned).Value = \ndelete sheet Planned repairs\n",
+			repairing, "No location is below its requirement now, and no repair is planned. The corrosion rates are not known: what falls below it later cannot be told.", "within the interval",
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := words(section(report.Build(judged(t, "a.xlsx", noPhotos+c.edits), report.Options{}), c.section))
+			if !strings.Contains(text, c.want) || strings.Contains(text, c.never) {
+				t.Errorf("want %q, never %q:\n%s", c.want, c.never, text)
+			}
+		})
+	}
+}

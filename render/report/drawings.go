@@ -18,6 +18,9 @@ func (w *writer) sheet() draw.Sheet {
 
 // plans is a plan as one drawing sheet, or as several for a large floor.
 func (w *writer) plans(caption string, plan func(*rules.Assessment, draw.Sheet) *draw.Scene) []Block {
+	if !draw.HasPlan(w.a) {
+		return nil
+	}
 	var out []Block
 	sheets := draw.Sheets(w.a, w.sheet(), plan)
 	for i, s := range sheets {

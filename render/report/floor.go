@@ -35,6 +35,9 @@ func (w *writer) floor() []Block {
 	blocks = append(blocks, Heading{2, "Plates"}, w.plateTable())
 	// Sheets stand last: each takes a page of its own, and text before them
 	// would leave its page half empty.
+	if !draw.HasPlan(w.a) {
+		return append(blocks, Paragraph{Text: "No plan is drawn: the diameter is not known and no plate has a place."})
+	}
 	blocks = append(blocks, w.plans("Plate plan", draw.PlatePlan)...)
 	blocks = append(blocks, w.plans("Indication plan", draw.IndicationPlan)...)
 	blocks = append(blocks, w.plans("Worst loss of each plate", draw.PlateShadingPlan)...)
@@ -71,6 +74,9 @@ func (w *writer) floorSentence() string {
 	crit := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Critical })
 	ring := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.Annular })
 	gen := w.zoneCount(func(l *assess.Location) bool { return l.Zone == floor.General })
+	if len(parts) == 0 {
+		return "No plate is recorded."
+	}
 	s := fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell, %d on the annular ring outside it",
 		and(parts), gen, crit, ring)
 	if n := w.zoneless(); n > 0 {

@@ -223,6 +223,8 @@ func (w *writer) coverage() []Block {
 	switch {
 	case small > 0:
 		blocks = append(blocks, Paragraph{Text: fmt.Sprintf("On %s up to %s %% each was not examined, without a reason in the record.", count(small, "plate"), unit.Round(most, 1))})
+	case len(w.in.Plates) == 0:
+		blocks = append(blocks, Paragraph{Text: "No plate is recorded: what was examined is not known."})
 	case len(rows) == 0:
 		blocks = append(blocks, Paragraph{Text: "Every plate is recorded as examined over its whole area."})
 	}

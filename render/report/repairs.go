@@ -6,6 +6,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules"
+	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/repair"
 	"platebook/rules/unit"
@@ -82,7 +83,7 @@ func (w *writer) repairs() []Block {
 		return nil
 	}
 	if len(r.Items) == 0 {
-		text := "No location falls below its requirement within the interval considered, and no repair is planned."
+		text := w.noRepair()
 		if n := len(r.Unplaced); n > 0 {
 			text = fmt.Sprintf("%s a repair and %s no place on a plate to put one; an engineer has to settle them.", capital(number(n, "location needs", "locations need")), have(n))
 		}
@@ -101,11 +102,31 @@ func (w *writer) repairs() []Block {
 	return blocks
 }
 
-func have(n int) string {
-	if n == 1 {
-		return "has"
+func have(n int) string { return choose(n, "has", "have") }
+
+// noRepair says why there is no repair, and no more than is known.
+func (w *writer) noRepair() string {
+	known, unjudged := 0, 0
+	for i := range w.res.Locations {
+		l := &w.res.Locations[i]
+		switch {
+		case l.Counts && l.Remaining.Known:
+			known++
+		case (l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt) && l.Verdict != assess.NotRelevant:
+			unjudged++
+		}
 	}
-	return "have"
+	if known == 0 {
+		return "No remaining thickness is known: whether the floor needs repairs cannot be told. No repair is planned."
+	}
+	s := "No location falls below its requirement within the interval considered, and no repair is planned."
+	if !w.res.AsFound.SoilRate.Known || !w.res.AsFound.ProductRate.Known {
+		s = "No location is below its requirement now, and no repair is planned. The corrosion rates are not known: what falls below it later cannot be told."
+	}
+	if unjudged > 0 {
+		s += fmt.Sprintf(" %s without a usable thickness %s not judged.", capital(count(unjudged, "indication")), choose(unjudged, "is", "are"))
+	}
+	return s
 }
 
 func (w *writer) repairSentence() string {

@@ -177,8 +177,12 @@ func (w *writer) figures() Block {
 		return fmt.Sprintf("%s after %s years", bare(w, unit.Thickness, s.MRT), bare(w, unit.Time, s.MRTYears))
 	})
 	row("Interval before limits, years", func(s *assess.StateResult) string {
-		if !s.IntervalUncapped.Known && s.Interval.Known {
-			return "not limited by corrosion, or not known"
+		switch {
+		case s.IntervalUncapped.Known || !s.Interval.Known:
+		case s.SoilRate.Known && s.ProductRate.Known:
+			return "not limited by corrosion"
+		default:
+			return "not known"
 		}
 		return intervalText(s.IntervalUncapped)
 	})
