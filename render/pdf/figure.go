@@ -36,18 +36,23 @@ func (t *setter) figure(b report.Figure) {
 	room := t.paper.body() - float64(len(lines))*captionStyle.lead - 14
 	scale := fit(b.Scene, t.paper.width(), room)
 	w, h := b.Scene.Width*scale, b.Scene.Height*scale
-	t.add(piece{height: h + 1.5, space: 3.5, keep: true, place: d.at, draw: func(s *sheet, y float64) {
+	chain := []piece{{height: h + 1.5, space: 3.5, keep: true, place: d.at, draw: func(s *sheet, y float64) {
 		s.scene(b.Scene, t.paper.left+(t.paper.width()-w)/2, y, scale)
-	}})
+	}}}
 	st := captionStyle
 	for i, l := range lines {
-		t.add(piece{height: st.lead, keep: i+1 < len(lines), draw: func(s *sheet, y float64) {
+		chain = append(chain, piece{height: st.lead, keep: i+1 < len(lines), draw: func(s *sheet, y float64) {
 			s.text(t.paper.left, y+st.lead*0.76, st.size, st.bold, st.ink, l)
 			if i == 0 {
 				s.number(d)
 			}
 		}})
 	}
+	if len(t.pending) == 0 {
+		t.float(append(chain, piece{height: 2}))
+		return
+	}
+	t.add(chain...) // a heading stays with it
 	t.add(piece{height: 2})
 }
 

@@ -23,6 +23,7 @@ type flow struct {
 	page     *sheet // the page of text last begun
 	open     bool   // it is still being filled
 	pending  []piece
+	held     [][]piece // drawings that wait for the next page
 }
 
 // paper is a page's size and the frame text may fill, in millimetres.
@@ -59,8 +60,35 @@ func (f *flow) newPage() *sheet {
 
 // endPage makes what follows start on a new page.
 func (f *flow) endPage() {
-	f.flush()
+	f.release()
 	f.open = false
+}
+
+// float sets a drawing with its caption where it is. Where the page has no
+// room for it but much for text, the drawing waits for the next page and text
+// goes on before it, so that no page stays half empty.
+func (f *flow) float(chain []piece) {
+	const much = 0.15 // of a page
+	left := f.paper.h - f.paper.bottom - f.y
+	if f.open && len(f.held) == 0 && chain[0].space+tall(chain) > left && left > much*f.paper.body() {
+		f.held = append(f.held, chain)
+		return
+	}
+	if len(f.held) > 0 {
+		f.held = append(f.held, chain) // in their order
+		return
+	}
+	f.set(chain)
+}
+
+// release sets what waits, before a section ends.
+func (f *flow) release() {
+	f.flush()
+	waiting := f.held
+	f.held = nil
+	for _, chain := range waiting {
+		f.set(chain)
+	}
 }
 
 // add appends a piece; pieces that keep wait for the one they stay with.
@@ -111,6 +139,13 @@ func (f *flow) set(chain []piece) {
 	}
 	if !f.open {
 		f.newPage()
+		// Drawings that wait come first, as many as leave room for what follows.
+		for len(f.held) > 0 && f.y+tall(f.held[0])+f.room(chain) <= bottom {
+			for _, p := range f.held[0] {
+				f.put(p, f.y > f.paper.top)
+			}
+			f.held = f.held[1:]
+		}
 		if h := chain[0].head; h != nil {
 			f.put(*h, false)
 			chain[0].space = 0
@@ -119,6 +154,15 @@ func (f *flow) set(chain []piece) {
 	for _, p := range chain {
 		f.put(p, f.y > f.paper.top)
 	}
+}
+
+// room is what a chain takes at the top of a page.
+func (f *flow) room(chain []piece) float64 {
+	h := chain[0].space + tall(chain)
+	if chain[0].head != nil {
+		h += chain[0].head.height
+	}
+	return h
 }
 
 func blank(chain []piece) bool {

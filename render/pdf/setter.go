@@ -91,7 +91,7 @@ func (t *setter) section(sec report.Section) {
 	for _, b := range sec.Blocks {
 		t.block(b)
 	}
-	t.flush()
+	t.release()
 }
 
 func (t *setter) block(b report.Block) {

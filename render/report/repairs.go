@@ -297,7 +297,7 @@ func (w *writer) failures() []Block {
 	}
 	for _, k := range order {
 		p := strings.Split(k, "\x00")
-		t.Rows = append(t.Rows, Row{Cells: []string{cut(open[k], 8), p[0], "not checked", p[1], p[2], p[3]}})
+		t.Rows = append(t.Rows, Row{Cells: []string{cut(open[k], 60), p[0], "not checked", p[1], p[2], p[3]}})
 	}
 	if len(t.Rows) == 0 {
 		return []Block{Paragraph{Text: "Every check of every repair passes; the sheet Repairs of the results workbook lists each with value, limit and clause."}}
