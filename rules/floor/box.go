@@ -49,19 +49,20 @@ func (b Box) Common(o Box) (Box, bool) {
 	return c, c.U1 < c.U2 && c.V1 < c.V2
 }
 
-// Overlaps says whether two boxes share area. Boxes that only touch do not.
+// Overlaps says whether two boxes share area. Boxes that only touch do not, in
+// whatever unit their places were typed.
 func (b Box) Overlaps(o Box) bool {
-	return b.U1 < o.U2 && o.U1 < b.U2 && b.V1 < o.V2 && o.V1 < b.V2
+	return b.U1 < o.U2-slack && o.U1 < b.U2-slack && b.V1 < o.V2-slack && o.V1 < b.V2-slack
 }
 
 // Covers says whether the other box lies wholly in this one, edges included.
 func (b Box) Covers(o Box) bool {
-	return b.U1 <= o.U1 && b.V1 <= o.V1 && b.U2 >= o.U2 && b.V2 >= o.V2
+	return b.U1 <= o.U1+slack && b.V1 <= o.V1+slack && b.U2 >= o.U2-slack && b.V2 >= o.V2-slack
 }
 
 // Has says whether a place lies in the box, edges included.
 func (b Box) Has(at Point) bool {
-	return at.X >= b.U1 && at.X <= b.U2 && at.Y >= b.V1 && at.Y <= b.V2
+	return at.X >= b.U1-slack && at.X <= b.U2+slack && at.Y >= b.V1-slack && at.Y <= b.V2+slack
 }
 
 // Distance from the box to a place, 0 inside.

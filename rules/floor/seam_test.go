@@ -264,3 +264,23 @@ func TestBeyondASeam(t *testing.T) {
 		closeTo(t, c.name, p.Beyond(c.plate, c.box, c.seam), c.want, 1e-9)
 	}
 }
+
+// A place typed in inches comes back to the millimetre off by a rounding of
+// doubles: 40 mm from a box of 80 is its edge either way.
+func TestEdgesInInches(t *testing.T) {
+	b := BoxAt(Point{1234.5, 678.9}, 80, 60)
+	inches := func(mm float64) float64 { return mm / 25.4 * 25.4 * (1 + 2e-16) }
+	for _, x := range []float64{1194.5, 1274.5, inches(1194.5), inches(1274.5), 1274.5 + 1e-10} {
+		if !b.Has(Point{x, 678.9}) {
+			t.Errorf("%v is off the edge", x)
+		}
+	}
+	for _, x := range []float64{1314.5, inches(1314.5), 1314.5 - 1e-10} {
+		if o := BoxAt(Point{x, 678.9}, 80, 60); b.Overlaps(o) || !b.Grow(80).Covers(o) {
+			t.Errorf("%v: boxes that touch overlap", x)
+		}
+	}
+	if b.Has(Point{1274.5 + 1e-3, 678.9}) || !b.Overlaps(BoxAt(Point{1314.5 - 1e-3, 678.9}, 80, 60)) {
+		t.Error("a micrometre counts")
+	}
+}
