@@ -20,7 +20,7 @@ func (a *Assessment) survey() {
 		a.Result.Steps = append(a.Result.Steps, a.Settlement.Steps...)
 	}
 	a.Statistics = statistics.Count(in, a.Plan, a.Result)
-	a.sensitivity = sync.OnceValue(func() []assess.Change { return assess.Sensitivity(in, a.Plan, a.Result) })
+	a.sensitivity = sync.OnceValue(func() []assess.Change { return a.Result.Sensitivity() })
 }
 
 // Sensitivity is what would change page one's interval, one input at a time.

@@ -38,9 +38,12 @@ func bigWorkbook(tb testing.TB, dir string, plates, indications, proveUps, photo
 	return path
 }
 
+// bigSizes are the numbers of indications that speed is told for.
+var bigSizes = []int{500, 5000, 50000}
+
 // BenchmarkRun is the whole job: read, check, calculate, all outputs.
 func BenchmarkRun(b *testing.B) {
-	for _, n := range []int{500, 5000, 50000} {
+	for _, n := range bigSizes {
 		b.Run(strconv.Itoa(n), func(b *testing.B) {
 			dir := b.TempDir()
 			path := bigWorkbook(b, dir, 150, n, n/5, 20)

@@ -35,6 +35,10 @@ func (w *work) policy() policy {
 // pairs are the losses that have a tied ultrasonic value, and the fits of the
 // nominals that have enough of them.
 func (w *work) pairs(at []place) {
+	if w.like != nil {
+		w.fits = w.like.fits
+		return
+	}
 	in := w.in
 	var pairs []sizing.Pair
 	for i := range in.Indications {
@@ -143,6 +147,10 @@ func (w *work) estimates(ind *inspection.Indication, at *place) []candidate {
 		c.allowance = a
 		c.through = nominal*(1-loss/100) <= 0
 		c.r = math.Max(0, nominal*(1-(loss+a)/100))
+		if w.like != nil {
+			out = append(out, c)
+			return
+		}
 		f := w.fitOf(at.nominal.V)
 		switch {
 		case a == 0 && c.basis == ByMFL && expr == exprLossPoints:

@@ -12,20 +12,63 @@ import (
 // Assess evaluates the floor as found, as planned and as completed. Rows that
 // are out are skipped; a value that is unknown makes what needs it unknown.
 func Assess(in *inspection.Inspection, plan *floor.Plan) *Result {
-	return assess(in, plan, nil, 0, nil)
+	return assess(in, plan, nil, nil)
 }
 
-// assess does so with the floor's age moved by some years, and with what an
-// earlier inspection says of growth.
-func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older unit.Years, growth *Growth) *Result {
+// newWork is an evaluation without anything read yet.
+func newWork(in *inspection.Inspection, plan *floor.Plan, growth *Growth) *work {
 	set := in.Criteria
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
 	w := &work{
 		in: in, plan: plan, set: set, res: &Result{}, formulas: map[string]step.Formula{}, alone: map[int]alone{}, lines: map[*sizing.Fit][]step.Input{},
+		growth: growth,
 	}
-	w.res.work, w.older, w.growth = w, older, growth
+	w.res.work = w
+	return w
+}
+
+// assess does so with a proposal and with what an earlier inspection says of
+// growth; both may be nil.
+func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, growth *Growth) *Result {
+	w := newWork(in, plan, growth)
+	found := w.read()
+	states := []*state{found}
+	w.findNeeds()
+	w.res.AsFound = states[0].out
+	states = append(states, w.afterRepair(propose)...)
+	w.publish(states)
+	w.verdicts(states[0])
+	w.plateResults(states[0])
+	w.zoneResults(states)
+	w.writeSteps(states)
+	w.limitations(states)
+	return w.res
+}
+
+// vary is the interval of one state with something changed: other criteria, or
+// the floor's age moved by some years. It writes no steps.
+func (w *work) vary(set *criteria.Set, older unit.Years, is State) unit.Maybe[unit.Years] {
+	in := *w.in
+	in.Criteria = set
+	v := newWork(&in, w.plan, w.growth)
+	v.older, v.like = older, w
+	states := []*state{v.read()}
+	if is != AsFound {
+		v.findNeeds()
+		states = append(states, v.afterRepair(nil)...)
+	}
+	for _, s := range states {
+		if s.is == is {
+			return s.out.Interval
+		}
+	}
+	return unit.Maybe[unit.Years]{}
+}
+
+// read goes from the cells to the floor as found.
+func (w *work) read() *state {
 	w.readPlates()
 	w.readLining()
 	w.prepareZones()
@@ -39,17 +82,7 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, older 
 
 	found := w.asFound()
 	w.base = w.ratesOf(found)
-	states := []*state{w.evaluate(AsFound, found, w.zoned, w.base)}
-	w.findNeeds()
-	w.res.AsFound = states[0].out
-	states = append(states, w.afterRepair(propose)...)
-	w.publish(states)
-	w.verdicts(states[0])
-	w.plateResults(states[0])
-	w.zoneResults(states)
-	w.writeSteps(states)
-	w.limitations(states)
-	return w.res
+	return w.evaluate(AsFound, found, w.zoned, w.base)
 }
 
 // afterRepair evaluates the floor as planned and, where a row is completed, as

@@ -5,7 +5,6 @@ import (
 
 	"platebook/rules/criteria"
 	"platebook/rules/inspection"
-	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -78,13 +77,13 @@ func (w *work) measured(ind *inspection.Indication, at *place) []candidate {
 	if ind.Remaining.OK() {
 		out = append(out, candidate{
 			rank: rank, r: float64(ind.Remaining.Value), basis: basis, expr: exprUT, proveUp: -1, sound: at.sound,
-			inputs: []step.Input{cell("UT", "remaining as measured", ind.Remaining, unit.Thickness)},
+			inputs: w.inputs(cell("UT", "remaining as measured", ind.Remaining, unit.Thickness)),
 		})
 	}
 	if ind.Depth.OK() && at.sound.Known {
 		out = append(out, candidate{
 			rank: rank, r: float64(at.sound.V - ind.Depth.Value), basis: basis, expr: exprDepth, proveUp: -1, sound: at.sound, depth: "d",
-			inputs: []step.Input{at.soundFrom, cell("d", "depth", ind.Depth, unit.Thickness)},
+			inputs: w.inputs(at.soundFrom, cell("d", "depth", ind.Depth, unit.Thickness)),
 		})
 	}
 	if !ind.Loss.OK() || !at.nominal.Known {
@@ -95,7 +94,7 @@ func (w *work) measured(ind *inspection.Indication, at *place) []candidate {
 	}
 	c := candidate{
 		rank: rank, r: float64(at.nominal.V) * (1 - float64(ind.Loss.Value)/100), basis: basis, expr: exprLoss, proveUp: -1, sound: at.sound,
-		inputs: []step.Input{at.from, cell("Loss", "loss", ind.Loss, unit.Share)},
+		inputs: w.inputs(at.from, cell("Loss", "loss", ind.Loss, unit.Share)),
 	}
 	if basis == ByPitGauge {
 		allowed := w.number(criteria.CrossCheckTolerance) / 100 * float64(at.nominal.V)

@@ -20,6 +20,9 @@ const ExtremeLabel = "area not examined"
 // (f). It runs before product and soil pits are joined: each side is fitted by
 // itself.
 func (w *work) extremes() {
+	if w.like != nil && !w.set.Is(criteria.ExtremeValueInInterval, "yes") {
+		return
+	}
 	nominal, plates := w.class()
 	side := Soil
 	if w.set.Is(criteria.ExtremeValueSide, "product") {

@@ -31,7 +31,7 @@ type Grown struct {
 // AssessGrown is AssessWith for a floor that was compared with an earlier
 // inspection. growth may be nil.
 func AssessGrown(in *inspection.Inspection, plan *floor.Plan, propose Propose, growth *Growth) *Result {
-	return assess(in, plan, propose, 0, growth)
+	return assess(in, plan, propose, growth)
 }
 
 // grown are the growth rates of the places that count.

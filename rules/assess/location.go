@@ -55,7 +55,12 @@ func (w *work) add(start Location, at *place, v value) {
 	l := &w.res.Locations[len(w.res.Locations)-1]
 	l.Plate, l.Box, l.Patch = at.plate, at.box, at.patch
 	l.Nominal, l.Age, l.Over = at.nominal, at.age, -1
-	w.put(l, at)
+	if w.like != nil { // the same rows in the same order
+		o := &w.like.res.Locations[len(w.res.Locations)-1]
+		l.Zone, l.At, l.Placed, l.Bearing, l.Radius = o.Zone, o.At, o.Placed, o.Bearing, o.Radius
+	} else {
+		w.put(l, at)
+	}
 	if v.known() {
 		w.judgeValue(l, at, v)
 	} else if l.Verdict != NotRelevant {
@@ -85,6 +90,9 @@ func (w *work) judgeValue(l *Location, at *place, v value) {
 		}
 	case at.nominal.Known:
 		l.Loss = unit.Some(unit.Percent(100 * (1 - r/float64(at.nominal.V))))
+	}
+	if w.like != nil {
+		return
 	}
 	expr, inputs := v.expression("")
 	s := step.Step{

@@ -230,6 +230,9 @@ func (w *work) apply(i int, j *join) {
 		l.ProveUp, l.Basis = j.proveUp, ByUT
 		l.Allowance = unit.Maybe[unit.Percent]{}
 	}
+	if w.like != nil {
+		return
+	}
 	if j.formula.IsZero() {
 		var expr string
 		expr, j.inputs, j.branch = w.write(j)

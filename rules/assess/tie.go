@@ -21,6 +21,10 @@ type indicationKey struct {
 // that lies in several boxes goes to the nearest centre, of its own side
 // first: the others keep their estimate.
 func (w *work) tie() {
+	if w.like != nil {
+		w.tied, w.byPlace, w.loose, w.probesOf = w.like.tied, w.like.byPlace, w.like.loose, w.like.probesOf
+		return
+	}
 	in := w.in
 	w.tied = make([][]int, len(in.Indications))
 	w.byPlace = make([]bool, len(in.Indications))

@@ -30,7 +30,7 @@ type Propose func(found *Result, needs []bool) Proposal
 // AssessWith evaluates the floor and, when no repair is planned, as planned by
 // the proposal instead of a patch on every location that needs one.
 func AssessWith(in *inspection.Inspection, plan *floor.Plan, propose Propose) *Result {
-	return assess(in, plan, propose, 0, nil)
+	return assess(in, plan, propose, nil)
 }
 
 // If evaluates the floor with some locations taken out and new metal in their

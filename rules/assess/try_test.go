@@ -1,8 +1,10 @@
 package assess
 
 import (
+	"math/rand/v2"
 	"testing"
 
+	"platebook/rules/criteria"
 	"platebook/rules/unit"
 )
 
@@ -53,7 +55,6 @@ func TestProposalInPlaceOfPatches(t *testing.T) {
 // over N.
 func TestSensitivity(t *testing.T) {
 	b := example()
-	plan := b.assess().work.plan
 	N := 9131 / 365.25
 	want := map[string]float64{
 		"rates +10 %":                0.9525 / ((2.8575 + 1.35) * 1.1 / N),
@@ -66,11 +67,56 @@ func TestSensitivity(t *testing.T) {
 		"floor age +1 year":          0.9525 / ((2.8575 + 1.35) / (N + 1)),
 		"floor age −1 year":          0.9525 / ((2.8575 + 1.35) / (N - 1)),
 	}
-	got := Sensitivity(b.in, plan, b.assess())
+	got := b.assess().Sensitivity()
 	if len(got) != len(want) {
 		t.Fatalf("%d changes", len(got))
 	}
 	for _, c := range got {
 		near(t, c.Input+" "+c.Change, known(t, c.Input, c.Interval), want[c.Input+" "+c.Change], 1e-9)
+	}
+}
+
+// Derived: what varies takes places, ties and lines from the evaluation it
+// varies and writes no steps, and comes to what a whole new evaluation does.
+func TestVaryIsANewEvaluation(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 22))
+	known, planned := 0, 0
+	for n := range 200 {
+		b := anyTank(rng)
+		if n%2 == 0 {
+			b.set(criteria.SizingMinimumPairs, "3")
+		}
+		w := b.assess().work
+		for _, older := range []unit.Years{0, 1, -1} {
+			for _, points := range []float64{0, 5, -5} {
+				set := w.set
+				for _, name := range []criteria.Name{criteria.MFLThreshold, criteria.SizingAllowance} {
+					v := set.Get(name)
+					v.Number = max(0, v.Number+points)
+					set = set.With(name, v)
+				}
+				in := *b.in
+				in.Criteria = set
+				v := newWork(&in, w.plan, nil)
+				v.older = older
+				found := v.read()
+				v.findNeeds()
+				for _, s := range append([]*state{found}, v.afterRepair(nil)...) {
+					got, want := w.vary(set, older, s.is), s.out.Interval
+					if got != want {
+						t.Fatalf("floor %d, %v, %+g years, %+g points: %v, a whole evaluation %v", n, s.is, older, points, got, want)
+					}
+					if got.Known {
+						known++
+					}
+					if s.is != AsFound && len(in.Repairs) > 0 {
+						planned++
+					}
+				}
+			}
+		}
+	}
+	if known < 1000 || planned < 100 {
+		t.Errorf("only %d intervals known, %d after planned repairs", known, planned)
 	}
 }

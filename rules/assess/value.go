@@ -177,6 +177,14 @@ const (
 	exprLossAllowed = "t_nom*(1 - max(Loss + a, b0 + b1*Loss + q*s*sqrt(1 + 1/n + (Loss - x_m)^2/Sxx))/100)"
 )
 
+// inputs are those of a candidate, none where no step will be written.
+func (w *work) inputs(in ...step.Input) []step.Input {
+	if w.like != nil {
+		return nil
+	}
+	return append(make([]step.Input, 0, len(in)), in...)
+}
+
 // proveUpValues are the candidates a prove-up gives.
 func (w *work) proveUpValues(u int, p *plate, nominal unit.Maybe[unit.Length], onPatch bool, from step.Input) []candidate {
 	row := &w.in.ProveUps[u]
@@ -185,14 +193,14 @@ func (w *work) proveUpValues(u int, p *plate, nominal unit.Maybe[unit.Length], o
 	if row.Remaining.OK() {
 		out = append(out, candidate{
 			rank: rankUT, r: float64(row.Remaining.Value), basis: ByUT, expr: exprUT, proveUp: u, sound: sound,
-			inputs: []step.Input{cell("UT", "remaining by UT", row.Remaining, unit.Thickness)},
+			inputs: w.inputs(cell("UT", "remaining by UT", row.Remaining, unit.Thickness)),
 		})
 	}
 	if row.Depth.OK() && sound.Known {
 		out = append(out, candidate{
 			rank: rankPitGauge, r: float64(sound.V) - float64(row.Depth.Value), basis: ByPitGauge, expr: exprDepth, proveUp: u,
 			sound: sound, depth: "d",
-			inputs: []step.Input{soundFrom, cell("d", "depth", row.Depth, unit.Thickness)},
+			inputs: w.inputs(soundFrom, cell("d", "depth", row.Depth, unit.Thickness)),
 		})
 	}
 	return out

@@ -27,6 +27,7 @@ type work struct {
 	formulas map[string]step.Formula
 	floorAge unit.Maybe[unit.Years]
 	older    unit.Years // what the floor's age is moved by, to see what it matters
+	like     *work      // what this one varies: no steps are written, places and ties are those of the other
 	states   []*state
 	growth   *Growth        // against an earlier inspection, nil without one
 	grownAt  map[int]*Grown // by location
