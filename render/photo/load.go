@@ -97,6 +97,11 @@ func read(r io.Reader) (*report.Picture, Meta, error) {
 	if err != nil {
 		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
 	}
+	if meta.Format == "JPEG" && stands(data, cfg, side) {
+		if b, ok := bare(data); ok {
+			return &report.Picture{JPEG: b, Width: cfg.Width, Height: cfg.Height}, meta, nil
+		}
+	}
 	p, err := printable(upright(scale(src, longSide), side))
 	return p, meta, err
 }
