@@ -29,11 +29,11 @@ type Assessment struct {
 	Plan       *floor.Plan
 	Result     *assess.Result
 	Repairs    *repair.Result
-	Comparison *compare.Result // nil when there is nothing to compare with
-	Settlement *settle.Result  // nil without a survey
-	Statistics statistics.Tally
+	Comparison *compare.Result  // nil when there is nothing to compare with
+	Settlement *settle.Result   // nil without a survey
 	LeftOut    []inspection.Row // rows taken out by an error, in order
 
+	statistics  func() *statistics.Tally
 	sensitivity func() []assess.Change
 }
 

@@ -13,18 +13,29 @@ import (
 	"platebook/rules/unit"
 )
 
-// survey judges settlement and sums up the corrosion found.
+// survey judges settlement. What only outputs show is found when first asked
+// for.
 func (a *Assessment) survey() {
 	in := a.Inspection
 	if a.Settlement = settle.Judge(in); a.Settlement != nil {
 		a.Result.Steps = append(a.Result.Steps, a.Settlement.Steps...)
 	}
-	a.Statistics = statistics.Count(in, a.Plan, a.Result)
+	a.statistics = sync.OnceValue(func() *statistics.Tally {
+		t := statistics.Count(in, a.Plan, a.Result)
+		return &t
+	})
 	a.sensitivity = sync.OnceValue(func() []assess.Change { return a.Result.Sensitivity() })
 }
 
+// Statistics sums up the corrosion found.
+func (a *Assessment) Statistics() *statistics.Tally {
+	if a.statistics == nil {
+		return &statistics.Tally{}
+	}
+	return a.statistics()
+}
+
 // Sensitivity is what would change page one's interval, one input at a time.
-// It is found when first asked for.
 func (a *Assessment) Sensitivity() []assess.Change {
 	if a.sensitivity == nil {
 		return nil

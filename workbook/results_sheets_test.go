@@ -113,7 +113,7 @@ func TestSizingSheet(t *testing.T) {
 func TestStatisticsSheet(t *testing.T) {
 	b, a := judged(t, example(t, unit.SI))
 	rows := sheetRows(t, b, a, "Statistics")
-	s := &a.Statistics
+	s := a.Statistics()
 	wantNumber(t, "count", rowOf(rows, "Indications with a known loss"), 2, float64(s.Count), true)
 	wantNumber(t, "mean", rowOf(rows, "Mean loss (%)"), 2, float64(s.Mean.V), true)
 	wantNumber(t, "90 %", rowOf(rows, "90 % of the losses are at most (%)"), 2, float64(s.Quantiles[4].Loss.V), true)

@@ -55,7 +55,7 @@ func (rs *results) counted(col int) string {
 
 // layStatistics settles where groups, blocks and indications stand.
 func (rs *results) layStatistics() {
-	t, l := &rs.a.Statistics, &rs.statisticsAt
+	t, l := rs.a.Statistics(), &rs.statisticsAt
 	*l = statisticsRows{at: map[int]int{}}
 	l.group = firstLoss + len(rs.lossFigures()) + 2
 	plates := map[string][]int{}
@@ -114,7 +114,7 @@ type lossFigure struct {
 }
 
 func (rs *results) lossFigures() []lossFigure {
-	t := &rs.a.Statistics
+	t := rs.a.Statistics()
 	known := func(v float64) unit.Maybe[unit.Percent] { return unit.Some(unit.Percent(v)) }
 	out := []lossFigure{
 		{"Indications with a known loss", "COUNT(%s)", known(float64(t.Count)), xlsx.Whole},
@@ -129,7 +129,7 @@ func (rs *results) lossFigures() []lossFigure {
 }
 
 func (rs *results) writeStatistics() {
-	s, t := rs.statistics, &rs.a.Statistics
+	s, t := rs.statistics, rs.a.Statistics()
 	bands := t.All.Bands
 	s.Width(1, 1, 38)
 	s.Width(2, 2, 14)
@@ -177,7 +177,7 @@ func countBetween(losses, where string, low, high float64) string {
 }
 
 func (rs *results) writeTally() {
-	s, t := rs.statistics, &rs.a.Statistics
+	s, t := rs.statistics, rs.a.Statistics()
 	bands := t.All.Bands
 	heads := []string{"By", "Group", "Indications", "Area" + rs.in(unit.AreaKind)}
 	for _, b := range bands {
@@ -266,7 +266,7 @@ const barLength = 40 // signs of the longest bar
 func (rs *results) writeBins() {
 	s := rs.statistics
 	rs.headed(s, "Histogram: loss from (%)", "to under (%)", "Soil side", "Product side", "Side unknown", "All", "")
-	if rs.a.Statistics.Count == 0 {
+	if rs.a.Statistics().Count == 0 {
 		s.Row(xlsx.Text("No indication with a known loss.", xlsx.Normal))
 		s.Skip(100/binWidth - 1)
 		return

@@ -18,7 +18,7 @@ const mostPlates = 20
 // statistics is section 17: the indications by loss, side, zone, method and
 // plate, and the extreme-value estimate with its cautions.
 func (w *writer) statistics() []Block {
-	t := &w.a.Statistics
+	t := w.a.Statistics()
 	if t.Count+t.Unknown == 0 {
 		none := "No relevant indication was recorded, so there is nothing to count."
 		if w.a.Counts.Errors > 0 || len(w.a.LeftOut) > 0 {
@@ -36,7 +36,7 @@ func (w *writer) statistics() []Block {
 }
 
 func (w *writer) lossesInWords() string {
-	t := &w.a.Statistics
+	t := w.a.Statistics()
 	s := fmt.Sprintf("%s with a known loss", capital(count(t.Count, "indication")))
 	if t.Unknown > 0 {
 		s += fmt.Sprintf(", and %d without one", t.Unknown)
@@ -63,7 +63,7 @@ func areaText(w *writer, a unit.Maybe[unit.Area]) string {
 }
 
 func (w *writer) tallyTable() Table {
-	t := &w.a.Statistics
+	t := w.a.Statistics()
 	out := Table{Caption: "Indications by loss of nominal thickness", Columns: []Column{
 		{Head: "Group", Share: 2},
 		{Head: "Indications", Align: Right, Share: 1.2},
@@ -105,7 +105,7 @@ func (w *writer) tallyRow(name string, g *statistics.Group) Row {
 func (w *writer) quantiles() Table {
 	t := Table{Caption: "Quantiles of the losses", Columns: []Column{{Head: "Share of the indications", Share: 2}}, Note: "A loss that this share of the indications does not exceed, linear between neighbours (type 7)."}
 	row := Row{Cells: []string{"Loss, %"}}
-	for _, q := range w.a.Statistics.Quantiles {
+	for _, q := range w.a.Statistics().Quantiles {
 		t.Columns = append(t.Columns, Column{Head: fmt.Sprintf("%d %%", q.Percent), Align: Right, Share: 1})
 		row.Cells = append(row.Cells, bare(w, unit.Share, q.Loss))
 	}
@@ -115,7 +115,7 @@ func (w *writer) quantiles() Table {
 
 // plateTally is the plates with the most indications.
 func (w *writer) plateTally() []Block {
-	plates := w.a.Statistics.ByPlate
+	plates := w.a.Statistics().ByPlate
 	order := make([]int, len(plates))
 	for i := range order {
 		order[i] = i

@@ -81,7 +81,7 @@ type changePart struct {
 }
 
 func statisticsOf(a *rules.Assessment) *statisticsPart {
-	t := &a.Statistics
+	t := a.Statistics()
 	p := &statisticsPart{
 		Bands: bandsOf(t.All.Bands), Count: t.Count, Unknown: t.Unknown, Area: maybe(t.All.Area),
 		BySide: tallies(t.BySide), ByZone: tallies(t.ByZone), ByMethod: tallies(t.ByMethod), ByPlate: tallies(t.ByPlate),

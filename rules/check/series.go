@@ -49,28 +49,28 @@ type value struct {
 	text  string
 	ref   finding.Ref
 	plate int
-	x, y  inspection.Length
+	x, y  *inspection.Length
 }
 
 // series visits the columns of thicknesses and losses in sheet order.
 func (j *judge) series(visit func(kind, column string, loss bool, all []value)) {
 	factor := unit.Thickness.Factor(j.in.Units)
 	j.columnsOfThickness(func(column []measured) {
-		var all []value
+		all := make([]value, 0, len(column))
 		for _, m := range column {
 			if m.value.OK() {
-				all = append(all, value{float64(m.value.Value) / factor, m.value.Text, m.value.Ref, j.plate(*m.plate), *m.x, *m.y})
+				all = append(all, value{float64(m.value.Value) / factor, m.value.Text, m.value.Ref, j.plate(*m.plate), m.x, m.y})
 			}
 		}
 		if len(all) > 0 && !column[0].depth {
 			visit(column[0].kind, column[0].column, false, all)
 		}
 	})
-	var losses []value
+	losses := make([]value, 0, len(j.in.Indications))
 	for i := range j.in.Indications {
 		r := &j.in.Indications[i]
 		if r.Loss.OK() {
-			losses = append(losses, value{float64(r.Loss.Value), r.Loss.Text, r.Loss.Ref, j.plate(r.Plate), r.X, r.Y})
+			losses = append(losses, value{float64(r.Loss.Value), r.Loss.Text, r.Loss.Ref, j.plate(r.Plate), &r.X, &r.Y})
 		}
 	}
 	if len(losses) > 0 {

@@ -325,39 +325,68 @@ type axis struct{ kind, column string }
 func (j *judge) coordinates() (order []axis, all map[axis][]sample, rest map[axis][]*inspection.Length) {
 	tol := j.in.Criteria.Number("Position tolerance")
 	all, rest = make(map[axis][]sample), make(map[axis][]*inspection.Length)
+	kind, rows := "", j.rowsOf()
+	var found [2][]sample
+	var unknown [2][]*inspection.Length
+	columns := [2]string{"X", "Y"}
+	store := func() {
+		for i, column := range columns {
+			a := axis{kind, column}
+			if len(found[i]) > 0 {
+				order, all[a] = append(order, a), found[i]
+			}
+			if len(unknown[i]) > 0 {
+				rest[a] = unknown[i]
+			}
+			found[i], unknown[i] = nil, nil
+		}
+	}
 	j.spots(func(s spot) {
 		if s.plate == nil {
 			return
 		}
-		x, y := axis{s.kind, "X"}, axis{s.kind, "Y"}
+		if s.kind != kind {
+			store()
+			kind = s.kind
+		}
 		n := j.plate(*s.plate)
 		if n < 0 {
-			rest[x], rest[y] = append(rest[x], s.x), append(rest[y], s.y)
+			unknown[0], unknown[1] = append(unknown[0], s.x), append(unknown[1], s.y)
 			return
 		}
 		p := &j.in.Plates[n]
-		put := func(a axis, f *inspection.Length, size inspection.Length) {
-			if !f.OK() || !size.OK() {
-				return
+		for i, f := range [2]*inspection.Length{s.x, s.y} {
+			size := &p.Length
+			if i == 1 {
+				size = &p.Width
 			}
-			if all[a] == nil {
-				order = append(order, a)
+			if !f.OK() || !size.OK() {
+				continue
+			}
+			if found[i] == nil {
+				found[i] = make([]sample, 0, rows[kind])
 			}
 			most := float64(size.Value) + tol
-			all[a] = append(all[a], sample{v: float64(f.Value), low: -tol, high: most, highAfter: most, field: f, label: s.row.Key})
+			found[i] = append(found[i], sample{v: float64(f.Value), low: -tol, high: most, highAfter: most, field: f, label: s.row.Key})
 		}
-		put(x, s.x, p.Length)
-		put(y, s.y, p.Width)
 	})
+	store()
 	return order, all, rest
 }
 
+// rowsOf is how many rows the sheets of spots have.
+func (j *judge) rowsOf() map[string]int {
+	n := make(map[string]int)
+	j.spots(func(s spot) { n[s.kind]++ })
+	return n
+}
+
 func (j *judge) unitsOfPlaces() {
-	if j.sizesDoubted() {
+	order, all, rest := j.coordinates()
+	if j.doubted(order, all) {
 		return // the areas do not balance either: the plates' sizes are wrong
 	}
 	tol := j.in.Criteria.Number("Position tolerance")
-	order, all, rest := j.coordinates()
 	for _, a := range order {
 		if h, wrong := j.wrongPlaces(a.kind, a.column, all[a], tol); wrong {
 			for _, f := range rest[a] {
@@ -375,6 +404,10 @@ func (j *judge) unitsOfPlaces() {
 // and in most sheets, and the areas do not balance.
 func (j *judge) sizesDoubted() bool {
 	order, all, _ := j.coordinates()
+	return j.doubted(order, all)
+}
+
+func (j *judge) doubted(order []axis, all map[axis][]sample) bool {
 	sheets, off := make(map[axis]int), make(map[string]int)
 	judged := make(map[string]int)
 	for _, a := range order {

@@ -51,7 +51,8 @@ var levels = []int{10, 25, 50, 75, 90, 95}
 
 // one is an indication on its way into the groups.
 type one struct {
-	loss  float64
+	names [4]string // side, zone, method, plate
+	band  int
 	plate int
 	box   floor.Box
 	boxed bool
@@ -75,12 +76,8 @@ func Count(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) Tall
 	}
 	edges := edgesOf(set.Get(criteria.LossBands).Numbers)
 	var t Tally
-	var all []one
-	var losses []float64
-	by := [4]map[string][]one{}
-	for i := range by {
-		by[i] = map[string][]one{}
-	}
+	all := make([]one, 0, len(res.Locations))
+	losses := make([]float64, 0, len(res.Locations))
 	for i := range res.Locations {
 		l := &res.Locations[i]
 		if !Counts(l) {
@@ -90,17 +87,30 @@ func Count(in *inspection.Inspection, plan *floor.Plan, res *assess.Result) Tall
 			t.Unknown++
 			continue
 		}
-		o := one{loss: float64(l.Loss.V), plate: l.Plate, box: l.Box, boxed: l.Box != (floor.Box{})}
-		all, losses = append(all, o), append(losses, o.loss)
-		for k, name := range Names(in, l) {
-			by[k][name] = append(by[k][name], o)
-		}
+		loss := float64(l.Loss.V)
+		all = append(all, one{names: Names(in, l), band: bandOf(loss, edges), plate: l.Plate, box: l.Box, boxed: l.Box != (floor.Box{})})
+		losses = append(losses, loss)
 	}
 	t.Count = len(all)
-	t.All = group("all", all, edges, plan)
+	// plate by plate: a union is of one plate, and a sum of floats depends on its order
+	slices.SortStableFunc(all, func(a, b one) int { return cmp.Compare(a.plate, b.plate) })
+	whole := make([]*one, len(all))
+	for i := range all {
+		whole[i] = &all[i]
+	}
+	c := counter{edges: edges, plan: plan, rows: make(map[onPlate]int), areas: make(map[onPlate]unit.Maybe[unit.Area])}
+	for i := range all {
+		c.rows[onPlate{all[i].plate, anyBand}]++
+		c.rows[onPlate{all[i].plate, all[i].band}]++
+	}
+	t.All = c.group("all", whole)
 	for k, to := range []*[]Group{&t.BySide, &t.ByZone, &t.ByMethod, &t.ByPlate} {
-		for _, name := range order(k, by[k], in) {
-			*to = append(*to, group(name, by[k][name], edges, plan))
+		by := make(map[string][]*one)
+		for _, o := range whole {
+			by[o.names[k]] = append(by[o.names[k]], o)
+		}
+		for _, name := range order(k, by, in) {
+			*to = append(*to, c.group(name, by[name]))
 		}
 	}
 	t.Mean, t.SD = percent(Mean(losses)), percent(SD(losses))
@@ -148,7 +158,7 @@ func edgesOf(given []float64) []float64 {
 
 // order is the names as a report lists them: words as the workbook's lists
 // have them, plates as their sheet.
-func order(k int, groups map[string][]one, in *inspection.Inspection) []string {
+func order(k int, groups map[string][]*one, in *inspection.Inspection) []string {
 	var rank []string
 	switch k {
 	case 0:
@@ -181,46 +191,73 @@ func order(k int, groups map[string][]one, in *inspection.Inspection) []string {
 	return names
 }
 
-func group(name string, list []one, edges []float64, plan *floor.Plan) Group {
-	g := Group{Name: name, Count: len(list), Area: area(list, plan)}
-	parts := make([][]one, len(edges))
-	for _, o := range list {
-		k := 0
-		for j, e := range edges {
-			if o.loss >= e-1e-9 {
-				k = j
+// bandOf is the band a loss lies in.
+func bandOf(loss float64, edges []float64) int {
+	k := 0
+	for j, e := range edges {
+		if loss >= e-1e-9 {
+			k = j
+		}
+	}
+	return k
+}
+
+// onPlate is a plate's indications, of one band or of any.
+type onPlate struct{ plate, band int }
+
+const anyBand = -1
+
+// counter makes groups; of lists in the order of the plates.
+type counter struct {
+	edges []float64
+	plan  *floor.Plan
+	rows  map[onPlate]int
+	areas map[onPlate]unit.Maybe[unit.Area] // of all rows that there are
+	boxes []floor.Box
+}
+
+func (c *counter) group(name string, list []*one) Group {
+	g := Group{Name: name, Count: len(list), Area: c.area(list, anyBand), Bands: make([]Band, len(c.edges))}
+	var part []*one
+	for k := range g.Bands {
+		part = part[:0]
+		for _, o := range list {
+			if o.band == k {
+				part = append(part, o)
 			}
 		}
-		parts[k] = append(parts[k], o)
-	}
-	for k, part := range parts {
-		b := Band{From: unit.Percent(edges[k]), To: 100, Count: len(part), Area: area(part, plan)}
-		if k+1 < len(edges) {
-			b.To = unit.Percent(edges[k+1])
+		b := Band{From: unit.Percent(c.edges[k]), To: 100, Count: len(part), Area: c.area(part, k)}
+		if k+1 < len(c.edges) {
+			b.To = unit.Percent(c.edges[k+1])
 		}
-		g.Bands = append(g.Bands, b)
+		g.Bands[k] = b
 	}
 	return g
 }
 
 // area is the union of the boxes on their plates; unknown when one of them
-// has no size.
-func area(list []one, plan *floor.Plan) unit.Maybe[unit.Area] {
-	sum := unit.Some(unit.Area(0))
-	boxes := map[int][]floor.Box{}
-	var plates []int
+// has no size. The list is of one band or of any.
+func (c *counter) area(list []*one, band int) unit.Maybe[unit.Area] {
 	for _, o := range list {
-		if plan == nil || !o.boxed || o.plate < 0 {
+		if c.plan == nil || !o.boxed || o.plate < 0 {
 			return unit.Maybe[unit.Area]{}
 		}
-		if _, seen := boxes[o.plate]; !seen {
-			plates = append(plates, o.plate)
-		}
-		boxes[o.plate] = append(boxes[o.plate], o.box)
 	}
-	slices.Sort(plates) // a sum of floats depends on its order
-	for _, k := range plates {
-		a := plan.UnionArea(k, boxes[k])
+	sum := unit.Some(unit.Area(0))
+	for i := 0; i < len(list); {
+		at := onPlate{list[i].plate, band}
+		c.boxes = c.boxes[:0]
+		for ; i < len(list) && list[i].plate == at.plate; i++ {
+			c.boxes = append(c.boxes, list[i].box)
+		}
+		whole := len(c.boxes) == c.rows[at]
+		a, done := c.areas[at]
+		if !whole || !done {
+			a = c.plan.UnionArea(at.plate, c.boxes)
+		}
+		if whole {
+			c.areas[at] = a
+		}
 		if !a.Known {
 			return unit.Maybe[unit.Area]{}
 		}

@@ -100,9 +100,11 @@ func storedDate(r Raw, since1904 bool) (Day, *Problem) {
 	return noDate(quoted(number(r.Number)) + " is no date")
 }
 
+var hyphens = strings.NewReplacer("‐", "-", "‑", "-", "–", "-", "−", "-")
+
 // textDate reads ISO text; other texts are in doubt or no dates.
 func textDate(text string) (Day, *Problem) {
-	t := strings.NewReplacer("‐", "-", "‑", "-", "–", "-", "−", "-").Replace(text)
+	t := hyphens.Replace(text)
 	if d, ok := isoDate(t); ok {
 		if d < firstDay || d > lastDay {
 			return noDate(quoted(text) + " is no date from 1900 to 2100")
@@ -212,9 +214,11 @@ func numbersDate(text, a, b, c string) (Day, *Problem) {
 	return Day{State: Wrong}, &Problem{Rule: "C202", Message: message, Readings: readings}
 }
 
+var dividers = strings.NewReplacer(",", " ", "-", " ", "/", " ", ".", " ")
+
 // namedMonth offers the date of a text with the month in letters.
 func namedMonth(t string) []string {
-	t = strings.NewReplacer(",", " ", "-", " ", "/", " ", ".", " ").Replace(t)
+	t = dividers.Replace(t)
 	t = strings.Join(strings.Fields(t), " ")
 	for _, form := range []string{"2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2006 Jan 2"} {
 		if v, err := time.Parse(form, t); err == nil {

@@ -67,13 +67,13 @@ func dimensionOf(k unit.Kind) dimension {
 	return 0
 }
 
+var letters = strings.NewReplacer(
+	"−", "-", "–", "-", "′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`,
+	"μ", "µ", "⁄", "/", "\u00a0", "\u00a0", "\u202f", "\u00a0", "\u2009", "\u00a0", "\t", " ",
+)
+
 // tidy makes the many letters for minus, prime, quote and blank one each.
-func tidy(text string) string {
-	return strings.NewReplacer(
-		"−", "-", "–", "-", "′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`,
-		"μ", "µ", "⁄", "/", "\u00a0", "\u00a0", "\u202f", "\u00a0", "\u2009", "\u00a0", "\t", " ",
-	).Replace(text)
-}
+func tidy(text string) string { return letters.Replace(text) }
 
 // splitUnit divides a text into its number and what stands behind it.
 func splitUnit(text string) (body, unitText string) {
@@ -137,10 +137,12 @@ func parseMeasure(text string, w Want) (measure, *Problem) {
 	return m, nil
 }
 
+var marks = strings.NewReplacer("feet", "'", "foot", "'", "ft.", "'", "ft", "'", "inches", `"`, "inch", `"`, "in.", `"`, "in", `"`)
+
 // feetAndInches reads 3'-6", 3' 6 1/2", 3 ft 6 in.
 func feetAndInches(t string) (measure, bool) {
 	t = strings.ToLower(t)
-	t = strings.NewReplacer("feet", "'", "foot", "'", "ft.", "'", "ft", "'", "inches", `"`, "inch", `"`, "in.", `"`, "in", `"`).Replace(t)
+	t = marks.Replace(t)
 	feet, rest, ok := strings.Cut(t, "'")
 	if !ok {
 		return measure{}, false

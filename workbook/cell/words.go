@@ -10,6 +10,8 @@ var (
 	openWords = map[string]bool{"tbc": true, "tbd": true, "tba": true, "t.b.c.": true, "t.b.d.": true, "t.b.a.": true}
 )
 
+var dashes = strings.NewReplacer("–", "-", "—", "-", "−", "-")
+
 // leftOpen says whether a text stands for "still to come": TBC, xxx, ???.
 func leftOpen(text string) bool {
 	t := strings.ToLower(trim(text))
@@ -18,9 +20,7 @@ func leftOpen(text string) bool {
 
 // meansNone says whether a text is a word for "there is none".
 func meansNone(text string) bool {
-	t := strings.ToLower(trim(text))
-	t = strings.NewReplacer("–", "-", "—", "-", "−", "-").Replace(t)
-	return noneWords[t]
+	return noneWords[dashes.Replace(strings.ToLower(trim(text)))]
 }
 
 // trim takes blanks of any kind off both ends.
