@@ -49,11 +49,11 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, growth
 
 // vary is the interval of one state with something changed: other criteria, or
 // the floor's age moved by some years. It writes no steps.
-func (w *work) vary(set *criteria.Set, older unit.Years, is State) unit.Maybe[unit.Years] {
+func (w *work) vary(set *criteria.Set, older unit.Years, is State, r *room) unit.Maybe[unit.Years] {
 	in := *w.in
 	in.Criteria = set
 	v := newWork(&in, w.plan, w.growth)
-	v.older, v.like = older, w
+	v.older, v.like, v.room = older, w, r
 	states := []*state{v.read()}
 	if is != AsFound {
 		v.findNeeds()

@@ -15,7 +15,17 @@ import (
 // in the order of the sheets.
 func (w *work) locate() {
 	in := w.in
-	at := make([]place, len(in.Indications))
+	n := len(in.Indications) + len(w.loose) + 2*len(in.Plates) + len(in.Patches)
+	r := w.room
+	if r == nil {
+		r = &room{}
+	}
+	if cap(r.locations) < n {
+		r.places, r.locations, r.values = make([]place, len(in.Indications)), make([]Location, 0, n), make([]value, 0, n)
+	}
+	at := r.places
+	clear(at)
+	w.res.Locations, w.values = r.locations[:0], r.values[:0]
 	for i := range in.Indications {
 		if ind := &in.Indications[i]; !ind.Out {
 			at[i] = w.at(ind.Plate, ind.X, ind.Y, ind.Length, ind.Width)
@@ -24,8 +34,6 @@ func (w *work) locate() {
 		}
 	}
 	w.pairs(at)
-	n := len(in.Indications) + len(w.loose) + 2*len(in.Plates) + len(in.Patches)
-	w.res.Locations, w.values = make([]Location, 0, n), make([]value, 0, n)
 	for i := range in.Indications {
 		if !in.Indications[i].Out {
 			w.indication(i, &at[i])

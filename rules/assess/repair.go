@@ -2,6 +2,7 @@ package assess
 
 import (
 	"math"
+	"slices"
 
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
@@ -249,11 +250,18 @@ func (w *work) entry(i int) Counted {
 
 // asFound is everything that counts.
 func (w *work) asFound() []Counted {
-	out := make([]Counted, 0, len(w.res.Locations))
+	var out []Counted
+	if w.room != nil {
+		out = w.room.counted[:0]
+	}
+	out = slices.Grow(out, len(w.res.Locations))
 	for i := range w.res.Locations {
 		if w.res.Locations[i].Counts {
 			out = append(out, w.entry(i))
 		}
+	}
+	if w.room != nil {
+		w.room.counted = out
 	}
 	return out
 }

@@ -17,13 +17,13 @@ type Change struct {
 // the rates by 10 %, the MFL threshold and the Sizing allowance by 5 points
 // (never below 0), the floor's age by a year.
 func (r *Result) Sensitivity() []Change {
-	w := r.work
+	w, again := r.work, room{}
 	out := []Change{
 		{Input: "rates", Change: "+10 %", Interval: r.scaled(1.1)},
 		{Input: "rates", Change: "−10 %", Interval: r.scaled(0.9)},
 	}
 	vary := func(input, change string, set *criteria.Set, older unit.Years) {
-		out = append(out, Change{Input: input, Change: change, Interval: w.vary(set, older, r.PageOne)})
+		out = append(out, Change{Input: input, Change: change, Interval: w.vary(set, older, r.PageOne, &again)})
 	}
 	for _, name := range []criteria.Name{criteria.MFLThreshold, criteria.SizingAllowance} {
 		for _, step := range []struct {

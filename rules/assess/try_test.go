@@ -86,7 +86,7 @@ func TestVaryIsANewEvaluation(t *testing.T) {
 		if n%2 == 0 {
 			b.set(criteria.SizingMinimumPairs, "3")
 		}
-		w := b.assess().work
+		w, again := b.assess().work, room{}
 		for _, older := range []unit.Years{0, 1, -1} {
 			for _, points := range []float64{0, 5, -5} {
 				set := w.set
@@ -102,7 +102,7 @@ func TestVaryIsANewEvaluation(t *testing.T) {
 				found := v.read()
 				v.findNeeds()
 				for _, s := range append([]*state{found}, v.afterRepair(nil)...) {
-					got, want := w.vary(set, older, s.is), s.out.Interval
+					got, want := w.vary(set, older, s.is, &again), s.out.Interval
 					if got != want {
 						t.Fatalf("floor %d, %v, %+g years, %+g points: %v, a whole evaluation %v", n, s.is, older, points, got, want)
 					}

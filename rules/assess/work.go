@@ -28,6 +28,7 @@ type work struct {
 	floorAge unit.Maybe[unit.Years]
 	older    unit.Years // what the floor's age is moved by, to see what it matters
 	like     *work      // what this one varies: no steps are written, places and ties are those of the other
+	room     *room      // memory of the variation before, nil for a first one
 	states   []*state
 	growth   *Growth        // against an earlier inspection, nil without one
 	grownAt  map[int]*Grown // by location
@@ -42,6 +43,14 @@ type work struct {
 	base     bases  // as-found rates
 
 	extremeSteps step.List
+}
+
+// room is memory that one variation leaves to the next.
+type room struct {
+	places    []place
+	locations []Location
+	values    []value
+	counted   []Counted
 }
 
 // plate is what is known of one plate before its locations are judged.
