@@ -22,5 +22,5 @@ func (s *Scene) Paint(c Canvas) {
 // Baseline is the left end of the label's baseline, in scene millimetres,
 // whatever its anchor: where a text writer starts.
 func (l Label) Baseline() (x, y float64) {
-	return l.corner(0, 0)
+	return l.corner(l.Width(), 0, 0)
 }

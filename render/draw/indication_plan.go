@@ -14,7 +14,7 @@ import (
 func IndicationPlan(a *rules.Assessment, s Sheet) *Scene {
 	f := newFrame(a, s, "indication plan", "Indication plan")
 	bands := lossScale(a)
-	spots, unplaced := f.spots(bands)
+	spots, unplaced := f.spots(bands, nil)
 	byWorst(spots)
 	f.scene.Items = slices.Grow(f.scene.Items, 2*len(spots)+1000)
 	f.marks = newOccupied(f.taken.area)

@@ -47,9 +47,8 @@ func Fit(text string, size float64, heavy bool, limit float64) string {
 func (l Label) Width() float64 { return Width(l.Text, l.Size, l.Bold) }
 
 // corner is a point of the label's unturned box, turned into the scene: along
-// in widths from the left end, up in em from the baseline.
-func (l Label) corner(along, up float64) (x, y float64) {
-	w := l.Width()
+// in widths w from the left end, up in em from the baseline.
+func (l Label) corner(w, along, up float64) (x, y float64) {
 	dx := along * w
 	switch l.Anchor {
 	case Centre:
@@ -73,8 +72,9 @@ func (l Label) corner(along, up float64) (x, y float64) {
 func (l Label) Bounds() (x1, y1, x2, y2 float64) {
 	x1, y1 = math.Inf(1), math.Inf(1)
 	x2, y2 = math.Inf(-1), math.Inf(-1)
+	w := l.Width()
 	for _, c := range [...][2]float64{{0, -descent}, {1, -descent}, {0, capHeight}, {1, capHeight}} {
-		x, y := l.corner(c[0], c[1])
+		x, y := l.corner(w, c[0], c[1])
 		x1, y1, x2, y2 = min(x1, x), min(y1, y), max(x2, x), max(y2, y)
 	}
 	return x1, y1, x2, y2

@@ -230,19 +230,31 @@ func (f *frame) numberAt(h *hold, size, angle float64, weight func(rect) int) bo
 func (h *hold) grid(angle float64) []seat {
 	if h.places == nil {
 		const n = 9
-		h.places = make([]seat, 0, n*n)
-		for i := range n {
-			for j := range n {
-				h.places = append(h.places, seat{at: point{
-					h.box.x1 + h.box.width()*(float64(i)+0.5)/n,
-					h.box.y1 + h.box.height()*(float64(j)+0.5)/n,
-				}})
+		type away struct {
+			far float64
+			n   int32
+		}
+		var order [n * n]away
+		at := func(k int32) point {
+			return point{
+				h.box.x1 + h.box.width()*(float64(k/n)+0.5)/n,
+				h.box.y1 + h.box.height()*(float64(k%n)+0.5)/n,
 			}
 		}
-		far := func(s seat) float64 {
-			return (s.at.x-h.at.x)*(s.at.x-h.at.x) + (s.at.y-h.at.y)*(s.at.y-h.at.y)
+		for k := range order {
+			p := at(int32(k))
+			order[k] = away{(p.x-h.at.x)*(p.x-h.at.x) + (p.y-h.at.y)*(p.y-h.at.y), int32(k)}
 		}
-		slices.SortStableFunc(h.places, func(a, b seat) int { return cmp.Compare(far(a), far(b)) })
+		slices.SortFunc(order[:], func(a, b away) int {
+			if c := cmp.Compare(a.far, b.far); c != 0 {
+				return c
+			}
+			return int(a.n - b.n)
+		})
+		h.places = make([]seat, 0, n*n)
+		for _, o := range order {
+			h.places = append(h.places, seat{at: at(o.n)})
+		}
 	}
 	for i := range h.places {
 		h.places[i].turn = angle

@@ -228,7 +228,6 @@ func (f *frame) open() (list []spot, engineer int) {
 	if f.a.Result == nil || f.a.Plan == nil || !f.known {
 		return nil, 0
 	}
-	spots, _ := f.spots(lossScale(f.a))
 	need := map[string]assess.Verdict{}
 	for i := range f.a.Result.Locations {
 		l := &f.a.Result.Locations[i]
@@ -239,13 +238,13 @@ func (f *frame) open() (list []spot, engineer int) {
 			}
 		}
 	}
+	if len(need) == 0 {
+		return nil, 0
+	}
+	spots, _ := f.spots(lossScale(f.a), func(l *assess.Location) bool { return need[l.Label] != "" })
 	byWorst(spots)
 	for _, m := range spots {
-		v, ok := need[m.key]
-		if !ok {
-			continue
-		}
-		if v == assess.Engineering {
+		if need[m.key] == assess.Engineering {
 			engineer++
 		}
 		m.box = rect{m.at.x, m.at.y, m.at.x, m.at.y}.grow(0.9)

@@ -141,7 +141,7 @@ func turnedMeet(a, b Label) bool {
 	corners := func(l Label) []point {
 		var out []point
 		for _, c := range [...][2]float64{{0, -descent}, {1, -descent}, {1, capHeight}, {0, capHeight}} {
-			x, y := l.corner(c[0], c[1])
+			x, y := l.corner(l.Width(), c[0], c[1])
 			out = append(out, point{x, y})
 		}
 		return out

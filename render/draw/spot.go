@@ -31,16 +31,19 @@ type spot struct {
 // leastMark is the size of the smallest mark, mm of paper.
 const leastMark = 1.1
 
-// spots gathers what stands on the plan; the second result names what has no
-// place.
-func (f *frame) spots(s scale) (on []spot, unplaced []string) {
+// spots gathers what stands on the plan, all of it or what is to be kept; the
+// second result names what has no place.
+func (f *frame) spots(s scale, keep func(*assess.Location) bool) (on []spot, unplaced []string) {
 	r, plan := f.a.Result, f.a.Plan
 	if r == nil || plan == nil || f.a.Inspection == nil {
 		return nil, nil
 	}
+	if keep == nil {
+		on = make([]spot, 0, len(r.Locations)/f.sheets())
+	}
 	for i := range r.Locations {
 		l := &r.Locations[i]
-		if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt {
+		if l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt || keep != nil && !keep(l) {
 			continue
 		}
 		if !l.Placed || l.Plate < 0 || l.Plate >= len(plan.Plates) || !f.known {
@@ -66,6 +69,14 @@ func (f *frame) spots(s scale) (on []spot, unplaced []string) {
 		}
 	}
 	return on, unplaced
+}
+
+// sheets is how many sheets a floor that is split comes on, 1 for a whole one.
+func (f *frame) sheets() int {
+	if f.sheet.tile == nil {
+		return 1
+	}
+	return f.sheet.tile.n * f.sheet.tile.n
 }
 
 func spotName(a *rules.Assessment, l *assess.Location) string {
@@ -114,24 +125,31 @@ func (f *frame) size(m *spot, plan *floor.Plan, l *assess.Location) {
 
 // byWorst orders spots for painting, the worst last, so that it lies on top.
 func byWorst(spots []spot) {
-	order := make([]int32, len(spots))
-	for i := range order {
-		order[i] = int32(i)
+	type rank struct {
+		faint, unknown bool
+		n              int32
+		loss           float64
 	}
-	slices.SortStableFunc(order, func(i, j int32) int {
-		a, b := &spots[i], &spots[j]
+	order := make([]rank, len(spots))
+	for i := range spots {
+		order[i] = rank{spots[i].faint, !spots[i].known, int32(i), spots[i].loss}
+	}
+	slices.SortFunc(order, func(a, b rank) int {
 		switch {
 		case a.faint != b.faint:
 			return before(a.faint)
-		case a.known != b.known:
-			return before(!a.known)
+		case a.unknown != b.unknown:
+			return before(a.unknown)
 		}
-		return cmp.Compare(a.loss, b.loss)
+		if c := cmp.Compare(a.loss, b.loss); c != 0 {
+			return c
+		}
+		return int(a.n - b.n)
 	})
 	// Only numbers are moved while sorting: a spot is large.
 	sorted := make([]spot, len(spots))
-	for i, n := range order {
-		sorted[i] = spots[n]
+	for i, o := range order {
+		sorted[i] = spots[o.n]
 	}
 	copy(spots, sorted)
 }

@@ -142,8 +142,17 @@ func Advance(r rune, bold bool) int {
 
 // Width is how wide a clean line runs, in the unit of size.
 func Width(line string, size float64, bold bool) float64 {
+	f := of(Main, bold)
+	f.look('A')
+	latin := f.pages[0].Load()
 	sum := 0
 	for _, r := range line {
+		if r < 0x100 {
+			if a := latin[r]; a&absent == 0 {
+				sum += int(a)
+				continue
+			}
+		}
 		if joins(r) {
 			// A letter's width depends on its neighbours.
 			return shapedWidth(line, size, bold)
