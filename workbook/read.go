@@ -90,6 +90,7 @@ func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
 	if r.ins.File.ValuesSHA256, err = r.valuesHash(tabs); err != nil {
 		return nil, err
 	}
+	file.Release() // all that is needed of the cells has been read
 	return &Book{Inspection: r.ins, Hits: r.hits, File: file, Results: results}, nil
 }
 

@@ -131,7 +131,7 @@ func sheetHashes(b *Book) (names []string, hash map[string]string, err error) {
 		if slices.Contains(b.Results, s.Name) {
 			continue
 		}
-		if hash[s.Name], err = b.File.ValuesHash([]string{s.Name}); err != nil {
+		if hash[s.Name], err = s.ValuesHash(); err != nil {
 			return nil, nil, err
 		}
 		names = append(names, s.Name)

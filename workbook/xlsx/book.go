@@ -84,6 +84,17 @@ type Sheet struct {
 	once sync.Once
 	grid *Grid
 	err  error
+	sum  string // hash of its values, "" while it is not known
+}
+
+// Release lets go of the cells of all sheets; one that is asked for again is
+// read again. Nobody else may use the sheets at the same time.
+func (b *Book) Release() {
+	for _, s := range b.Sheets {
+		s.once, s.grid, s.err = sync.Once{}, nil, nil
+	}
+	b.pkg.cells.Store(0)
+	b.pkg.text.Store(0)
 }
 
 // Read reads the whole sheet, once; later calls give the same Grid, which is

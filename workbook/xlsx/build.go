@@ -69,8 +69,13 @@ func newZip(w io.Writer) zipWriter {
 	return zipWriter{z}
 }
 
+// part begins a part of the package.
+func (z zipWriter) part(name string) (io.Writer, error) {
+	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+}
+
 func (z zipWriter) put(name string, content []byte) error {
-	w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+	w, err := z.part(name)
 	if err != nil {
 		return err
 	}
@@ -104,7 +109,7 @@ func (c *capture) Close() error      { c.flush(); return nil }
 func (d *Draft) build() (parts, error) {
 	all, pal, err := d.shells()
 	if err == nil {
-		err = d.fill(all, pal, 0)
+		err = d.fill(all, pal)
 	}
 	return all, err
 }
@@ -151,15 +156,17 @@ func (d *Draft) shells() (parts, *palette, error) {
 	return c.all, pal, nil
 }
 
-// fill puts the rows into the shells. offset is added to the styles of the
-// cells, for sheets that move into a file with styles of its own.
-func (d *Draft) fill(all parts, pal *palette, offset int) error {
+func sheetName(i int) string { return "xl/worksheets/sheet" + strconv.Itoa(i+1) + ".xml" }
+
+// fill puts the rows into the shells.
+func (d *Draft) fill(all parts, pal *palette) error {
 	for i, s := range d.sheets {
-		name := "xl/worksheets/sheet" + strconv.Itoa(i+1) + ".xml"
-		var err error
-		if all[name], err = s.fill(all[name], pal, offset); err != nil {
+		name := sheetName(i)
+		var b bytes.Buffer
+		if err := s.fill(&b, all[name], pal, 0); err != nil {
 			return fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
+		all[name] = b.Bytes()
 	}
 	return nil
 }
@@ -231,30 +238,55 @@ func (d *Draft) properties(f *excelize.File) error {
 	return f.SetDocProps(&excelize.DocProperties{Title: d.Title, Creator: author, LastModifiedBy: author, Created: fixed, Modified: fixed})
 }
 
-// fill puts columns, rows and hyperlinks into the shell of a sheet.
-func (s *NewSheet) fill(shell []byte, pal *palette, offset int) ([]byte, error) {
+// fill writes the shell of a sheet with columns, rows and hyperlinks in it.
+// Rows go out as they are made: a large sheet is never whole in memory.
+func (s *NewSheet) fill(w io.Writer, shell []byte, pal *palette, offset int) error {
 	shell = bytes.Replace(shell, []byte(` filterMode="true"`), nil, 1) // buttons, but no condition
 	shell = bytes.Replace(shell, []byte(`<dimension ref="A1">`), []byte(`<dimension ref="`+s.extent()+`">`), 1)
 	from, to, err := element(shell, "sheetData")
 	if err != nil {
-		return nil, err
+		return err
 	}
-	room := len(shell) + 96*len(s.links)
-	for _, row := range s.rows {
-		room += 40 + 64*len(row.cells)
-	}
-	out := append(make([]byte, 0, room), shell[:from]...)
-	out = append(out, s.columnsXML(pal, offset)...)
-	out = rowsXML(out, s, pal, offset)
-	if rest := shell[to:]; len(s.links) > 0 {
+	out := stream{w: w, b: make([]byte, 0, 2*streamed)}
+	out.b = append(append(out.b, shell[:from]...), s.columnsXML(pal, offset)...)
+	rowsXML(&out, s, pal, offset)
+	rest := shell[to:]
+	if len(s.links) > 0 {
 		from, to, err := element(rest, "hyperlinks")
 		if err != nil {
-			return nil, err
+			return err
 		}
-		out = linksXML(append(out, rest[:from]...), s)
-		return append(out, rest[to:]...), nil
+		out.b = append(out.b, rest[:from]...)
+		linksXML(&out, s)
+		rest = rest[to:]
 	}
-	return append(out, shell[to:]...), nil
+	out.b = append(out.b, rest...)
+	out.flush()
+	return out.err
+}
+
+// stream collects bytes on their way to a writer; after the first error
+// nothing more goes out.
+type stream struct {
+	w   io.Writer
+	b   []byte
+	err error
+}
+
+const streamed = 32 << 10 // bytes that go out together
+
+// full sends what is there on its way when there is enough of it.
+func (s *stream) full() {
+	if len(s.b) >= streamed {
+		s.flush()
+	}
+}
+
+func (s *stream) flush() {
+	if s.err == nil {
+		_, s.err = s.w.Write(s.b)
+	}
+	s.b = s.b[:0]
 }
 
 // extent is the range that holds cells.

@@ -21,13 +21,13 @@ const maxText = 32767
 // that sheets can be added to a file without touching its shared texts; a
 // formula stands with its stored value in the value's own type. offset is added
 // to the numbers of the styles.
-func rowsXML(b []byte, s *NewSheet, p *palette, offset int) []byte {
-	b = append(b, "<sheetData>"...)
+func rowsXML(out *stream, s *NewSheet, p *palette, offset int) {
+	out.b = append(out.b, "<sheetData>"...)
 	for _, row := range s.rows {
 		if len(row.cells) == 0 && row.height == 0 && !row.hidden {
 			continue
 		}
-		b = append(b, `<row r="`...)
+		b := append(out.b, `<row r="`...)
 		b = strconv.AppendInt(b, int64(row.number), 10)
 		if row.height > 0 {
 			b = append(b, `" customHeight="1" ht="`...)
@@ -37,26 +37,27 @@ func rowsXML(b []byte, s *NewSheet, p *palette, offset int) []byte {
 			b = append(b, `" hidden="1`...)
 		}
 		b = append(b, `">`...)
-		for i, e := range row.cells {
-			b = cellXML(b, e, i+1, row.number, p, offset)
+		for i := range row.cells {
+			b = cellXML(b, &row.cells[i], i+1, row.number, p, offset)
 		}
-		b = append(b, "</row>"...)
+		out.b = append(b, "</row>"...)
+		out.full()
 	}
-	return append(b, "</sheetData>"...)
+	out.b = append(out.b, "</sheetData>"...)
 }
 
-func cellXML(b []byte, e Entry, col, row int, p *palette, offset int) []byte {
-	style := p.plain[e.Style] + offset
-	if e.kind == entryText && e.formula == "" && runs(e.text) {
+func cellXML(b []byte, e *Entry, col, row int, p *palette, offset int) []byte {
+	style, kind := p.plain[e.Style]+offset, e.kind
+	if kind == entryText && e.formula == "" && runs(e.text) {
 		style = p.text[e.Style] + offset
 	}
-	if e.kind == entryNumber && (math.IsNaN(e.number) || math.IsInf(e.number, 0)) {
-		e.kind = entryBlank
+	if kind == entryNumber && (math.IsNaN(e.number) || math.IsInf(e.number, 0)) {
+		kind = entryBlank
 	}
-	if e.kind == entryText && e.formula == "" && e.text == "" {
-		e.kind = entryBlank
+	if kind == entryText && e.formula == "" && e.text == "" {
+		kind = entryBlank
 	}
-	if e.kind == entryBlank && e.formula == "" && e.Style == Normal {
+	if kind == entryBlank && e.formula == "" && e.Style == Normal {
 		return b
 	}
 	b = append(b, `<c r="`...)
@@ -64,19 +65,19 @@ func cellXML(b []byte, e Entry, col, row int, p *palette, offset int) []byte {
 	b = strconv.AppendInt(b, int64(row), 10)
 	b = append(b, `" s="`...)
 	b = strconv.AppendInt(b, int64(style), 10)
-	if e.kind == entryBlank && e.formula == "" {
+	if kind == entryBlank && e.formula == "" {
 		return append(b, `"/>`...)
 	}
 	switch {
-	case e.kind == entryText && e.formula == "":
+	case kind == entryText && e.formula == "":
 		b = append(b, `" t="inlineStr"><is><t xml:space="preserve">`...)
 		b = escape(b, clip(e.text))
 		return append(b, "</t></is></c>"...)
-	case e.kind == entryText:
+	case kind == entryText:
 		b = append(b, `" t="str">`...)
-	case e.kind == entryBool:
+	case kind == entryBool:
 		b = append(b, `" t="b">`...)
-	case e.kind == entryError:
+	case kind == entryError:
 		b = append(b, `" t="e">`...)
 	default:
 		b = append(b, `">`...)
@@ -86,7 +87,7 @@ func cellXML(b []byte, e Entry, col, row int, p *palette, offset int) []byte {
 		b = escape(b, e.formula)
 		b = append(b, "</f>"...)
 	}
-	switch e.kind {
+	switch kind {
 	case entryNumber, entryBool:
 		b = append(b, "<v>"...)
 		b = strconv.AppendFloat(b, e.number, 'g', -1, 64)
@@ -169,7 +170,7 @@ func hex4(s string) bool {
 }
 
 // linksXML writes the hyperlinks of a sheet, from the top.
-func linksXML(b []byte, s *NewSheet) []byte {
+func linksXML(out *stream, s *NewSheet) {
 	links := slices.Clone(s.links)
 	slices.SortStableFunc(links, func(a, b link) int {
 		if a.row != b.row {
@@ -177,14 +178,15 @@ func linksXML(b []byte, s *NewSheet) []byte {
 		}
 		return a.col - b.col
 	})
-	b = append(b, "<hyperlinks>"...)
+	out.b = append(out.b, "<hyperlinks>"...)
 	for _, l := range links {
-		b = append(b, `<hyperlink ref="`...)
+		b := append(out.b, `<hyperlink ref="`...)
 		b = append(b, finding.ColumnName(l.col)...)
 		b = strconv.AppendInt(b, int64(l.row), 10)
 		b = append(b, `" location="`...)
 		b = escape(b, l.target)
-		b = append(b, `"/>`...)
+		out.b = append(b, `"/>`...)
+		out.full()
 	}
-	return append(b, "</hyperlinks>"...)
+	out.b = append(out.b, "</hyperlinks>"...)
 }

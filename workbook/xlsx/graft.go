@@ -16,10 +16,11 @@ import (
 type graft struct {
 	book   *Book
 	draft  *Draft
-	gone   map[int]bool    // indexes of sheets left out
-	drop   map[string]bool // folded names of parts left out
-	edited parts           // parts of the person's that were edited, by their own name
-	added  parts           // new parts
+	gone   map[int]bool                     // indexes of sheets left out
+	drop   map[string]bool                  // folded names of parts left out
+	edited parts                            // parts of the person's that were edited, by their own name
+	added  parts                            // new parts; of a new sheet its shell
+	fill   map[string]func(io.Writer) error // of a new sheet: writes it with its rows
 	types  map[string]string
 	mark   string // prefix of the new parts' names
 }
@@ -28,7 +29,7 @@ type graft struct {
 // person's own. Sheets named in replace are left out. The parts of all other
 // sheets are copied byte for byte; macros are not carried over.
 func (b *Book) WriteWith(w io.Writer, d *Draft, replace []string) error {
-	g := &graft{book: b, draft: d, gone: map[int]bool{}, drop: map[string]bool{}, edited: parts{}, added: parts{}, types: map[string]string{}}
+	g := &graft{book: b, draft: d, gone: map[int]bool{}, drop: map[string]bool{}, edited: parts{}, added: parts{}, fill: map[string]func(io.Writer) error{}, types: map[string]string{}}
 	if err := g.leaveOut(replace); err != nil {
 		return err
 	}
@@ -180,9 +181,6 @@ func (g *graft) sheets() error {
 			mine[name] = bytes.Replace(shell, []byte(` tabSelected="1"`), nil, 1)
 		}
 	}
-	if err := g.draft.fill(mine, pal, offset); err != nil {
-		return err
-	}
 	own, err := overrides(mine[contentTypes])
 	if err != nil {
 		return err
@@ -191,6 +189,15 @@ func (g *graft) sheets() error {
 	for name := range mine {
 		if dir := path.Dir(name); dir == "xl/worksheets" || dir == "xl/drawings" || dir == "xl/media" || dir == "xl" && strings.HasPrefix(path.Base(name), "comments") {
 			moved[name] = dir + "/" + g.mark + path.Base(name)
+		}
+	}
+	for i, s := range g.draft.sheets {
+		shell := mine[sheetName(i)]
+		g.fill[moved[sheetName(i)]] = func(w io.Writer) error {
+			if err := s.fill(w, shell, pal, offset); err != nil {
+				return fmt.Errorf("sheet %s: %w", s.Name, err)
+			}
+			return nil
 		}
 	}
 	for _, name := range mine.names() {
@@ -259,7 +266,15 @@ func (g *graft) write(w io.Writer) error {
 		edited[fold(name)] = content
 	}
 	for _, name := range all.names() {
-		if content, ok := g.added[name]; ok {
+		if fill := g.fill[name]; fill != nil {
+			part, err := z.part(name)
+			if err == nil {
+				err = fill(part)
+			}
+			if err != nil {
+				return err
+			}
+		} else if content, ok := g.added[name]; ok {
 			if err := z.put(name, content); err != nil {
 				return err
 			}
