@@ -15,6 +15,6 @@ func TestMakeBig(t *testing.T) {
 		t.Skip("no folder named in PLATEBOOK_BIG")
 	}
 	for _, n := range bigSizes {
-		t.Log(bigWorkbook(t, filepath.Join(dir, strconv.Itoa(n)), 150, n, n/5, 20))
+		t.Log(bigWorkbook(t, filepath.Join(dir, strconv.Itoa(n)), bigPlates, n, n/5, bigPhotos))
 	}
 }
