@@ -1,7 +1,9 @@
 package pdf
 
 import (
+	"math/bits"
 	"slices"
+	"sync/atomic"
 
 	"platebook/render/lettering"
 )
@@ -18,11 +20,34 @@ const (
 // face is one weight of the report's letters.
 type face struct {
 	bold bool
-	used [2]map[rune]bool // by family, of text written without maroto
+	used [2]letterSet // by family, of text written without maroto
 }
 
-func newFace(bold bool) *face {
-	return &face{bold, [2]map[rune]bool{{}, {}}}
+func newFace(bold bool) *face { return &face{bold: bold} }
+
+// letterSet is a set of the letters that the fonts' encoding knows, those
+// below 0x10000. Several pages may add to it at once.
+type letterSet [1 << 16 / 64]atomic.Uint64
+
+func (s *letterSet) add(r rune) {
+	if r < 0 || r >= 1<<16 {
+		return
+	}
+	word, bit := &s[r>>6], uint64(1)<<(r&63)
+	if word.Load()&bit == 0 {
+		word.Or(bit)
+	}
+}
+
+// all is the letters in order.
+func (s *letterSet) all() []rune {
+	var out []rune
+	for i := range s {
+		for w := s[i].Load(); w != 0; w &= w - 1 {
+			out = append(out, rune(i<<6+bits.TrailingZeros64(w)))
+		}
+	}
+	return out
 }
 
 // width of a clean text in millimetres at a size in points.

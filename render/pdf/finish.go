@@ -8,10 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"regexp"
-	"runtime"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -106,7 +103,7 @@ func (f *finish) fonts(resources int) error {
 			if bytes.Contains(f.objs[n], []byte("/BaseFont /utf8"+known.pressed+"\n")) {
 				extra += fmt.Sprintf("%s %d 0 R\n", fontName(known.family, known.bold), n)
 				if u := f.objs.entryRef(n, "ToUnicode"); known.family == lettering.Reserve && u > 0 {
-					f.objs[u] = meanings(f.faces.of(known.bold).used[known.family])
+					f.objs[u] = meanings(f.faces.of(known.bold).used[known.family].all())
 				}
 			}
 		}
@@ -128,11 +125,10 @@ func (f *finish) fonts(resources int) error {
 
 // meanings is a font's table from its letters to what they stand for: maroto's
 // tells a search the shapes of Arabic letters, not the letters.
-func meanings(used map[rune]bool) []byte {
+func meanings(all []rune) []byte {
 	var b bytes.Buffer
 	b.WriteString("/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n/CIDSystemInfo\n<</Registry (Adobe)\n/Ordering (UCS)\n/Supplement 0\n>> def\n" +
 		"/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n")
-	all := slices.Sorted(maps.Keys(used))
 	const most = 100 // entries of a block, by the format
 	for len(all) > 0 {
 		n := min(most, len(all))
@@ -185,36 +181,29 @@ func (f *finish) images(resources int, pics *pictures) {
 }
 
 // contents packs what every page shows: what is drawn beneath, then maroto's
-// text. Pages do not depend on each other, so all processors share the work.
+// text.
 func (f *finish) contents() error {
-	errs := make([]error, len(f.sheets))
-	var wait sync.WaitGroup
-	workers := max(1, min(runtime.GOMAXPROCS(0), len(f.sheets)))
-	for k := range workers {
-		wait.Go(func() {
-			var pack packer
-			for i := k; i < len(f.sheets); i += workers {
-				s := f.sheets[i]
-				n := f.objs.entryRef(f.page[s], "Contents")
-				if s.own {
-					f.objs[n] = pack.stream(s.under.Bytes())
-					continue
-				}
-				text, err := plainStream(f.objs[n])
-				if err != nil {
-					errs[i] = err
-					continue
-				}
-				if s.under.Len() > 0 {
-					f.objs[n] = pack.stream([]byte("q\n"), s.under.Bytes(), []byte("Q\n"), text)
-				} else {
-					f.objs[n] = pack.stream(text)
-				}
-			}
-		})
-	}
-	wait.Wait()
-	return errors.Join(errs...)
+	var lock sync.Mutex
+	var first error
+	eachSheet(f.sheets, func(s *sheet, pack *packer) {
+		n := f.objs.entryRef(f.page[s], "Contents")
+		if s.own {
+			f.objs[n] = s.packed
+			return
+		}
+		text, err := plainStream(f.objs[n])
+		switch {
+		case err != nil:
+			lock.Lock()
+			first = err
+			lock.Unlock()
+		case s.under.Len() > 0:
+			f.objs[n] = pack.stream([]byte("q\n"), s.under.Bytes(), []byte("Q\n"), text)
+		default:
+			f.objs[n] = pack.stream(text)
+		}
+	})
+	return first
 }
 
 // plainStream is the data of an uncompressed stream object.
@@ -290,7 +279,12 @@ func (f *finish) dropInfo(root, info int) {
 // file writes the objects, numbered anew without gaps; the identifier is the
 // hash of what comes before it.
 func (f *finish) file(w io.Writer, root, info int) error {
+	room := 1 << 10
+	for _, o := range f.objs {
+		room += len(o) + 48
+	}
 	var b bytes.Buffer
+	b.Grow(room)
 	b.WriteString("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n")
 	offsets := make([]int, len(f.objs))
 	for n, o := range f.objs {

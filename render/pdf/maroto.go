@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/johnfercher/go-tree/node"
@@ -45,8 +44,8 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 		{Family: family, Style: fontstyle.Bold, Bytes: slices.Clone(lettering.File(lettering.Main, true))},
 	}
 	all := text{
-		{x: 0, y: 10, size: 1, ink: black, text: letters(f.regular.used[lettering.Main])},
-		{x: 0, y: 20, size: 1, ink: black, text: letters(f.bold.used[lettering.Main]), bold: true},
+		{x: 0, y: 10, size: 1, ink: black, text: letters(&f.regular.used[lettering.Main])},
+		{x: 0, y: 20, size: 1, ink: black, text: letters(&f.bold.used[lettering.Main]), bold: true},
 	}
 	// The reserve is large: it is opened only for a report that needs it.
 	if f.reserve() {
@@ -69,8 +68,8 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 	last := []core.Component{all}
 	if f.reserve() {
 		last = append(last, spare{
-			{x: 0, y: 30, size: 1, ink: black, text: letters(f.regular.used[lettering.Reserve])},
-			{x: 0, y: 40, size: 1, ink: black, text: letters(f.bold.used[lettering.Reserve]), bold: true},
+			{x: 0, y: 30, size: 1, ink: black, text: letters(&f.regular.used[lettering.Reserve])},
+			{x: 0, y: 40, size: 1, ink: black, text: letters(&f.bold.used[lettering.Reserve]), bold: true},
 		})
 	}
 	m.AddPages(onePage(p, last...))
@@ -83,21 +82,13 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 
 // reserve says whether any letter comes from the font in reserve.
 func (f *faces) reserve() bool {
-	return len(f.regular.used[lettering.Reserve])+len(f.bold.used[lettering.Reserve]) > 0
+	return len(f.regular.used[lettering.Reserve].all())+len(f.bold.used[lettering.Reserve].all()) > 0
 }
 
-func letters(used map[rune]bool) string {
-	all := make([]rune, 0, len(used)+1)
-	for r := range used {
-		all = append(all, r)
-	}
-	all = append(all, ' ')
-	slices.Sort(all)
-	var b strings.Builder
-	for _, r := range all {
-		b.WriteRune(r)
-	}
-	return b.String()
+// letters is a set as a text, the space always with it.
+func letters(used *letterSet) string {
+	used.add(' ')
+	return string(used.all())
 }
 
 // onePage is a page of one row that fills it but for a hair, so that

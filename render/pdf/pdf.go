@@ -17,8 +17,11 @@
 package pdf
 
 import (
+	"bytes"
 	"io"
+	"runtime"
 	"slices"
+	"sync"
 
 	"platebook/render/report"
 )
@@ -37,12 +40,14 @@ const denseRuns = 160
 func Write(w io.Writer, r *report.Report) (Info, error) {
 	f := newFaces()
 	d := layOut(r, f)
-	for _, s := range d.sheets {
+	eachSheet(d.sheets, func(s *sheet, pack *packer) {
 		if len(s.runs) > denseRuns || s.w > s.h || !s.simple() {
 			s.own = true
 			s.setText()
+			s.packed = pack.stream(s.under.Bytes())
+			s.under = bytes.Buffer{} // a large report has a large heap of them
 		}
-	}
+	})
 	laid, err := press(d.sheets, f, d.paper)
 	if err != nil {
 		return Info{}, err
@@ -52,6 +57,21 @@ func Write(w io.Writer, r *report.Report) (Info, error) {
 		return Info{}, err
 	}
 	return Info{Pages: len(d.sheets), Missing: f.lost()}, nil
+}
+
+// eachSheet works on pages side by side: they do not depend on each other.
+func eachSheet(sheets []*sheet, work func(*sheet, *packer)) {
+	var wait sync.WaitGroup
+	workers := max(1, min(runtime.GOMAXPROCS(0), len(sheets)))
+	for k := range workers {
+		wait.Go(func() {
+			var pack packer
+			for i := k; i < len(sheets); i += workers {
+				work(sheets[i], &pack)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // document is a report laid out: pages, and what leads to them.

@@ -60,8 +60,9 @@ type sheet struct {
 	runs     []run
 	links    []link
 	pictures *pictures
-	drawing  bool // a page for one drawing, with narrow margins
-	own      bool // the text is written here too, maroto leaves the page blank
+	drawing  bool   // a page for one drawing, with narrow margins
+	own      bool   // the text is written here too, maroto leaves the page blank
+	packed   []byte // what an own page shows, as an object of the file
 }
 
 // number appends v with two decimals: a hundredth of a point is beyond any
@@ -231,10 +232,14 @@ func (f *face) show(b []byte, line string, size float64, font string, meaning bo
 // glyphs appends a text as a PDF string in the fonts' encoding, UTF-16, and
 // notes its letters for the subset.
 func (f *face) glyphs(b []byte, family lettering.Family, text string) []byte {
-	used := f.used[family]
+	used := &f.used[family]
 	b = append(b, '(')
 	for _, r := range text {
-		used[r] = true
+		used.add(r)
+		if r >= ' ' && r < 0x7F && r != '(' && r != ')' && r != '\\' {
+			b = append(b, 0, byte(r))
+			continue
+		}
 		b = appendString(b, byte(r>>8), byte(r))
 	}
 	return append(b, ')')
@@ -283,9 +288,9 @@ func fontName(family lettering.Family, bold bool) string {
 func (s *sheet) setText() {
 	var (
 		last run
-		b    []byte
 		font string
 	)
+	b := make([]byte, 0, 64*len(s.runs))
 	b = append(b, "BT\n"...)
 	px, py := 0.0, 0.0
 	for i, r := range s.runs {
