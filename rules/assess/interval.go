@@ -123,14 +123,19 @@ func byPlate(cs []Counted, n int) [][]Counted {
 	return out
 }
 
+// thinner says whether a thickness is less than another by more than the
+// rounding of doubles: what is equal in millimetres is equal in inches, and the
+// first in the sheet stands for both.
+func thinner(a, b unit.Length) bool { return a < b-1e-9 }
+
 func (w *work) group(plate int, rates bases, counted, zoned []Counted) group {
 	g := group{plate: plate, rates: rates, soilAt: -1, productAt: -1}
 	for i := range counted {
 		c := &counted[i]
-		if c.OnSoil && (!g.soil.Known || c.Remaining < g.soil.V) {
+		if c.OnSoil && (!g.soil.Known || thinner(c.Remaining, g.soil.V)) {
 			g.soil, g.soilAt = unit.Some(c.Remaining), i
 		}
-		if c.OnProduct && (!g.product.Known || c.Remaining < g.product.V) {
+		if c.OnProduct && (!g.product.Known || thinner(c.Remaining, g.product.V)) {
 			g.product, g.productAt = unit.Some(c.Remaining), i
 		}
 		g.critical.take(*c, c.critical)

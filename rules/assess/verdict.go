@@ -103,7 +103,7 @@ func (r *PlateResult) take(l *Location) {
 		r.Threshold = l.Remaining
 		return
 	}
-	if !r.Worst.Known || l.Remaining.V < r.Worst.V {
+	if !r.Worst.Known || thinner(l.Remaining.V, r.Worst.V) {
 		r.Worst, r.WorstAt = l.Remaining, l.Label
 	}
 	if l.Side.OnSoil() || l.Over >= 0 {
@@ -151,7 +151,7 @@ func (w *work) zoneResult(s *state, required func(*Counted) unit.Maybe[unit.Leng
 				continue
 			}
 			any = true
-			if !z.Min.Known || c.Remaining < z.Min.V {
+			if !z.Min.Known || thinner(c.Remaining, z.Min.V) {
 				z.Min, z.MinAt = unit.Some(c.Remaining), c.Label
 			}
 			now = now && step.AtLeast(unit.Thickness, float64(c.Remaining), float64(need.V))
