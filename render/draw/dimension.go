@@ -1,22 +1,55 @@
 package draw
 
-import "platebook/rules/unit"
+import (
+	"platebook/rules/assess"
+	"platebook/rules/floor"
+	"platebook/rules/unit"
+)
 
-// dimensions carries the middle of each repair to both rulers, with its
-// distance from the datum corner: what a crew marks out with a tape. Where two
-// distances would overprint, the legend alone has them.
-func (d *detail) dimensions(works []*Work) {
+// mostMeasured is how many places without a repair are measured out on one
+// plate, the worst first; the legend has them all.
+const mostMeasured = 6
+
+// toMeasure is what a crew marks out with a tape: the middle of each repair but
+// those of whole plates, then of the places that need one and have none.
+func (d *detail) toMeasure(works []*Work, rows []*assess.Location) (out []floor.Point) {
+	for _, w := range works {
+		if w.Boxed && !w.whole() {
+			out = append(out, w.Box.Centre())
+		}
+	}
+	for i := len(rows) - 1; i >= 0 && len(out) < len(works)+mostMeasured; i-- {
+		if lacksRepair(rows[i]) != "" {
+			out = append(out, rows[i].Box.Centre())
+		}
+	}
+	return out
+}
+
+// lacksRepair is what a place needs and nobody planned, "" when nothing.
+func lacksRepair(l *assess.Location) string {
+	if l.Repair == "" {
+		switch l.Verdict {
+		case assess.Repair, assess.RepairFirst:
+			return "needs repair"
+		case assess.Engineering:
+			return "needs an engineer's evaluation"
+		}
+	}
+	return ""
+}
+
+// dimensions carries places to both rulers, with their distance from the datum
+// corner. Where two distances would overprint, the legend alone has them.
+func (d *detail) dimensions(places []floor.Point) {
 	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
 	pen := Path{Stroke: accent, Width: hair, Dash: []float64{1.2, 0.5, 0.2, 0.5}, Class: "dimension"}
-	for _, w := range works {
-		if !w.Boxed {
-			continue
-		}
-		x, y, ok := d.a.Plan.FromLocal(d.plate, w.Box.Centre())
+	for _, c := range places {
+		x, y, ok := d.a.Plan.FromLocal(d.plate, c)
 		if !ok {
 			continue
 		}
-		middle := d.point(w.Box.Centre())
+		middle := d.point(c)
 		for _, end := range [...]struct {
 			x, y  float64
 			text  string

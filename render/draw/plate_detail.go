@@ -59,7 +59,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	done := d.works(works)
 	then := d.before()
 	bands := lossScale(a)
-	d.dimensions(done)
+	d.dimensions(d.toMeasure(done, rows))
 	for i := range spots {
 		fill := paper
 		if spots[i].band >= 0 {
@@ -253,10 +253,10 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 			if w.Boxed {
 				x, y, ok := d.a.Plan.FromLocal(d.plate, w.Box.Centre())
 				text += ": " + size(w.Box.Length()) + " × " + size(w.Box.Width())
-				if ok {
+				if ok && !w.whole() {
 					text += " at X " + size(x) + ", Y " + size(y)
 				}
-				if far, seam := d.a.Plan.ToSeam(d.plate, w.Box); seam >= 0 && !math.IsInf(far, 0) {
+				if far, seam := d.a.Plan.ToSeam(d.plate, w.Box); seam >= 0 && !math.IsInf(far, 0) && !w.whole() {
 					if far <= 0 {
 						text += ", over a seam"
 					} else {
@@ -292,13 +292,8 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		if m.side == assess.Unknown {
 			text += " side"
 		}
-		if l.Repair == "" {
-			switch l.Verdict {
-			case assess.Repair, assess.RepairFirst:
-				text += ", needs repair"
-			case assess.Engineering:
-				text += ", needs an engineer's evaluation"
-			}
+		if need := lacksRepair(l); need != "" {
+			text += ", " + need
 		}
 		d.legend.row(text + then.since(d, l))
 	}

@@ -20,6 +20,9 @@ type Work struct {
 	Outline  floor.Ring // in plan, of a repair that follows the shell instead of the plate
 }
 
+// whole says whether the repair takes the whole plate.
+func (w *Work) whole() bool { return w.Kind == "replace plate" || w.Kind == "line" }
+
 // RepairPlan shows the repairs of the Planned repairs sheet, and the places
 // that need a repair and have none.
 func RepairPlan(a *rules.Assessment, s Sheet) *Scene {
@@ -102,7 +105,7 @@ func RepairPlanOf(a *rules.Assessment, s Sheet, works []Work) *Scene {
 	var list []drawn
 	for i := range works {
 		w := &works[i]
-		if w.Kind == "replace plate" || w.Kind == "line" {
+		if w.whole() {
 			continue
 		}
 		ring, ok := f.workRing(w)
@@ -166,7 +169,7 @@ func (f *frame) wholePlates(works []Work) (map[int]*Work, []string) {
 	var lost []string
 	for i := range works {
 		w := &works[i]
-		if w.Kind != "replace plate" && w.Kind != "line" {
+		if !w.whole() {
 			continue
 		}
 		if f.a.Plan == nil || w.Plate < 0 || w.Plate >= len(f.a.Plan.Plates) || !f.a.Plan.Plates[w.Plate].Placed {

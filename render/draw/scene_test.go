@@ -420,6 +420,12 @@ func TestDetailsAreDimensioned(t *testing.T) {
 				want[unit.Size.Text(a.Inspection.Units, x, 0)], want[unit.Size.Text(a.Inspection.Units, y, 0)] = true, true
 			}
 		}
+		for i := range a.Result.Locations {
+			if l := &a.Result.Locations[i]; l.Plate == k && lacksRepair(l) != "" {
+				x, y, _ := a.Plan.FromLocal(k, l.Box.Centre())
+				want[unit.Size.Text(a.Inspection.Units, x, 0)], want[unit.Size.Text(a.Inspection.Units, y, 0)] = true, true
+			}
+		}
 		seen += len(want)
 		for _, it := range s.Items {
 			if p, ok := it.(Path); ok && p.Class == "plate" && !a.Plan.Plates[k].Sector {

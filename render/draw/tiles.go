@@ -10,7 +10,7 @@ import (
 // mostMarks how many indications; a larger sheet shows as many to its area.
 const (
 	mostPlates = 150
-	mostMarks  = 1250
+	mostMarks  = 600
 	mostTiles  = 6 // to a side
 )
 
