@@ -30,7 +30,7 @@ func PageJS() string {
 	var b strings.Builder
 	b.WriteString("'use strict';\n")
 	for _, name := range []string{
-		"floor", "then", "filter", "statistics", "table", "read", "card",
+		"floor", "then", "filter", "statistics", "table", "read", "find", "card",
 		"paint", "marks", "signs", "picked", "legend", "view",
 	} {
 		b.Write(part("page_" + name + ".js"))

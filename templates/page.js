@@ -6,7 +6,7 @@ function buildLayers() {
     const none = l.n === 0;
     l.check = make('input', { type: 'checkbox', id: 'layer-' + id, checked: l.on && !none, disabled: none });
     l.check.addEventListener('change', () => { showLayer(id, l.check.checked); });
-    el('layers').append(make('div', { class: 'option' + (none ? ' none' : '') }, make('label', {}, l.check, l.name), make('span', { class: 'n' }, l.n === undefined ? '' : none ? W.none : String(l.n))));
+    el('layers').append(make('div', { class: 'option' + (none ? ' none' : '') }, make('label', {}, l.check, l.name), id === 'photos' && D.photos.length ? photoCount() : make('span', { class: 'n' }, l.n === undefined ? '' : none ? W.none : String(l.n))));
   }
   for (const [id, s] of Object.entries(shades)) el('shade').append(make('option', { value: id }, s.name));
   el('shade').addEventListener('change', () => { shade = el('shade').value; showLegend(); repaint(); });
@@ -14,6 +14,13 @@ function buildLayers() {
   if (!then.known) return;
   for (const [id, name] of [['now', W.datesNow], ['over', W.datesOver], ['beside', W.datesBeside]]) el('dates').append(make('option', { value: id }, name));
   el('dates').addEventListener('change', () => showDates(el('dates').value));
+}
+
+// photoCount is the number of photos; it leads to their list.
+function photoCount() {
+  const b = make('button', { type: 'button', class: 'n', title: W.listPhotos, 'aria-label': `${W.listPhotos}, ${D.photos.length}` }, String(D.photos.length));
+  b.addEventListener('click', () => { chooseOther({ kind: 'photos', i: 0 }); bring('read'); });
+  return b;
 }
 
 function showLayer(id, on) {
@@ -85,11 +92,21 @@ function measureHead() {
   if (!open) document.documentElement.style.setProperty('--head', document.querySelector('header').offsetHeight + 'px');
 }
 
+// forPrint paints for paper what the screen shows, and back; a line tells what
+// the filters leave out.
+let onScreen = 0; // pixels a millimetre
 function forPrint(on) {
+  const { k, width, height } = view;
   printing = on;
   takeColours();
   showLegend();
   resize();
+  if (Math.abs(view.k - wholeScale()) > 1e-9) {
+    if (on) onScreen = k;
+    view.k = on ? k * Math.min(view.width / width, view.height / height) : onScreen;
+    paint();
+  }
+  el('printed').replaceChildren(typed([el('shown-short').textContent, ...filtersSet()].join('; ')));
 }
 
 function start() {

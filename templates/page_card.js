@@ -4,7 +4,7 @@ function card() {
   if (selection.size === 1) return placeCard([...selection][0]);
   if (selection.size > 1) return [make('p', {}, say(W.several, { n: selection.size })), make('p', { class: 'hint' }, W.severalHint)];
   if (!other) return [make('p', { class: 'hint' }, W.nothing)];
-  return { unexamined: unexaminedCard, todo: todoCard, changes: changesCard, then: thenCard, plate: plateCard, repair: repairCard, note: noteCard, photo: photoCard, fixture: fixtureCard, patch: patchCard }[other.kind](other.i);
+  return { unexamined: unexaminedCard, todo: todoCard, changes: changesCard, then: thenCard, plate: plateCard, repair: repairCard, note: noteCard, photo: photoCard, photos: photosCard, named: namedCard, fixture: fixtureCard, patch: patchCard }[other.kind](other.i);
 }
 
 // valueList is names and values; a value left out has no line.
@@ -41,7 +41,7 @@ function placeCard(i) {
       [W.required, full(P.required[i], 'thickness')],
       [W.margin, fullMargin(P.margin[i])],
       [W.verdict, word(P.verdict, i) || '–'],
-      [W.repair, word(P.repair, i) && [repairButton(word(P.repair, i))]],
+      [W.repair, word(P.repair, i) && [repairOf(word(P.repair, i))]],
       [W.side, word(P.side, i)],
       [W.zone, word(P.zone, i) || '–'],
       ...thenRows(i),
@@ -108,13 +108,10 @@ function todoCard() {
   return parts;
 }
 
-// repairButton leads from a place to what takes it out.
-function repairButton(label) {
+// repairOf is what takes a place out, by the repair's label.
+function repairOf(label) {
   const i = D.repairs.findIndex(r => r.label === label);
-  if (i < 0) return typed(label);
-  const b = make('button', { type: 'button', class: 'link' }, typed(label));
-  b.addEventListener('click', () => chooseOther({ kind: 'repair', i }));
-  return b;
+  return i < 0 ? typed(label) : repairLink(i);
 }
 
 function plateCard(i) {
@@ -172,7 +169,6 @@ function noteCard(i) {
   ]), ...(n.photos ?? []).map(picture)];
 }
 
-const photoCard = i => [make('h3', {}, say(W.photoName, { id: D.photos[i].number || '' })), picture(i)];
 const fixtureCard = i => [make('h3', {}, typed(say(W.fixtureName, { id: D.fixtures[i].name }))), valueList([[W.type, D.fixtures[i].kind]])];
 const patchCard = i => [make('h3', {}, typed(say(W.patchName, { id: D.patches[i].name })))];
 

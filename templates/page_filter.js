@@ -57,7 +57,11 @@ function buildFilters() {
   plate.append(make('option', { value: '-2' }, W.allPlates));
   D.plates.forEach((p, i) => plate.append(make('option', { value: i }, p.label)));
   if (P.plate.includes(-1)) plate.append(make('option', { value: '-1' }, W.blank));
-  plate.addEventListener('change', () => { onlyPlate = Number(plate.value); refilter(); });
+  plate.addEventListener('change', () => {
+    onlyPlate = Number(plate.value);
+    refilter();
+    if (onlyPlate < 0) fit(); else if (D.plates[onlyPlate].placed) zoomToPlate(onlyPlate);
+  });
   el('choose').addEventListener('submit', e => e.preventDefault());
   el('choose').addEventListener('reset', e => { e.preventDefault(); showAll(); });
 }
@@ -115,6 +119,21 @@ function showPlate(i) {
   onlyPlate = i;
   el('of-plate').value = String(i);
   refilter();
+}
+
+// filtersSet is each filter that leaves something out, in words.
+function filtersSet() {
+  const out = [];
+  for (const r of ranges) {
+    const ends = [r.from && `${W.from} ${r.fromField.value.trim()}`, r.to && `${W.to} ${r.toField.value.trim()}`].filter(Boolean);
+    if (ends.length) out.push(`${W[r.id]}, ${D.kinds[r.kind].unit}: ${ends.join(' ')}`);
+  }
+  if (onlyPlate !== -2) out.push(`${W.plate} ${onlyPlate < 0 ? W.blank : D.plates[onlyPlate].label}`);
+  for (const f of facets) {
+    const left = f.checks.flatMap((c, v) => (c.checked ? [f.column.words[v] || W.blank] : []));
+    if (f.off.size) out.push(`${f === classFacet ? say(W.sinceDate, { date: D.previous.end }) : W[f.id]}: ${left.join(', ') || W.none}`);
+  }
+  return out;
 }
 
 // refilter judges every place by every filter at once: a choice's count is of

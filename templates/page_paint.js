@@ -100,15 +100,16 @@ const sy = y => (y - view.y) * view.k + view.height / 2;
 const inSight = (x, y, room) => x > -room && y > -room && x < view.width + room && y < view.height + room;
 
 let ratio = 1;
+const paperSize = [699, 510]; // 185 by 135 mm, as the style has the plan on paper
 function fitCanvas() {
-  const box = el('plan');
-  view.full = [box.clientWidth, box.clientHeight];
-  view.stacked = box.clientHeight > box.clientWidth;
-  view.width = beside && !view.stacked ? (box.clientWidth - paneGap) / 2 : box.clientWidth;
-  view.height = beside && view.stacked ? (box.clientHeight - paneGap) / 2 : box.clientHeight;
+  const box = el('plan'), [width, height] = printing ? paperSize : [box.clientWidth, box.clientHeight];
+  view.full = [width, height];
+  view.stacked = height > width;
+  view.width = beside && !view.stacked ? (width - paneGap) / 2 : width;
+  view.height = beside && view.stacked ? (height - paneGap) / 2 : height;
   ratio = printing ? 3 : Math.min(3, devicePixelRatio || 1);
-  canvas.width = Math.max(1, Math.round(box.clientWidth * ratio));
-  canvas.height = Math.max(1, Math.round(box.clientHeight * ratio));
+  canvas.width = Math.max(1, Math.round(width * ratio));
+  canvas.height = Math.max(1, Math.round(height * ratio));
   last.k = 0;
 }
 

@@ -116,16 +116,3 @@ function goTo(name, kind) {
   chooseOther({ kind: 'repair', i: r });
   return true;
 }
-
-function buildFind() {
-  const find = el('find');
-  el('plates').append(...D.plates.map(p => make('option', { value: p.label })));
-  el('seek').addEventListener('submit', e => {
-    e.preventDefault();
-    const name = find.value.trim();
-    if (!name || goTo(name)) return;
-    chooseOther(null);
-    el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.link, { name }))));
-    announce(say(W.link, { name }));
-  });
-}

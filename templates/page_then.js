@@ -104,8 +104,9 @@ function thenCard(j) {
 
 // changesCard is what grew and what is new, the fastest first.
 function changesCard() {
+  const first = new Set(D.previous.sides.map(s => fold(s.at ?? ''))), named = i => (first.has(fold(keyOf(i))) ? 0 : 1); // of equal rates those that the head names
   const grown = Array.from({ length: N }, (_, i) => i).filter(i => thenClass[word(P.class, i)] && shown[i])
-    .sort((a, b) => (P.change[b]?.growth ?? -1) - (P.change[a]?.growth ?? -1) || (P.change[b]?.delta ?? 0) - (P.change[a]?.delta ?? 0) || a - b);
+    .sort((a, b) => (P.change[b]?.growth ?? -1) - (P.change[a]?.growth ?? -1) || named(a) - named(b) || (P.change[b]?.delta ?? 0) - (P.change[a]?.delta ?? 0) || a - b);
   const line = i => {
     const c = P.change[i] ?? {};
     const text = [word(P.class, i), c.was !== null && c.was !== undefined ? `${bare(c.was, 'thickness')} → ${full(c.is, 'thickness')}` : full(P.remaining[i], 'thickness'), c.growth === null || c.growth === undefined ? W.noRate : full(c.growth, 'rate')];

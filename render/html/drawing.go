@@ -220,8 +220,15 @@ func (c *sketch) Label(l draw.Label) {
 	if l.Angle != 0 {
 		c.out.WriteString(` transform="rotate(` + short(-l.Angle) + " " + short(x) + " " + short(y) + `)"`)
 	}
+	if len(l.Text) >= longLine { // a browser's own font may be wider than the sheet's
+		c.out.WriteString(` textLength="` + short(l.Width()) + `" lengthAdjust="spacingAndGlyphs"`)
+	}
 	c.out.WriteString(">" + html.EscapeString(legible(l.Text)) + "</text>\n")
 }
+
+// longLine is from how many bytes on a label is held to its width: lines of the
+// legend reach to the edge of the sheet, and no number is as long.
+const longLine = 24
 
 func (c *sketch) endLabels() {
 	if c.lettering != "" {

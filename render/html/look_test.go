@@ -63,6 +63,7 @@ var states = []state{
 	{"unexamined", "showFigure('unexamined')"},
 	{"todo", "showFigure('todo')"},
 	{"tracks", "shade = 'loss'; showLegend(); repaint()"},
+	{"photos", "choosePhoto(0); chooseOther({ kind: 'photos', i: 0 })"},
 	{"layers", "for (const l of Object.keys(layers)) showLayer(l, true)"},
 	{"filters", "for (const d of el('choose').querySelectorAll('details')) d.open = true; el('remaining-to').value = '<4.2'; el('remaining-to').dispatchEvent(new Event('input')); if (innerWidth < 800) el('choose').scrollIntoView()"},
 	{"list", "el('list').scrollIntoView()"},

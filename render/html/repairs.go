@@ -24,7 +24,7 @@ type repairPart struct {
 	Proposed  bool      `json:"proposed"`
 	Engineer  bool      `json:"engineer"`
 	Takes     string    `json:"takes,omitempty"`
-	Reasons   indices   `json:"reasons,omitempty"` // in the data's reasons
+	Reasons   []int     `json:"reasons,omitempty"` // in the data's reasons
 	Fails     []string  `json:"fails,omitempty"`
 	Remarks   string    `json:"remarks,omitempty"`
 }
