@@ -279,3 +279,14 @@ func TestSheetsKeepTheirScale(t *testing.T) {
 		t.Error("a drawing that was shrunk does not say so")
 	}
 }
+
+// A name as long as a cell may hold leaves every page room for its text.
+func TestLongNamesLeaveRoom(t *testing.T) {
+	r := sampleReport()
+	r.Running.Tank = strings.Repeat("tank\n", 400)
+	r.Running.Report = strings.Repeat("x", 32_000)
+	d, _ := layOutForTest(t, r)
+	if n := len(d.sheets); n > 40 {
+		t.Errorf("%d pages", n)
+	}
+}

@@ -2,13 +2,16 @@ package pdf
 
 import (
 	"strconv"
+	"strings"
 
 	"platebook/render/draw"
 	"platebook/render/report"
 )
 
-// running is the head and foot of every page. They are wrapped, never cut: a
-// long name makes the head higher.
+// running is the head and foot of every page. They are wrapped: a long name
+// makes the head higher. One of more than mostHead letters ends with an
+// ellipsis, or no page would have room for anything else; the cover has it
+// whole.
 type running struct {
 	faces                      *faces
 	tank, report, status, foot string
@@ -16,6 +19,7 @@ type running struct {
 }
 
 const (
+	mostHead   = 400
 	headSize   = 7.5
 	headLead   = 3.3
 	statusSize = 8.5
@@ -29,18 +33,27 @@ func newRunning(f *faces, r report.Running) *running {
 		}
 		return a + b
 	}
-	out := &running{faces: f, loud: r.Loud, tank: f.clean(r.Tank), status: f.clean(r.Status)}
+	out := &running{faces: f, loud: r.Loud, tank: headed(f, r.Tank), status: f.clean(r.Status)}
 	if r.Report != "" {
-		out.report = "Report " + f.clean(r.Report)
+		out.report = "Report " + headed(f, r.Report)
 	}
 	if r.Revision != "" {
-		out.report = join(out.report, "Revision "+f.clean(r.Revision))
+		out.report = join(out.report, "Revision "+headed(f, r.Revision))
 	}
 	if r.Hash != "" {
 		out.foot = "Input " + f.clean(r.Hash)
 	}
 	out.foot = join(out.foot, f.clean(r.Date))
 	return out
+}
+
+// headed is a name as the head has it: on one line, of mostHead letters.
+func headed(f *faces, name string) string {
+	letters := []rune(strings.Join(strings.Fields(f.clean(name)), " "))
+	if len(letters) > mostHead {
+		return string(letters[:mostHead-1]) + "…"
+	}
+	return string(letters)
 }
 
 // head sets the head from y downwards between x1 and x2 and gives the y below

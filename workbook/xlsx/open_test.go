@@ -98,6 +98,8 @@ func TestWhatIsNoWorkbook(t *testing.T) {
 	flipped := bytes.Clone(good)
 	at := bytes.Index(flipped, []byte("xl/worksheets/sheet.xml")) + len("xl/worksheets/sheet.xml") + 40
 	flipped[at] ^= 0x55
+	carried := zipped(t, append(web(webSheet), part{"xl/theme/theme1.xml", strings.Repeat("<a/>", 99)})...)
+	carried[bytes.Index(carried, []byte("xl/theme/theme1.xml"))+len("xl/theme/theme1.xml")+6] ^= 0x55
 	var sparse bytes.Buffer
 	z := zip.NewWriter(&sparse)
 	for _, p := range web("") {
@@ -149,6 +151,8 @@ func TestWhatIsNoWorkbook(t *testing.T) {
 		"cell twice":    {zipped(t, web(`<worksheet><sheetData><row r="2"><c r="A2"><v>1</v></c><c r="A2"><v>2</v></c></row></sheetData></worksheet>`)...), "F106", "A2 stands in it twice"},
 		"wrong row":     {zipped(t, web(`<worksheet><sheetData><row r="2"><c r="A3"><v>1</v></c></row></sheetData></worksheet>`)...), "F106", "row 2"},
 		"shared text":   {zipped(t, web(`<worksheet><sheetData><row><c t="s"><v>7</v></c></row></sheetData></worksheet>`)...), "F106", "shared text"},
+		"carried part":  {carried, "F106", "xl/theme/theme1.xml"},
+		"list of parts": {zipped(t, append([]part{{"[Content_Types].xml", "<Types><Default"}}, web(webSheet)[1:]...)...), "F106", "list of its parts"},
 		"bomb":          {sparse.Bytes(), "F107", "256 MB"},
 		"rows":          {zipped(t, web(rows)...), "F107", "more than 200000 rows"},
 	} {

@@ -53,6 +53,9 @@ func (b *Book) readParts() error {
 		}
 		return p.readTexts(part)
 	})
+	if err := p.checkCarried(b.Sheets); err != nil {
+		return err
+	}
 	return b.readProperties()
 }
 
