@@ -61,10 +61,10 @@ func (d *detail) dimensions(places []floor.Point) {
 			}
 			foot := d.point(q)
 			// Beyond the plate's edge, inside the ruler.
-			out := unitStep(middle, foot)
+			out, off := unitStep(middle, foot), d.rulerOff()-1.3
 			l := Label{
 				Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension",
-				X: foot.x + 1.8*out.x, Y: foot.y + 1.8*out.y,
+				X: foot.x + off*out.x, Y: foot.y + off*out.y,
 			}
 			if !d.taken.free(l.box()) || !d.label(l) {
 				continue

@@ -34,7 +34,7 @@ func (d *detail) rulers() {
 			d.taken.add(l.box().grow(0.3))
 		}
 	}
-	offset := 3.0
+	offset := d.rulerOff()
 	for _, v := range rulerSteps(d.p.Length/one, d.p.Length*d.view.k) {
 		p, _ := at(v*one, 0)
 		d.line(pen, point{p.x, p.y + down*offset}, point{p.x, p.y + down*(offset+1.2)})
@@ -64,4 +64,13 @@ func (d *detail) rulers() {
 // rulerSteps is round values along a ruler, about 14 mm apart on paper.
 func rulerSteps(length, onPaper float64) []float64 {
 	return ticks(0, length, min(max(int(onPaper/14), 1), 30))
+}
+
+// rulerOff is how far a ruler stands from the plate, mm of paper: further
+// where the shell is drawn between them.
+func (d *detail) rulerOff() float64 {
+	if d.sector {
+		return 4.2
+	}
+	return 3
 }

@@ -276,7 +276,7 @@ func (w *writer) blanks() string {
 // failures lists the checks that fail, and those that could not be made.
 func (w *writer) failures() []Block {
 	t := Table{Caption: "Checks that fail or could not be made", Columns: []Column{
-		{Head: "Repair", Share: 1}, {Head: "Check", Share: 2}, {Head: "Verdict", Share: 1.2}, {Head: "Found", Share: 3}, {Head: "Clause", Share: 1.2}, {Head: "Source", Share: 2.6},
+		{Head: "Repair", Share: 1.8}, {Head: "Check", Share: 1.8}, {Head: "Verdict", Share: 1.2}, {Head: "Found", Share: 3}, {Head: "Clause", Share: 1.2}, {Head: "Source", Share: 2.6},
 	}}
 	open := map[string][]string{}
 	var order []string
