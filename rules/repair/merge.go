@@ -314,7 +314,3 @@ func (m *merger) giveUp(p *patch, why string) {
 		}
 	}
 }
-
-func meet(a, b floor.Bounds, by float64) bool {
-	return a.Min.X <= b.Max.X+by && b.Min.X <= a.Max.X+by && a.Min.Y <= b.Max.Y+by && b.Min.Y <= a.Max.Y+by
-}

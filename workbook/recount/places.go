@@ -35,10 +35,10 @@ type place struct {
 	critical *float64
 	annular  *float64
 
-	bare       float64 // remaining without allowance
-	above, own float64 // before a join: remaining as it enters the join, and its soil rate
-	ownSoil    *float64
-	tied       []invented.Row
+	bare    float64 // remaining without allowance
+	own     float64 // remaining without the other side, in a join
+	ownSoil *float64
+	tied    []invented.Row
 }
 
 func (l *place) soil() bool    { return l.side != "product" || l.over != nil }

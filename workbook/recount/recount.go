@@ -20,10 +20,9 @@ type Wants map[string]any
 
 // change is one input moved, for the sensitivity of an interval.
 type change struct {
-	rates                   float64 // factor
-	threshold, allowance    float64 // points
-	older                   float64 // years of the floor
-	ignoreStates, ignoreAll bool
+	rates                float64 // factor
+	threshold, allowance float64 // points
+	older                float64 // years of the floor
 }
 
 // count is one evaluation.
