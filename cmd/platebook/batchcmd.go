@@ -86,6 +86,7 @@ func (b *batch) run(ctx context.Context) error {
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	jobs = max(1, min(jobs, n))
+	b.jobs = jobs
 	done := make([]chan *batchDone, n)
 	for i := range done {
 		done[i] = make(chan *batchDone, 1)
@@ -146,7 +147,7 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 			own.internal(f.shown+": "+fmt.Sprint(p), stackOf(p))
 		}
 	}()
-	j := &job{t: own, path: f.path, asOf: b.asOf}
+	j := &job{t: own, path: f.path, asOf: b.asOf, beside: b.jobs}
 	if b.outputs.wants("xlsx") {
 		j.target = targetOf(f.path, f.out)
 	}

@@ -166,19 +166,18 @@ func BenchmarkStages(b *testing.B) {
 	}
 }
 
-// batchFolder is files of 500 indications each.
-func batchFolder(tb testing.TB, files int) string {
+// batchFolder makes files of 500 indications each in dir.
+func batchFolder(tb testing.TB, dir string, files int) {
 	tb.Helper()
-	dir := tb.TempDir()
 	for i := range files {
 		bigWorkbook(tb, filepath.Join(dir, fmt.Sprintf("tank %02d", i+1)), bigPlates, 500, 100, 0)
 	}
-	return dir
 }
 
 // BenchmarkBatch is a folder of workbooks by one worker and by two.
 func BenchmarkBatch(b *testing.B) {
-	dir := batchFolder(b, 6)
+	dir := b.TempDir()
+	batchFolder(b, dir, 6)
 	for _, jobs := range []string{"1", "2"} {
 		b.Run("jobs "+jobs, func(b *testing.B) {
 			for b.Loop() {

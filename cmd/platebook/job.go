@@ -33,6 +33,8 @@ type job struct {
 	a    *rules.Assessment
 	past past
 
+	beside int // jobs at work at the same time, 0 for this one alone
+
 	target string // the results workbook to be written: answers in it are carried on; "" for none
 	kept   string // why an earlier file at the target is left as it is
 
@@ -47,6 +49,8 @@ func (j *job) read(ctx context.Context) error {
 		return err
 	}
 	j.book = book
+	in := book.Inspection
+	makeRoom(len(in.Indications)+len(in.ProveUps)+len(in.Readings), max(1, j.beside)+len(j.past.paths))
 	j.carryAnswers()
 	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
 	start = time.Now()

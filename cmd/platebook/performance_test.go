@@ -30,14 +30,14 @@ func TestPerformance(t *testing.T) {
 	if err != nil || repeat < 1 {
 		t.Fatal("how often to measure is not told")
 	}
-	m := meter{t: t, repeat: repeat, out: &out, program: filepath.Join(t.TempDir(), "platebook")}
+	m := meter{t: t, repeat: repeat, out: &out, dir: t.TempDir(), program: filepath.Join(t.TempDir(), "platebook")}
 	if text, err := exec.Command("go", "build", "-o", m.program, ".").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
 	m.folders()
 	m.processes()
-	m.libraries()
 	m.batch()
+	m.libraries()
 	m.stages()
 	const begin, end = "<!-- measured -->\n", "<!-- end of what is measured -->\n"
 	old, err := os.ReadFile(page)
@@ -76,18 +76,20 @@ type meter struct {
 	repeat  int
 	out     *bytes.Buffer
 	program string
-	folder  map[int]string // of a job, by its indications
-	earlier map[int]string // the workbook it is compared with
+	dir     string // of the workbooks
 }
 
+// folders has another process make the workbooks: what this one takes of
+// memory would count for those that it starts.
 func (m *meter) folders() {
-	m.folder, m.earlier = map[int]string{}, map[int]string{}
-	for _, n := range bigSizes {
-		m.folder[n] = m.t.TempDir()
-		bigWorkbook(m.t, m.folder[n], bigPlates, n, n/5, bigPhotos)
-		m.earlier[n] = earlierWorkbook(m.t, m.t.TempDir(), bigPlates, n, n/5)
+	c := exec.Command(os.Args[0], "-test.run", "^TestMakeBig$")
+	c.Env = append(os.Environ(), "PLATEBOOK_BIG="+m.dir)
+	if text, err := c.CombinedOutput(); err != nil {
+		m.t.Fatalf("%v\n%s", err, text)
 	}
 }
+
+func (m *meter) folder(n int) string { return filepath.Join(m.dir, strconv.Itoa(n)) }
 
 // times is how often a job of n indications is measured.
 func (m *meter) times(n int) int {
@@ -190,13 +192,13 @@ func (m *meter) processes() {
 	} {
 		of := map[int]taken{}
 		for _, n := range bigSizes {
-			args := append(c.args[:len(c.args):len(c.args)], "--out", filepath.Join(m.folder[n], "out"))
+			args := append(c.args[:len(c.args):len(c.args)], "--out", filepath.Join(m.folder(n), "out "+c.name[1:5]+strconv.FormatBool(len(c.args) > 6)))
 			if c.args[0] == "check" {
 				args = c.args
 			}
-			args = append(args[:len(args):len(args)], filepath.Join(m.folder[n], "big.xlsx"))
+			args = append(args[:len(args):len(args)], filepath.Join(m.folder(n), "big.xlsx"))
 			if c.twice {
-				args = append(args[:len(args)-1:len(args)-1], m.earlier[n], args[len(args)-1])
+				args = append(args[:len(args)-1:len(args)-1], filepath.Join(m.folder(n), "earlier", "big.xlsx"), args[len(args)-1])
 			}
 			of[n] = m.process(m.times(n), args...)
 			growth := ""
@@ -207,14 +209,14 @@ func (m *meter) processes() {
 		}
 	}
 	fmt.Fprintf(m.out, "\n")
-	if info, err := os.Stat(filepath.Join(m.folder[5000], "out", "big.report.pdf")); err == nil {
+	if info, err := os.Stat(filepath.Join(m.folder(5000), "out", "big.report.pdf")); err == nil {
 		fmt.Fprintf(m.out, "The PDF of the job of 5,000 with its photos has %s MB.\n\n", megabytes(uint64(info.Size())))
 	}
 }
 
 func (m *meter) libraries() {
 	const n = 5000
-	path := filepath.Join(m.folder[n], "big.xlsx")
+	path := filepath.Join(m.folder(n), "big.xlsx")
 	job := m.here(m.times(n), func() error {
 		return whole("run", "--quiet", "--limit", "1", "--only", "xlsx,pdf,html,json", path)
 	})
@@ -239,8 +241,7 @@ func (m *meter) batch() {
 		files int
 		jobs  string
 	}{{8, "1"}, {8, "2"}, {32, "2"}} {
-		dir := batchFolder(m.t, c.files)
-		got := m.process(m.times(5000), "batch", "--quiet", "--jobs", c.jobs, dir)
+		got := m.process(m.times(5000), "batch", "--quiet", "--jobs", c.jobs, filepath.Join(m.dir, "batch "+strconv.Itoa(c.files)))
 		m.line(strconv.Itoa(c.files), c.jobs, seconds(got.wall), seconds(got.cpu), megabytes(got.peak))
 		switch {
 		case c.jobs == "1":

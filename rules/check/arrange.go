@@ -150,10 +150,11 @@ func (o order) fold(list []entry) []entry {
 func (e *entry) take(next entry) {
 	if e.Members == nil {
 		e.Members, e.Values = []string{e.Key}, []string{e.Value}
+		e.Related = slices.Clip(e.Related) // the hit's own stay as they are
 	}
 	e.Members, e.Values = append(e.Members, next.Key), append(e.Values, next.Value)
 	e.LastRow = next.Ref.Row
-	e.Related = append(e.Related[:len(e.Related):len(e.Related)], next.Related...)
+	e.Related = append(e.Related, next.Related...)
 	if next.worth > e.worth {
 		e.worth, e.Message = next.worth, next.Message
 	}
