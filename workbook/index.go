@@ -12,6 +12,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/check"
+	"platebook/rules/inspection"
 	"platebook/rules/unit"
 	"platebook/workbook/save"
 	"platebook/workbook/xlsx"
@@ -230,7 +231,7 @@ func IndexCSV(w io.Writer, rows []IndexRow) error {
 // harmless keeps a spreadsheet program from running a text as a formula: an
 // apostrophe before it says that it is text. Numbers stay as they are.
 func harmless(text string) string {
-	if text == "" || !strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+	if !inspection.Carried(text) {
 		return text
 	}
 	if _, err := strconv.ParseFloat(text, 64); err == nil {

@@ -6,11 +6,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
 
 	"platebook/rules/finding"
+	"platebook/rules/inspection"
 )
 
 // List is a table of texts with a header, read from a CSV file.
@@ -26,6 +30,35 @@ type List struct {
 
 // separators that a list may have; comma 0 asks for the likeliest of them.
 const separators = ",;\t|"
+
+// maxList is the most bytes of a list.
+const maxList = 64 << 20
+
+// ListBytes is the content of a list: a plain file of bounded size.
+func ListBytes(path string) ([]byte, error) {
+	name := filepath.Base(path)
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, &finding.Unusable{Rule: "F101", Message: name + " was not found", Do: "Check the name and the folder.", Err: err}
+	case err == nil && !info.Mode().IsRegular():
+		return nil, &finding.Unusable{Rule: "F105", Message: name + " is no file", Do: "Give a CSV file."}
+	case err == nil && info.Size() > maxList:
+		return nil, &finding.Unusable{Rule: "F107", Message: fmt.Sprintf("%s is %d MB long, limit %d MB", name, info.Size()>>20, maxList>>20), Do: "Divide it into several lists."}
+	}
+	var data []byte
+	if err == nil {
+		data, err = os.ReadFile(path)
+	}
+	if err != nil {
+		why := err
+		if p := (*fs.PathError)(nil); errors.As(err, &p) {
+			why = p.Err
+		}
+		return nil, &finding.Unusable{Rule: "F101", Message: name + " cannot be read: " + why.Error(), Do: "Copy it to a folder of your own.", Err: err}
+	}
+	return data, nil
+}
 
 // ReadList reads a CSV file of any usual kind: UTF-8 or UTF-16 with or
 // without its mark, or Windows-1252; divided by commas, semicolons, tabs or
@@ -147,7 +180,7 @@ func (l *List) read(text string, line int) {
 
 // unmarked takes the apostrophe off a text that was marked as no formula.
 func unmarked(s string) string {
-	if len(s) > 1 && s[0] == '\'' && strings.ContainsRune("=+-@\t\r", rune(s[1])) {
+	if len(s) > 1 && s[0] == '\'' && inspection.Carried(s[1:]) {
 		return s[1:]
 	}
 	return s

@@ -29,9 +29,10 @@ type fill struct {
 
 func (t *table) sortMerges() {
 	for _, area := range t.grid.Merged {
-		if area.Row1 <= t.header.last {
+		if area.Row2 <= t.header.last {
 			continue
 		}
+		area.Row1 = max(area.Row1, t.header.last+1) // one from the titles down covers the rows all the same
 		var over []int
 		numbers := false
 		for i := range t.columns {

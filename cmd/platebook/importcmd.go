@@ -56,25 +56,34 @@ func separator(text string) (rune, error) {
 	return 0, &usageError{fmt.Sprintf("--separator %q: , ; | or tab", text)}
 }
 
+// readList reads a list or a list of headers.
+func readList(path string) ([]byte, error) {
+	data, err := workbook.ListBytes(path)
+	if err != nil {
+		return nil, &otherFile{filepath.Base(path), err}
+	}
+	return data, nil
+}
+
 func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, comma rune) error {
-	data, err := os.ReadFile(path)
+	data, err := readList(path)
 	if err != nil {
 		return err
 	}
 	list, err := workbook.ReadList(filepath.Base(path), data, comma)
 	if err != nil {
-		return err
+		return &otherFile{filepath.Base(path), err}
 	}
 	inputs := []string{j.path, path}
 	var mapped map[string]string
 	if mapping != "" {
 		inputs = append(inputs, mapping)
-		data, err := os.ReadFile(mapping)
+		data, err := readList(mapping)
 		if err != nil {
 			return err
 		}
 		if mapped, err = workbook.HeaderMap(filepath.Base(mapping), data); err != nil {
-			return err
+			return &otherFile{filepath.Base(mapping), err}
 		}
 	}
 	book, err := workbook.Open(ctx, j.path, workbook.Options{})

@@ -30,7 +30,9 @@ func Width(text string, size float64, heavy bool) float64 {
 
 // Fit shortens text with an ellipsis until it runs no wider than limit.
 func Fit(text string, size float64, heavy bool, limit float64) string {
-	if Width(text, size, heavy) <= limit {
+	all := len(text)
+	text = lettering.Head(text, size, heavy, limit)
+	if len(text) == all && Width(text, size, heavy) <= limit {
 		return text
 	}
 	for len(text) > 0 {

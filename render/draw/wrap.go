@@ -3,6 +3,8 @@ package draw
 import (
 	"strings"
 	"unicode/utf8"
+
+	"platebook/render/lettering"
 )
 
 // wrap breaks text into lines no wider than width, at spaces, and inside a
@@ -22,7 +24,7 @@ func wrap(text string, size float64, heavy bool, width float64) []string {
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for Width(word, size, heavy) > width {
+		for Width(lettering.Head(word, size, heavy, width), size, heavy) > width {
 			n := breakAt(word, size, heavy, width)
 			lines = append(lines, word[:n])
 			word = word[n:]

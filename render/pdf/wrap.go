@@ -3,6 +3,8 @@ package pdf
 import (
 	"strings"
 	"unicode/utf8"
+
+	"platebook/render/lettering"
 )
 
 // units are the words that never stand apart from the number before them.
@@ -47,7 +49,7 @@ func (f *face) wrapPart(lines []string, text string, size, width float64) []stri
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for f.width(word, size) > width {
+		for f.width(lettering.Head(word, size, f.bold, width/pt), size) > width {
 			n := f.fitting(word, size, width)
 			lines = append(lines, strings.TrimRight(word[:n], " "))
 			word = word[n:]

@@ -8,6 +8,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/repair"
+	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
 
@@ -84,7 +85,7 @@ func plainNumber(v float64) string {
 
 // safe keeps a spreadsheet program from running a person's text.
 func safe(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	if inspection.Carried(s) {
 		return "'" + s
 	}
 	return s

@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"fmt"
 	"net/url"
 	"path"
 	"strconv"
@@ -69,6 +70,7 @@ func (b *Book) readWorkbook() error {
 		byID[r.id] = r
 	}
 	var links []string
+	owner := map[string]string{} // the sheet of a part
 	var name *DefinedName
 	var text []byte
 	err := p.scan(p.main, "the list of sheets", func(s *scanner) error {
@@ -98,13 +100,19 @@ func (b *Book) readWorkbook() error {
 				return err
 			}
 			r := byID[string(s.attr("id"))]
-			p.list = append(p.list, sheetRef{n, r.id, r.kind, r.target})
+			if p.list = append(p.list, sheetRef{n, r.id, r.kind, r.target}); len(p.list) > MaxSheets {
+				return tooLarge(fmt.Sprintf("holds more than %d sheets", MaxSheets))
+			}
 			if r.kind != "worksheet" && r.kind != "" {
 				return nil
 			}
 			if r.target == "" || !p.has(r.target) || fold(r.target) == fold(p.main) {
 				return damaged("sheet "+n+" is missing in the file", nil)
 			}
+			if other := owner[fold(r.target)]; other != "" {
+				return damaged("sheets "+other+" and "+n+" are one part of the file", nil)
+			}
+			owner[fold(r.target)] = n
 			sheet := &Sheet{Name: n, book: b, part: r.target}
 			switch string(s.attr("state")) {
 			case "hidden":

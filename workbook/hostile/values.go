@@ -1,0 +1,175 @@
+package hostile
+
+import (
+	"fmt"
+	"strings"
+)
+
+// number is the clean workbook whose first indication has another content in
+// X (C2 of Indications), as raw XML of the cell.
+func number(name string, code int, says, raw string) Case {
+	const old = `<c r="C2"`
+	return file("cells", name, code, says, func() []byte {
+		return rezip(Base(""), func(e entry) []entry {
+			if e.name == sheet("Indications") {
+				i := strings.Index(e.text, old)
+				n := strings.Index(e.text[i:], "</c>")
+				e.text = e.text[:i] + raw + e.text[i+n+4:]
+			}
+			return []entry{e}
+		})
+	})
+}
+
+// cells are single cells of wrong kinds and numbers that are none.
+func cells() []Case {
+	v := func(attr, value string) string { return `<c r="C2"` + attr + `><v>` + value + `</v></c>` }
+	return []Case{
+		number("not a number", 1, "C101", v("", "NaN")),
+		number("endless", 1, "C101", v("", "INF")),
+		number("1e308", 1, "C101", v("", "1e308")),
+		number("1e400", 1, "C101", v("", "1e400")),
+		number("1e-400", 0, "", v("", "1e-400")),
+		number("hexadecimal", 1, "C101", v("", "0x1p4")),
+		number("number with underscores", 1, "C101", v("", "7_00")),
+		number("number with a comma", 0, "C102", v("", "700,5")),
+		number("10,000 digits", 1, "C101", v("", strings.Repeat("9", 10_000))),
+		number("minus nothing", 0, "", v("", "-0")),
+		number("empty value", 1, "C301", v("", "")),
+		number("truth value of another word", 1, "", v(` t="b"`, "maybe")),
+		number("truth value", 1, "C101", v(` t="b"`, "1")),
+		number("error value", 1, "C402", v(` t="e"`, "#DIV/0!")),
+		number("unknown error value", 1, "C", v(` t="e"`, "#EVIL!")),
+		number("unknown type", 0, "R310", v(` t="zzz"`, "1")),
+		number("shared text out of range", 3, "F106: Indications is damaged: cell C2 names shared text", v(` t="s"`, "7")),
+		number("shared text below nought", 3, "F106: Indications is damaged: cell C2 names shared text", v(` t="s"`, "-1")),
+		number("shared text that is no number", 3, "F106: Indications is damaged: cell C2 names shared text", v(` t="s"`, "a")),
+		number("shared text far out", 3, "F106: Indications is damaged: cell C2 names shared text", v(` t="s"`, "99999999999999999999")),
+		number("style out of range", 0, "", v(` s="99999"`, "700")),
+		number("style below nought", 0, "", v(` s="-1"`, "700")),
+		number("ISO date", 1, "C", v(` t="d"`, "2026-05-01T00:00:00")),
+		number("date far away", 1, "C", `<c r="C2" t="d"><v>99999-99-99</v></c>`),
+		number("formula without a value", 1, "C", `<c r="C2"><f>A1+1</f></c>`),
+		number("own formula with a value", 0, "", `<c r="C2"><f>600+100</f><v>700</v></c>`),
+		number("formula that shares one that is not there", 0, "", `<c r="C2"><f t="shared" si="99"/><v>700</v></c>`),
+		number("formula of 100,000 letters", 0, "", `<c r="C2"><f>`+strings.Repeat("1+", 50_000)+`1</f><v>700</v></c>`),
+		number("cell beyond the last column", 3, "F106", `<c r="XFE2"><v>1</v></c>`),
+		number("cell of a column of ten letters", 3, "F106", `<c r="ZZZZZZZZZZ2"><v>1</v></c>`),
+		number("cell without a row", 3, "F106", `<c r="C"><v>1</v></c>`),
+		number("cell of another row", 3, "F106", `<c r="C3"><v>1</v></c>`),
+		number("cell twice", 3, "F106", v("", "700")+v("", "800")),
+		number("cells out of order", 0, "", `<c r="Z2"><v>1</v></c>`+v("", "700")),
+		book("cells", "date before all", 1, "C203", "Indications(1).Date = -5\n"),
+		book("cells", "date beyond all", 1, "C203", "Indications(1).Date = 99999999\n"),
+		book("cells", "date 0", 1, "C203", "Indications(1).Date = 0\n"),
+		book("cells", "date of no day", 1, "C203", "Indications(1).Date = \"2026-02-30\"\n"),
+		book("cells", "1e308 in the diameter", 1, "C101", "Tank(Diameter).Value = 1e308\n"),
+		book("cells", "1e-308 in the diameter", 1, "C107", "Tank(Diameter).Value = 1e-308\n"),
+		book("cells", "loss of 1e308 %", 1, "C101", "Indications(1).Loss % = 1e308\n"),
+		book("cells", "thickness of 1e308", 1, "C101", "Readings!D2 = 1e308\n"),
+		book("cells", "words in all numbers", 1, "C301", "Indications!C2:F21 = \"none\"\n"),
+		book("cells", "numbers in all words", 1, "", "Plates!B2:B15 = 1e308\nCrew!A2:C5 = 5\n"),
+		book("cells", "truth in all cells", 1, "", "Plates!A2:Q15 = TRUE\n"),
+		book("cells", "errors in all cells", 1, "", "Plates!A2:Q15 = #REF!\nTank!B2:B30 = #N/A\n"),
+	}
+}
+
+// ranges are huge or odd areas, merges, styles and states of sheets.
+func ranges() []Case {
+	const kind = "ranges and states"
+	plates := sheet("Plates")
+	end := func(name string, code int, says, more string) Case {
+		return put(kind, name, code, says, plates, "</sheetData>", "</sheetData>"+more)
+	}
+	rows := func(name string, code int, says, more string) Case {
+		return put(kind, name, code, says, plates, "</sheetData>", more+"</sheetData>")
+	}
+	merges := func(n int, f func(i int) string) string {
+		var b strings.Builder
+		b.WriteString("<mergeCells>")
+		for i := range n {
+			b.WriteString(`<mergeCell ref="` + f(i) + `"/>`)
+		}
+		return b.String() + "</mergeCells>"
+	}
+	styles := func(n int) string {
+		var b strings.Builder
+		for i := range n {
+			fmt.Fprintf(&b, `<xf numFmtId="%d" fontId="0" fillId="0" borderId="0" xfId="0"/>`, i%50)
+		}
+		return b.String() + "</cellXfs>"
+	}
+	return []Case{
+		put(kind, "used range of the whole sheet", 0, "", plates, `ref="A1:Q15"`, `ref="A1:XFD1048576"`),
+		rows("a value in the last cell", 0, "", `<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>`),
+		rows("a row beyond the last", 3, "F106", `<row r="1048577"><c r="A1048577"><v>1</v></c></row>`),
+		rows("a row number beyond all numbers", 3, "F106", `<row r="99999999999999999999"><c><v>1</v></c></row>`),
+		rows("row 0", 3, "F106", `<row r="0"><c><v>1</v></c></row>`),
+		rows("a row twice", 3, "F106", `<row r="15"><c r="A15"><v>1</v></c></row>`),
+		rows("100,000 rows with a format only", 0, "", strings.Repeat(`<row s="3" customFormat="1"/>`, 100_000)),
+		end("all cells are one", 1, "S301", merges(1, func(int) string { return "A1:XFD1048576" })),
+		end("all columns of all rows are one each", 1, "S301", merges(15, func(i int) string { return fmt.Sprintf("A%d:Q%d", i+1, i+1) })),
+		end("100,000 merged ranges", 0, "", merges(100_000, func(i int) string { return fmt.Sprintf("A%d:B%d", i+100, i+100) })),
+		end("merged ranges over each other", 1, "", merges(2000, func(i int) string { return fmt.Sprintf("A%d:Q%d", 1+i%10, 12+i%7) })),
+		end("merged range that is none", 0, "", merges(1, func(int) string { return "EVIL" })),
+		end("merged range turned round", 1, "P15:Q15 is one cell", merges(1, func(int) string { return "Q15:P15" })),
+		end("100,000 conditional formats", 0, "", strings.Repeat(`<conditionalFormatting sqref="A1"><cfRule type="expression" priority="1"><formula>A1&gt;5</formula></cfRule></conditionalFormatting>`, 100_000)),
+		put(kind, "60,000 styles", 0, "", "xl/styles.xml", "</cellXfs>", styles(60_000)),
+		put(kind, "number format of 1 MB", 0, "", "xl/styles.xml", "<cellXfs", `<numFmts><numFmt numFmtId="200" formatCode="`+strings.Repeat("[Red]0;", 150_000)+`"/></numFmts><cellXfs`),
+		book(kind, "all sheets hidden", 0, "S303", "hide sheet Tank\nhide sheet Plates\nhide sheet Indications\nhide sheet Prove-ups\nhide sheet Readings\n"),
+		put(kind, "hidden so that only a macro shows it", 0, "S303", "xl/workbook.xml", `name="Plates"`, `state="veryHidden" name="Plates"`),
+		put(kind, "all columns hidden", 0, "S303", plates, "<sheetData>", `<cols><col min="1" max="16384" hidden="1"/></cols><sheetData>`),
+		put(kind, "columns that are none", 0, "", plates, "<sheetData>", `<cols><col min="-5" max="99999999999" hidden="1"/><col/></cols><sheetData>`),
+		book(kind, "dates from 1904", 0, "F205", "!1904\n"),
+		book(kind, "macros", 0, "F201", "!macros\n"),
+		book(kind, "rows of the same plate", 1, "R101", "Plates!A2:A15 = \"1-1\"\n"),
+		book(kind, "nothing but headers", 1, "", "Plates!A2:Q15 =\nIndications!A2:Q40 =\nReadings!A2:G40 =\n"),
+	}
+}
+
+// texts are contents of cells that another program could carry out, or that
+// no printer has letters for. A person's text stays a text.
+func texts() []Case {
+	all := func(name string, text string) Case {
+		var edits strings.Builder
+		for _, at := range []string{
+			"Tank(Client).Value", "Tank(Tank).Value", "Tank(Product).Value", "Tank(Client).Note", "Tank(Prepared by).Value", "Visual(V1).Observation",
+			"Plates!M2", "Indications(1).By", "Indications(2).ID", "Fixtures(S1).Name", "Crew!B2", "Crew!B1",
+		} {
+			edits.WriteString(at + " = " + quoted(text) + "\n")
+		}
+		c := book("texts of people", name, Any, "", edits.String())
+		c.Args = whole
+		return c
+	}
+	return []Case{
+		all("formula with =", `=EVIL(1)`),
+		all("formula with +", `+EVIL(1)`),
+		all("formula with -", `-EVIL(1)`),
+		all("formula with @", `@EVIL(1)`),
+		all("formula behind a tab", "\t=EVIL(1)"),
+		all("formula behind a line break", "\n=EVIL(1)"),
+		all("formula behind blanks", `  =EVIL(1)`),
+		all("formula in wide letters", "＝EVIL(1)"),
+		all("call of a program", `=cmd|'/C EVIL'!A0`),
+		all("link to a page", `=HYPERLINK("http://EVIL.example","press")`),
+		all("array formula", `{=EVIL(1)}`),
+		all("script", `</script><script>EVIL()</script>`),
+		all("picture with a script", `<img src=x onerror=EVIL()>`),
+		all("end of a quote", `' onmouseover='EVIL()' x=" onmouseover="EVIL()`),
+		all("brackets of PDF", `) Tj ET EVIL (\`),
+		all("JSON", `","x":[{EVIL`),
+		all("escapes of control characters", "_x0000_ _x0001_ _xD800_ _xFFFF_"),
+		all("right to left", "\u202eEVIL\u202c \u2066x\u2069"),
+		all("letters without width", "\u200b\u200c\u200d\ufeff1-1"),
+		all("pictures and flags", "🛢️👩🏽‍🔧🇳🇴"),
+		all("accents without an end", "e"+strings.Repeat("\u0301", 500)),
+		all("40,000 letters", strings.Repeat("x", 40_000)),
+		all("40,000 words", strings.Repeat("w ", 40_000)+"w"),
+		all("path in the tank's name", "../../../tmp/EVIL"),
+	}
+}
+
+// Any is the code of a case that may end with 0 or 1: its text makes findings
+// or none; in question is what becomes of the text.
+const Any = -1
