@@ -15,6 +15,7 @@ import (
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/workbook/xlsx"
 )
 
 // List is a table of texts with a header, read from a CSV file.
@@ -78,6 +79,9 @@ func ReadList(name string, data []byte, comma rune) (*List, error) {
 		l.Comma = likeliest(text)
 	}
 	l.read(text, start)
+	if len(l.Rows)+len(l.Broken) > xlsx.MaxRows {
+		return nil, &finding.Unusable{Rule: "F107", Message: fmt.Sprintf("%s holds more than %d rows", name, xlsx.MaxRows), Do: "Divide it into several lists."}
+	}
 	if l.Header == nil {
 		return nil, &finding.Unusable{Rule: "F105", Message: name + " is empty", Do: "Give a CSV file with a line of headers."}
 	}

@@ -107,7 +107,10 @@ A user may replace them: build platebook from its source with another version of
 the module.
 
 The embedded fonts are Liberation Sans, under the SIL Open Font License, see
-templates/fonts/OFL.txt; its text is at the end.
+templates/fonts/OFL.txt, its text at the end; and DejaVu Sans, for letters that
+Liberation has not, from the module codeberg.org/go-fonts/dejavu, under the
+Bitstream Vera licence with the Arev and DejaVu changes, its text with that
+module.
 `
 
 func TestLicencesOfEverythingLinkedAreCollected(t *testing.T) {

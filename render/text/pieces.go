@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"platebook/rules"
-	"platebook/rules/repair"
 	"platebook/rules/inspection"
+	"platebook/rules/repair"
 	"platebook/rules/unit"
 )
 

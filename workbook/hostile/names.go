@@ -129,8 +129,8 @@ func previous() []Case {
 			return os.Symlink("/etc/passwd", filepath.Join(dir, "old.xlsx"))
 		}),
 		named("link that goes round", "", "old.xlsx", func(dir string) error { return os.Symlink("old.xlsx", filepath.Join(dir, "old.xlsx")) }),
-		named("damaged", "F106", "old.xlsx", func(dir string) error { return put1("old.xlsx", Base("")[:5000])(dir) }),
-		named("encrypted", "F103", "old.xlsx", func(dir string) error { return put1("old.xlsx", compound("EncryptedPackage"))(dir) }),
+		named("damaged", "old.xlsx breaks off", "old.xlsx", func(dir string) error { return put1("old.xlsx", Base("")[:5000])(dir) }),
+		named("encrypted", "old.xlsx needs a password", "old.xlsx", func(dir string) error { return put1("old.xlsx", compound("EncryptedPackage"))(dir) }),
 		named("one that names this one", "", "old.xlsx", func(dir string) error {
 			return put1("old.xlsx", Base("append Tank | Previous workbook | "+input+"\n"))(dir)
 		}),
@@ -159,7 +159,8 @@ func lists() []Case {
 		of("a cell of 20 MB", 1, "refused", func() []byte {
 			return []byte(head + "91,2-2,100,100,soil,MFL,25," + strings.Repeat("x", 20<<20) + "\n")
 		}),
-		of("300,000 lines", 1, "", func() []byte { return []byte(head + strings.Repeat("91,2-2,100,100,soil,MFL,25,\n", 300_000)) }),
+		of("300,000 lines", 3, "F107: list.csv holds more than 200000 rows", func() []byte { return []byte(head + strings.Repeat("91,2-2,100,100,soil,MFL,25,\n", 300_000)) }),
+		of("50,000 lines of one key", 1, "49999 rows refused", func() []byte { return []byte(head + strings.Repeat("91,2-2,100,100,soil,MFL,25,\n", 50_000)) }),
 		of("numbers beyond all", 1, "refused", text(head+"91,2-2,1e308,100,soil,MFL,25,\n92,2-2,1e999,100,soil,MFL,25,\n93,2-2,NaN,Inf,soil,MFL,25,\n")),
 		of("control characters", 0, "1 row added", text(head+"9\x011,2-2,100,100,soil,MFL,25,\x1b[31m\n")),
 		of("half a letter of UTF-16", 3, "", text("\xff\xfea")),

@@ -130,18 +130,18 @@ func ranges() []Case {
 // texts are contents of cells that another program could carry out, or that
 // no printer has letters for. A person's text stays a text.
 func texts() []Case {
-	all := func(name string, text string) Case {
+	at := func(name, text string, cells ...string) Case {
 		var edits strings.Builder
-		for _, at := range []string{
-			"Tank(Client).Value", "Tank(Tank).Value", "Tank(Product).Value", "Tank(Client).Note", "Tank(Prepared by).Value", "Visual(V1).Observation",
-			"Plates!M2", "Indications(1).By", "Indications(2).ID", "Fixtures(S1).Name", "Crew!B2", "Crew!B1",
-		} {
+		for _, at := range cells {
 			edits.WriteString(at + " = " + quoted(text) + "\n")
 		}
 		c := book("texts of people", name, Any, "", edits.String())
 		c.Args = whole
 		return c
 	}
+	prose := []string{"Tank(Client).Note", "Visual(V1).Observation", "Plates!M2"}
+	labels := []string{"Tank(Client).Value", "Tank(Tank).Value", "Tank(Product).Value", "Tank(Prepared by).Value", "Indications(1).By", "Indications(2).ID", "Fixtures(S1).Name", "Crew!B2", "Crew!B1"}
+	all := func(name, text string) Case { return at(name, text, append(labels, prose...)...) }
 	return []Case{
 		all("formula with =", `=EVIL(1)`),
 		all("formula with +", `+EVIL(1)`),
@@ -164,8 +164,9 @@ func texts() []Case {
 		all("letters without width", "\u200b\u200c\u200d\ufeff1-1"),
 		all("pictures and flags", "🛢️👩🏽‍🔧🇳🇴"),
 		all("accents without an end", "e"+strings.Repeat("\u0301", 500)),
-		all("40,000 letters", strings.Repeat("x", 40_000)),
-		all("40,000 words", strings.Repeat("w ", 40_000)+"w"),
+		at("40,000 letters of prose", strings.Repeat("x", 40_000), prose...),
+		at("40,000 words of prose", strings.Repeat("w ", 40_000)+"w", prose...),
+		all("2,000 letters, also as names", strings.Repeat("x", 2000)),
 		all("path in the tank's name", "../../../tmp/EVIL"),
 	}
 }
