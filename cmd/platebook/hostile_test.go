@@ -29,18 +29,23 @@ const (
 
 // Every damaged or hostile input ends with the code and the words expected of
 // it, in bounded time and memory, with its bytes as they were, and nothing of
-// a person's text becomes anything that a program would carry out.
+// a person's text becomes anything that a program would carry out. Every fourth
+// one is tried; with PLATEBOOK_HOSTILE=all in the environment, all are.
 func TestHostileInput(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some hundred runs of the program")
 	}
+	all := os.Getenv("PLATEBOOK_HOSTILE") == "all"
 	names := map[string]bool{}
-	for _, c := range hostile.Cases() {
+	for i, c := range hostile.Cases() {
 		name := c.Kind + ": " + c.Name
 		if names[name] {
 			t.Fatalf("%s stands twice", name)
 		}
 		names[name] = true
+		if !all && i%4 != 0 {
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
 			attack(t, c)
 		})
