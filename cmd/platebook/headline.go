@@ -25,9 +25,13 @@ func (t *talk) headline(a *rules.Assessment) {
 	}
 	standing, _ := a.Standing()
 	fmt.Fprintf(t.out, "%s\n", standing)
-	fmt.Fprintf(t.out, "  smallest remaining, %s: soil side %s at %s, product side %s at %s\n",
-		a.Result.PageOne.Words(), text(s.SoilMin), orNone(s.SoilMinAt), text(s.ProductMin), orNone(s.ProductMinAt))
-	fmt.Fprintf(t.out, "  required %s; minimum remaining thickness %s after %s\n", text(s.Required), text(s.MRT), years(s.MRTYears))
+	fmt.Fprintf(t.out, "  smallest remaining, %s: soil side %s%s, product side %s%s\n",
+		a.Result.PageOne.Words(), text(s.SoilMin), after(" at ", s.SoilMinAt), text(s.ProductMin), after(" at ", s.ProductMinAt))
+	left := ""
+	if s.MRT.Known && s.MRTYears.Known {
+		left = unit.Time.TextUnit(unit.SI, float64(s.MRTYears.V), 0)
+	}
+	fmt.Fprintf(t.out, "  required %s; minimum remaining thickness %s%s\n", text(s.Required), text(s.MRT), after(" after ", left))
 	if !s.Interval.Known {
 		fmt.Fprintf(t.out, "  no interval could be calculated\n")
 		return
@@ -37,6 +41,14 @@ func (t *talk) headline(a *rules.Assessment) {
 		date = s.NextDate.String()
 	}
 	fmt.Fprintf(t.out, "  calculated interval %s years, governed by %s; calculated next date %s\n", unit.IntervalText(s.Interval.V), s.GovernedBy, date)
+}
+
+// after is a word and what follows it, nothing where nothing follows.
+func after(word, what string) string {
+	if what == "" {
+		return ""
+	}
+	return word + what
 }
 
 func orNone(s string) string {
