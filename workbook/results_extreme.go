@@ -169,11 +169,21 @@ func sheetCautions(e *extreme.Estimate) []string {
 
 // classNominal is the nominal of the class, live from the first plate fitted.
 func (rs *results) classNominal() xlsx.Entry {
-	e := &rs.a.Result.Extreme
-	if k := rs.plateNamed(e.Blocks[0].Label); k >= 0 && rs.a.Result.Plates[k].Nominal == unit.Some(e.Nominal) {
-		return xlsx.Live(rs.plateCell(plateNominal, k), float64(e.Nominal), xlsx.Fixed3)
+	nominal := float64(rs.a.Result.Extreme.Nominal)
+	if c, ok := rs.classCell(); ok {
+		return xlsx.Live(c, nominal, xlsx.Fixed3)
 	}
-	return xlsx.Number(float64(e.Nominal), xlsx.Fixed3)
+	return xlsx.Number(nominal, xlsx.Fixed3)
+}
+
+// classCell is the nominal of the first plate fitted, where it is the class's.
+func (rs *results) classCell() (string, bool) {
+	e := &rs.a.Result.Extreme
+	k := rs.plateNamed(e.Blocks[0].Label)
+	if k < 0 || rs.a.Result.Plates[k].Nominal != unit.Some(e.Nominal) {
+		return "", false
+	}
+	return rs.plateCell(plateNominal, k), true
 }
 
 // plateNamed is the plate of a label as typed, -1 where there is none or

@@ -182,20 +182,28 @@ func sameCells(t *testing.T, path string, fresh *xlsx.Book) int {
 		if err1 != nil || err2 != nil {
 			t.Fatal(err1, err2)
 		}
-		for _, row := range a.Rows {
-			for _, x := range row.Cells {
-				if x.Formula == "" {
-					continue
-				}
-				live++
-				y := b.At(x.Col, row.Number)
-				same := x.Type == y.Type && x.Text == y.Text
-				if x.Type == cell.Number && y.Type == cell.Number {
-					same = math.Abs(x.Number-y.Number) <= 1e-9*max(1, math.Abs(x.Number))
-				}
-				if !same || x.Type == cell.Error {
-					t.Errorf("%s %s%d: =%s stored %q, recalculated %q", name, finding.ColumnName(x.Col), row.Number, x.Formula, x.Text, y.Text)
-				}
+		live += sameGrid(t, name, a, b)
+	}
+	return live
+}
+
+// sameGrid holds every formula of a result sheet against another file's value
+// of the same cell and gives their number.
+func sameGrid(t *testing.T, name string, a, b *xlsx.Grid) (live int) {
+	t.Helper()
+	for _, row := range a.Rows {
+		for _, x := range row.Cells {
+			if x.Formula == "" {
+				continue
+			}
+			live++
+			y := b.At(x.Col, row.Number)
+			same := x.Type == y.Type && x.Text == y.Text
+			if x.Type == cell.Number && y.Type == cell.Number {
+				same = math.Abs(x.Number-y.Number) <= 1e-9*max(1, math.Abs(x.Number))
+			}
+			if !same || x.Type == cell.Error {
+				t.Errorf("%s %s%d: =%s the program gives %q, the spreadsheet %q", name, finding.ColumnName(x.Col), row.Number, x.Formula, x.Text, y.Text)
 			}
 		}
 	}

@@ -183,11 +183,7 @@ func (rs *results) installed(l *assess.Location) inspection.Date {
 func (rs *results) originalOf(l *assess.Location) (string, bool) {
 	in := rs.a.Inspection
 	if l.Kind == assess.ExtremeAt {
-		for k := range rs.a.Result.Plates { // the first plate of its class
-			if rs.a.Result.Plates[k].Nominal == l.Nominal {
-				return rs.plateCell(plateNominal, k), true
-			}
-		}
+		return rs.classCell()
 	}
 	if !l.Sound.Known || l.Plate < 0 {
 		return "", false

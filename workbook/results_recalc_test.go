@@ -16,7 +16,6 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/sizing"
 	"platebook/rules/unit"
-	"platebook/workbook/cell"
 	"platebook/workbook/demo"
 	"platebook/workbook/xlsx"
 )
@@ -198,11 +197,7 @@ func withOtherReadings(t *testing.T, path string) string {
 		{b.Inspection.Indications[pairs[0].Indication].Loss.Ref, "37"},
 		{b.Inspection.ProveUps[pairs[1].ProveUp].Remaining.Ref, "4.05"},
 	} {
-		for k, s := range b.File.Sheets {
-			if s.Name == to.ref.Sheet {
-				path = changed(t, path, "other-"+strconv.Itoa(n)+".xlsx", "xl/worksheets/sheet"+strconv.Itoa(k+1)+".xml", to.ref.Cell(), to.value)
-			}
-		}
+		path = edited(t, path, "other-"+strconv.Itoa(n)+".xlsx", trial{ref: to.ref, to: to.value})
 	}
 	return path
 }
@@ -220,18 +215,7 @@ func sameSheet(t *testing.T, path, name string, fresh *xlsx.Book) {
 	if err1 != nil || err2 != nil {
 		t.Fatal(err1, err2)
 	}
-	live := 0
-	for _, row := range a.Rows {
-		for _, x := range row.Cells {
-			if x.Formula == "" {
-				continue
-			}
-			live++
-			if y := b.At(x.Col, row.Number); x.Type == cell.Number && math.Abs(x.Number-y.Number) > 1e-9*max(1, math.Abs(x.Number)) || x.Type != cell.Number && x.Text != y.Text {
-				t.Errorf("%s row %d column %d: =%s the program gives %q, the spreadsheet %q", name, row.Number, x.Col, x.Formula, x.Text, y.Text)
-			}
-		}
-	}
+	live := sameGrid(t, name, a, b)
 	if live < 100 {
 		t.Errorf("%s: only %d live formulas", name, live)
 	}

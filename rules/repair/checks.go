@@ -103,7 +103,8 @@ func (j *judge) patch(it *Item, all []Item) []Check {
 	out = append(out, held("patch.minimum", lesser, "≥", j.z.minimum, patchClause, siteProcedure))
 
 	crossed, clear, beyond := false, math.Inf(1), math.Inf(1)
-	strips := j.near(it.frame, it.own, math.Max(4*j.z.clearance, 1)+fine)
+	within := math.Max(4*j.z.clearance, 1) // how far off another weld is looked for, mm
+	strips := j.near(it.frame, it.own, within+fine)
 	for _, s := range strips {
 		if s.distance > fine {
 			clear = math.Min(clear, s.distance)
@@ -127,7 +128,7 @@ func (j *judge) patch(it *Item, all []Item) []Check {
 	case !math.IsInf(clear, 1):
 		out = append(out, held("patch.weld_clearance", clear, "≥", j.z.clearance, weldFigure, siteProcedure))
 	default:
-		out = append(out, told("patch.weld_clearance", true, "no other weld within "+unit.Size.TextUnit(j.set.System, math.Max(4*j.z.clearance, 1), 0), weldFigure, siteProcedure))
+		out = append(out, told("patch.weld_clearance", true, "no other weld within "+unit.Size.TextUnit(j.set.System, within, 0), weldFigure, siteProcedure))
 	}
 	if it.Shape != Circle {
 		out = append(out, held("patch.corners", math.Min(j.z.radius, lesser/2), "≥", j.z.radius, patchClause, practice))

@@ -59,11 +59,11 @@ func least(b floor.Box, side float64) floor.Box {
 // strip is a weld near a patch, in the patch's frame. A seam runs along one
 // axis and is crossed along the other; an existing patch is taken in whole.
 type strip struct {
-	box            floor.Box
-	alongU, alongV bool
-	patch          bool
-	seam           int // in Plan.Seams, unless a patch
-	distance       float64
+	box      floor.Box
+	alongV   bool
+	patch    bool
+	seam     int // in Plan.Seams, unless a patch
+	distance float64
 }
 
 // beyond carries each side that stands nearer than clear to a strip, or on it,

@@ -140,7 +140,7 @@ func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
 		st := strip{box: n.Extent, distance: n.Distance, seam: n.Seam}
 		seam := &s.plan.Seams[n.Seam]
 		along := s.along(frame, seam, b)
-		st.alongU, st.alongV = !along, along
+		st.alongV = along
 		if seam.Kind != floor.RingSeam && !s.sector(frame) {
 			st.box = floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
 			for _, q := range seam.Strip {
