@@ -4,8 +4,8 @@ import "math"
 
 // How far the exact solution goes: choices of pieces, and pairs of them.
 const (
-	mostChoices = 2048
-	mostPairs   = 150_000
+	mostChoices = 4096
+	mostPairs   = 540_000
 	fewPairs    = 20_000 // worth it even where other ways reach the bound
 	mostOffcuts = 400_000
 )

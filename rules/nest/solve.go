@@ -36,7 +36,7 @@ func (j *job) solve() packing {
 func (j *job) enough(sheets int) bool { return j.rules.Count && sheets == j.bound }
 
 // perPair is the effort that a pair of choices of the exact solution counts as.
-const perPair = 200
+const perPair = 50
 
 // first tries every order and way of cutting with as many sheets as it takes.
 func (j *job) first() packing {
