@@ -24,6 +24,7 @@ type batchList struct {
 	markers int      // ~$ files: they only mark an open workbook
 	outputs int      // results of earlier runs
 	others  []string // spreadsheets of a kind that is not read
+	links   []string // to folders, which are not followed
 	broken  []string // folders that cannot be read
 	twice   []string // given more than once
 	moved   []string // whose outputs would have taken another's names
@@ -94,7 +95,11 @@ func (b *batchList) folder(root, out string, several bool, add func(path, shown,
 			}
 			return nil
 		}
+		info, staterr := os.Stat(path)
 		switch ext := strings.ToLower(filepath.Ext(name)); {
+		case staterr == nil && info.IsDir():
+			b.links = append(b.links, filepath.ToSlash(path))
+			return nil
 		case strings.HasPrefix(name, "~$"):
 			b.markers++
 			return nil
@@ -109,7 +114,7 @@ func (b *batchList) folder(root, out string, several bool, add func(path, shown,
 			b.outputs++
 			return nil
 		}
-		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		if staterr == nil && !info.Mode().IsRegular() {
 			return nil
 		}
 		shown, err := filepath.Rel(root, path)

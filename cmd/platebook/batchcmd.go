@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -46,6 +47,11 @@ func batchCommand(t *talk) *cli.Command {
 			asOf, err := asOfDate(c)
 			if err != nil {
 				return err
+			}
+			if o.dir != "" {
+				if err := makeFolder(o.dir); err != nil {
+					return (&job{t: t, path: o.dir}).failed(err)
+				}
 			}
 			b := &batch{t: t, list: gatherBatch(c.Args().Slice(), o.dir), outputs: o, asOf: asOf, jobs: c.Int("jobs")}
 			return b.run(c.Context)
@@ -173,7 +179,10 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 		d.row.Failed = err.Error()
 		var unusable *finding.Unusable
 		if errors.As(err, &unusable) {
-			d.row.Failed, d.do = unusable.Rule+": "+err.Error(), unusable.Do
+			d.do = unusable.Do
+			if unusable.Rule != "" {
+				d.row.Failed = unusable.Rule + ": " + d.row.Failed
+			}
 		}
 		d.err = &fileError{err}
 		if own.json {
@@ -245,15 +254,20 @@ func (b *batch) finish(ctx context.Context) error {
 	for _, name := range l.others {
 		b.t.tell("%s: not taken; save it as .xlsx first", name)
 	}
+	for _, name := range l.links {
+		b.t.tell("%s: not looked into: a link to a folder; name the folder itself", name)
+	}
 	for _, name := range l.twice {
 		b.t.tell("%s: given twice, run once", filepath.ToSlash(name))
 	}
 	for _, name := range l.moved {
 		b.t.tell("%s: its outputs stand in a folder of their own, since another workbook has its name", name)
 	}
-	if len(b.rows) > 0 {
+	if slices.ContainsFunc(l.files, func(f batchFile) bool { _, err := os.Lstat(f.path); return err == nil }) {
 		if err := b.index(ctx); err != nil {
-			return err
+			if err = (&job{t: b.t, path: b.list.home}).failed(err); codeOf(err) > codeOf(b.worst) {
+				b.worst = err
+			}
 		}
 	}
 	for _, why := range l.broken {
@@ -273,8 +287,8 @@ func (b *batch) finish(ctx context.Context) error {
 
 func (b *batch) index(ctx context.Context) error {
 	workbook.SortIndex(b.rows)
-	if err := os.MkdirAll(b.list.home, 0o777); err != nil {
-		return fmt.Errorf("folder for the index: %w", err)
+	if err := makeFolder(b.list.home); err != nil {
+		return err
 	}
 	inputs := make([]string, len(b.list.files))
 	for i, f := range b.list.files {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -23,9 +22,13 @@ func demoCommand(t *talk) *cli.Command {
 			if c.NArg() == 1 {
 				dir = c.Args().First()
 			}
-			paths, err := demo.Write(c.Context, dir)
+			var paths []string
+			err := makeFolder(dir)
+			if err == nil {
+				paths, err = demo.Write(c.Context, dir)
+			}
 			if err != nil {
-				return fmt.Errorf("the example: %w", err)
+				return (&job{t: t, path: dir}).failed(err)
 			}
 			for _, p := range paths {
 				t.tell("wrote %s", filepath.ToSlash(p))

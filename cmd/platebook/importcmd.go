@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -97,8 +96,8 @@ func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, 
 	if dir == "" {
 		dir = filepath.Dir(j.path)
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return fmt.Errorf("folder for the copy: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return err
 	}
 	for _, n := range append(list.Notes, m.Notes...) {
 		j.t.tell("%s", n)

@@ -144,8 +144,8 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	if dir == "" {
 		dir = filepath.Dir(j.path)
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("folder for the outputs: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return nil, err
 	}
 	base := filepath.Join(dir, stem(j.path))
 	program := text.Program{Version: version, Rules: rules.Version}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -39,9 +40,13 @@ func newCommand(t *talk) *cli.Command {
 			if err != nil {
 				return err
 			}
-			final, err := save.Save(c.Context, path, []string{path}, func(w io.Writer) error { return workbook.Blank(w, opt) }, nil)
+			var blank bytes.Buffer
+			if err := workbook.Blank(&blank, opt); err != nil {
+				return &usageError{err.Error()}
+			}
+			final, err := save.Save(c.Context, path, []string{path}, func(w io.Writer) error { _, err := w.Write(blank.Bytes()); return err }, nil)
 			if err != nil {
-				return err
+				return (&job{t: t, path: path}).failed(err)
 			}
 			if t.quiet {
 				return nil

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -71,7 +70,7 @@ func (j *job) review(ctx context.Context, o reviewing) error {
 	if o.against != "" {
 		other := &job{t: j.t, path: o.against}
 		if err := other.again(ctx); err != nil {
-			return fmt.Errorf("%s: %w", filepath.Base(o.against), err)
+			return &otherFile{filepath.Base(o.against), err}
 		}
 		inputs = append(inputs, other.inputs()...)
 		r.Against, err = workbook.Revisions(ctx, workbook.Revision{Book: j.book, Assessment: j.a}, workbook.Revision{Book: other.book, Assessment: other.a}, rec)
@@ -106,8 +105,8 @@ func (j *job) writeReview(ctx context.Context, dir string, inputs []string, r *r
 	if dir == "" {
 		dir = filepath.Dir(j.path)
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("folder for the outputs: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return nil, err
 	}
 	base := filepath.Join(dir, stem(j.path)+".review")
 	book, err := workbook.WriteReview(ctx, base+".xlsx", inputs, j.book, r, rec)

@@ -5,11 +5,16 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"platebook/rules"
+	"platebook/rules/method"
 )
 
 // version is stamped by the release build.
@@ -52,14 +57,13 @@ func told(err error) bool {
 }
 
 func newApp(t *talk) *cli.App {
-	usage := func(_ *cli.Context, err error, _ bool) error { return &usageError{err.Error()} }
 	commands := []*cli.Command{
 		newCommand(t), demoCommand(t), checkCommand(t), runCommand(t), compareCommand(t), batchCommand(t), reviewCommand(t), importCommand(t), explainCommand(t), completionCommand(t),
 	}
 	for _, c := range commands {
-		c.OnUsageError = usage
-		c.HideHelpCommand = true
 		c.Flags = append(c.Flags, globalFlags(t)...)
+		c.OnUsageError = func(_ *cli.Context, err error, _ bool) error { return usageMistake(c.Flags, err) }
+		c.HideHelpCommand = true
 	}
 	return &cli.App{
 		Name:  "platebook",
@@ -70,15 +74,12 @@ func newApp(t *talk) *cli.App {
 		HideHelpCommand:           true,
 		Commands:                  commands,
 		Flags:                     globalFlags(t),
-		OnUsageError:              usage,
+		OnUsageError:              func(_ *cli.Context, err error, _ bool) error { return usageMistake(globalFlags(t), err) },
 		ExitErrHandler:            func(*cli.Context, error) {},
 		Writer:                    t.out,
 		ErrWriter:                 t.err,
 		DisableSliceFlagSeparator: true,
 		Action: func(c *cli.Context) error {
-			if c.NArg() > 0 {
-				return &usageError{fmt.Sprintf("no command %q", c.Args().First())}
-			}
 			return cli.ShowAppHelp(c)
 		},
 	}
@@ -97,22 +98,27 @@ func globalFlags(t *talk) []cli.Flag {
 }
 
 // arrange puts options before file names, where the flag package wants them,
-// and the run command before bare file names. "--" ends the options.
+// and the run command before bare file names. "--" ends the options. "help"
+// is taken for --help; a first word that is neither a command nor a file is a
+// mistake, and nothing after it is run.
 func arrange(app *cli.App, args []string) ([]string, error) {
-	command, at := findCommand(app, args)
-	if command == nil {
-		if !anyFile(args) {
-			return args, nil
-		}
+	at := firstWord(app, args)
+	var command *cli.Command
+	if at >= 0 {
+		command = app.Command(args[at])
+	}
+	switch {
+	case command != nil:
+	case at >= 0 && args[at] == "help":
+		return arrange(app, append(slices.Delete(slices.Clone(args), at, at+1), "--help"))
+	case at >= 0 && bareWord(args[at]):
+		return nil, unknownCommand(app, args[at])
+	case at < 0 && !slices.Contains(args, "--"):
+		return args, nil
+	default:
 		command, at = app.Command("run"), -1
 	}
-	takesValue := map[string]bool{}
-	for _, f := range command.Flags {
-		_, isBool := f.(*cli.BoolFlag)
-		for _, n := range f.Names() {
-			takesValue[n] = !isBool
-		}
-	}
+	takesValue := valueOptions(command)
 	var options, files []string
 	for i := 0; i < len(args); i++ {
 		a := args[i]
@@ -142,30 +148,84 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	return out, nil
 }
 
-// findCommand is the first word that is a command, standing before any file.
-func findCommand(app *cli.App, args []string) (*cli.Command, int) {
-	skip := false
-	for i, a := range args {
-		switch {
-		case skip:
-			skip = false
-		case a == "--":
-			return nil, 0
-		case strings.HasPrefix(a, "-"):
-			name := strings.TrimLeft(a, "-")
-			skip = name == "limit" || name == "fail-on"
-		default:
-			return app.Command(a), i
+// valueOptions are the options of some commands that are followed by a value.
+func valueOptions(commands ...*cli.Command) map[string]bool {
+	takes := map[string]bool{}
+	for _, c := range commands {
+		for _, f := range c.Flags {
+			_, isBool := f.(*cli.BoolFlag)
+			for _, n := range f.Names() {
+				takes[n] = !isBool
+			}
 		}
 	}
-	return nil, 0
+	return takes
 }
 
-func anyFile(args []string) bool {
-	for _, a := range args {
-		if a == "--" || !strings.HasPrefix(a, "-") {
-			return true
+// firstWord is the place of the first word that is no option and no option's
+// value, -1 for none before "--".
+func firstWord(app *cli.App, args []string) int {
+	takesValue := valueOptions(app.Commands...)
+	for i := 0; i < len(args) && args[i] != "--"; i++ {
+		switch {
+		case len(args[i]) < 2 || args[i][0] != '-':
+			return i
+		case takesValue[strings.TrimLeft(args[i], "-")]:
+			i++
 		}
 	}
-	return false
+	return -1
+}
+
+// bareWord says that a word can be meant for a command only: it has no folder
+// and no ending, and no file is called so.
+func bareWord(word string) bool {
+	if strings.ContainsAny(word, `./\`) {
+		return false
+	}
+	_, err := os.Lstat(word)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+func unknownCommand(app *cli.App, word string) error {
+	var names []string
+	for _, c := range app.Commands {
+		names = append(names, c.Name)
+	}
+	text := fmt.Sprintf("%q is no command, and no file of that name is here", word)
+	if near := method.Near(word, names); len(near) > 0 {
+		text += "; near is " + near[0]
+	}
+	return &usageError{text}
+}
+
+var (
+	wrongValue    = regexp.MustCompile(`^invalid (?:boolean )?value ("(?s:.*)") for (?:flag )?-(\S+): `)
+	unknownOption = regexp.MustCompile(`^flag provided but not defined: -(.*)$`)
+)
+
+// usageMistake says in the program's words what the flag package found wrong.
+func usageMistake(flags []cli.Flag, err error) error {
+	text := err.Error()
+	if m := wrongValue.FindStringSubmatch(text); m != nil {
+		want := "is on or off and takes no value"
+		if valueOptions(&cli.Command{Flags: flags})[m[2]] {
+			want = "takes a whole number"
+		}
+		return &usageError{fmt.Sprintf("--%s %s: the option %s", m[2], m[1], want)}
+	}
+	if m := unknownOption.FindStringSubmatch(text); m != nil {
+		var names []string
+		for _, f := range flags {
+			names = append(names, f.Names()[0])
+		}
+		text = "unknown option -" + m[1]
+		if len(m[1]) > 1 {
+			text = "unknown option --" + m[1]
+		}
+		if near := method.Near(m[1], names); len(near) > 0 {
+			text += "; near is --" + near[0]
+		}
+	}
+	return &usageError{text}
 }

@@ -42,9 +42,9 @@ func outputFlags() []cli.Flag {
 
 func outputsOf(c *cli.Context) (outputs, error) {
 	o := outputs{dir: c.String("out"), photos: c.Bool("photos"), preliminary: c.Bool("preliminary")}
-	if only := c.String("only"); only != "" {
+	if only := c.String("only"); c.IsSet("only") {
 		for _, kind := range strings.Split(only, ",") {
-			kind = strings.TrimSpace(kind)
+			kind = strings.ToLower(strings.TrimSpace(kind))
 			if !slices.Contains(outputKinds, kind) {
 				return o, &usageError{fmt.Sprintf("--only %q: xlsx, pdf, html, json or csv", kind)}
 			}

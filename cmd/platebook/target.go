@@ -2,12 +2,14 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"syscall"
 
 	"platebook/render/text"
+	"platebook/rules/finding"
 )
 
 // targetOf is the results workbook of an input, in dir or beside it.
@@ -44,8 +46,25 @@ func whatToDo(err error) string {
 		return "Free some room on the disk, run again; the input is unharmed."
 	case errors.Is(err, syscall.ENAMETOOLONG):
 		return "Give the file a shorter name, run again."
+	case errors.Is(err, fs.ErrNotExist):
+		return "Make the folder first, run again."
 	case errors.Is(err, fs.ErrPermission):
 		return "Write into a folder of your own: --out DIR."
 	}
 	return "Look at the folder, or write into another: --out DIR; the input is unharmed."
+}
+
+// makeFolder makes the folder that outputs go to, with all above it.
+func makeFolder(dir string) error {
+	err := os.MkdirAll(dir, 0o777)
+	if p := (*fs.PathError)(nil); errors.As(err, &p) {
+		if info, serr := os.Stat(p.Path); serr == nil && !info.IsDir() {
+			return &finding.Unusable{Message: filepath.ToSlash(p.Path) + " is a file, no folder for outputs", Do: "Name a folder: --out DIR.", Err: err}
+		}
+		err = p.Err
+	}
+	if err != nil {
+		return fmt.Errorf("the folder %s cannot be made: %w", filepath.ToSlash(dir), err)
+	}
+	return nil
 }
