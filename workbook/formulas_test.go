@@ -15,7 +15,7 @@ import (
 // piece is one piece of a formula that the program writes: a sheet, a cell, a
 // function, a number, a verdict, a sign. Whatever else stands in a formula
 // came from somewhere else.
-var piece = regexp.MustCompile(`^(?:('(?:[^']|'')+'|[A-Za-z_][A-Za-z0-9_.]*)!|\$?[A-Z]{1,3}\$?[0-9]{1,7}|(?:ABS|AND|AVERAGE|CEILING|CORREL|COS|COUNT|COUNTIF|COUNTIFS|DEVSQ|EXACT|EXP|FLOOR|FREQUENCY|IF|INT|INTERCEPT|LARGE|LN|MAX|MEDIAN|MIN|NOT|OR|PERCENTILE|PI|QUARTILE|REPT|ROUND|ROUNDDOWN|ROUNDUP|RSQ|SIN|SLOPE|SMALL|SQRT|STDEV|SUM|SUMIF|SUMIFS|SUMPRODUCT|SUMSQ|TINV|VAR)\(|[0-9]+\.?[0-9]*(?:E[-+]?[0-9]+)?|"(?:[^"]|"")*"|<>|[-+*/^<>=,:(){}&])`)
+var piece = regexp.MustCompile(`^(?:('(?:[^']|'')+'|[A-Za-z_][A-Za-z0-9_.]*)!|\$?[A-Z]{1,3}\$?[0-9]{1,7}|(?:ABS|AND|AVERAGE|CEILING|CORREL|COS|COUNT|COUNTA|COUNTIF|COUNTIFS|DEVSQ|EXACT|EXP|FLOOR|FREQUENCY|IF|INT|INTERCEPT|LARGE|LN|MAX|MEDIAN|MIN|NOT|OR|PERCENTILE|PI|QUARTILE|REPT|ROUND|ROUNDDOWN|ROUNDUP|RSQ|SIN|SLOPE|SMALL|SQRT|STDEV|SUM|SUMIF|SUMIFS|SUMPRODUCT|SUMSQ|TINV|VAR)\(|[0-9]+\.?[0-9]*(?:E[-+]?[0-9]+)?|"(?:[^"]|"")*"|<>|[-+*/^<>=,:(){}&])`)
 
 // foreign is the part of a formula that the program does not write, "" when
 // there is none.

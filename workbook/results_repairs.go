@@ -26,8 +26,11 @@ const (
 	repairStatus
 	repairFails
 	repairWhy
-	repairWeld // m: what the calculation refers to
-	repairMass // kg
+	repairRadius
+	repairWeld
+	repairMass
+	repairWeldSI // m: what the calculation refers to in a workbook in US units
+	repairMassSI // kg
 )
 
 const firstRepair = 5
@@ -35,7 +38,11 @@ const firstRepair = 5
 // layRepairs settles the columns that steps of repairs refer to.
 func (rs *results) layRepairs() {
 	n := max(1, len(rs.a.Repairs.Items))
-	for name, col := range map[string]int{repair.WeldColumn: repairWeld, repair.MassColumn: repairMass} {
+	weld, mass := repairWeldSI, repairMassSI
+	if rs.sys == unit.SI {
+		weld, mass = repairWeld, repairMass
+	}
+	for name, col := range map[string]int{repair.WeldColumn: weld, repair.MassColumn: mass} {
 		c := finding.ColumnName(col)
 		rs.columns[name] = finding.QuoteSheet(rs.repairs.Name) + "!$" + c + "$" + strconv.Itoa(firstRepair) + ":$" + c + "$" + strconv.Itoa(firstRepair+n-1)
 	}
@@ -67,37 +74,24 @@ func (rs *results) writeRepairs() {
 	if r.Proposed {
 		remark = "The program's proposal, in crew order, for the owner and the licensed people to decide on. X and Y are the centre from the plate's datum corner."
 	}
-	s.Width(1, repairMass, 11)
+	s.Width(1, repairMassSI, 11)
 	s.Width(repairShape, repairShape, 17)
 	s.Width(repairCovers, repairCovers, 20)
 	s.Width(repairFails, repairWhy, 40)
 	intro(s, "Repairs", remark, repairWhy)
-	rs.headed(s, "Repair", "Kind", "Plate", "X"+rs.in(unit.Position), "Y"+rs.in(unit.Position), "Length"+rs.in(unit.Size), "Width"+rs.in(unit.Size),
-		"Thickness"+rs.in(unit.Thickness), "Shape", "Zone", "Covers", "Status", "Checks that fail", "Reason", "Weld (m)", "Mass of blank (kg)")
+	head := []string{
+		"Repair", "Kind", "Plate", "X" + rs.in(unit.Position), "Y" + rs.in(unit.Position), "Length" + rs.in(unit.Size), "Width" + rs.in(unit.Size),
+		"Thickness" + rs.in(unit.Thickness), "Shape", "Zone", "Covers", "Status", "Checks that fail", "Reason",
+		"Corner radius" + rs.in(unit.Size), "Weld" + rs.in(unit.Height), "Mass of blank" + rs.in(unit.MassKind),
+	}
+	if rs.sys != unit.SI {
+		head = append(head, "Weld (m)", "Mass of blank (kg)")
+	}
+	rs.headed(s, head...)
 	s.FreezeRow, s.FreezeCol = firstRepair-1, 1
 	s.Print.TitleRows = strconv.Itoa(firstRepair - 1)
 	for i := range r.Items {
-		it := &r.Items[i]
-		size := func(k unit.Kind, v unit.Length, known bool) xlsx.Entry {
-			if !known {
-				return xlsx.Blank(xlsx.Normal)
-			}
-			return xlsx.Number(k.In(rs.sys, float64(v)), fixed(k, rs.sys, 0))
-		}
-		weld, mass := xlsx.Blank(xlsx.Normal), xlsx.Blank(xlsx.Normal)
-		if it.Weld > 0 {
-			weld = xlsx.Number(rs.si(unit.Height, float64(it.Weld)), xlsx.Fixed3)
-		}
-		if it.Kind == repair.Patch && it.Mass.Known {
-			mass = xlsx.Number(float64(it.Mass.V), xlsx.Fixed2)
-		}
-		s.FitRow(
-			xlsx.Text(it.Label, xlsx.Bold), xlsx.Text(string(it.Kind), xlsx.Normal), xlsx.Text(rs.a.Inspection.Plates[it.Plate].Label.Text, xlsx.Normal),
-			size(unit.Position, it.X, it.Boxed), size(unit.Position, it.Y, it.Boxed), size(unit.Size, it.Length, it.Length > 0), size(unit.Size, it.Width, it.Width > 0),
-			rs.figure(unit.Thickness, float64(it.Thickness.V), it.Thickness.Known), xlsx.Text(it.Shape, xlsx.Normal), xlsx.Text(string(it.Zone), xlsx.Normal),
-			xlsx.Text(strings.Join(it.IDs, ", "), xlsx.Wrapped), xlsx.Text(it.Status(), xlsx.Normal),
-			xlsx.Text(strings.Join(it.Failures(rs.sys), "; "), xlsx.Wrapped), xlsx.Text(strings.Join(it.Reasons, "; "), xlsx.Wrapped), weld, mass,
-		)
+		s.FitRow(rs.repairRow(i)...)
 	}
 	if len(r.Items) == 0 {
 		s.Row(xlsx.Text("No location needs a repair within the interval considered, and none is planned.", xlsx.Normal))

@@ -172,13 +172,25 @@ func (rs *results) shown(id string, k unit.Kind, v float64, known bool) xlsx.Ent
 	return xlsx.Live(f, own, style)
 }
 
+// ofStep is the value of a step, live.
+func (rs *results) ofStep(id string, k unit.Kind) xlsx.Entry {
+	st := rs.a.Result.Steps.Find(id)
+	if st == nil || !st.Known {
+		return notKnown()
+	}
+	return rs.shown(id, k, st.Value, true)
+}
+
+// writeZones tells of each zone what it requires, what was measured, and what
+// is left of that at the end of the interval: the verdict holds for both.
 func (rs *results) writeZones(s *xlsx.NewSheet) {
 	u := unit.Thickness.Unit(rs.sys)
-	s.Row(xlsx.Text("Zones, as found", xlsx.Header), xlsx.Text("Required ("+u+")", xlsx.Header), xlsx.Text("Least measured ("+u+")", xlsx.Header), xlsx.Text("Verdict", xlsx.Header))
+	s.FitRow(xlsx.Text("Zones, as found", xlsx.Header), xlsx.Text("Required ("+u+")", xlsx.Header), xlsx.Text("Least measured ("+u+")", xlsx.Header),
+		xlsx.Text("At the end of the interval ("+u+")", xlsx.Header), xlsx.Text("Verdict", xlsx.Header))
 	for _, z := range []struct {
-		name, step string
-		r          assess.ZoneResult
-	}{{"Critical zone", "critical.required", rs.a.Result.CriticalZone}, {"Annular ring", "annular.required", rs.a.Result.Annular}} {
+		name, steps string
+		r           assess.ZoneResult
+	}{{"Critical zone", "critical", rs.a.Result.CriticalZone}, {"Annular ring", "annular", rs.a.Result.Annular}} {
 		verdict := xlsx.Text("not judged", xlsx.Warn)
 		switch {
 		case !z.r.Required.Known && !z.r.OKKnown && !z.r.Min.Known:
@@ -188,7 +200,8 @@ func (rs *results) writeZones(s *xlsx.NewSheet) {
 		case z.r.OKKnown:
 			verdict = xlsx.Text("fail", xlsx.Bad)
 		}
-		s.Row(xlsx.Text(z.name, xlsx.Normal), rs.shown(z.step, unit.Thickness, float64(z.r.Required.V), z.r.Required.Known), rs.leastIn(&z.r), verdict)
+		s.Row(xlsx.Text(z.name, xlsx.Normal), rs.shown(z.steps+".required", unit.Thickness, float64(z.r.Required.V), z.r.Required.Known), rs.leastIn(&z.r),
+			rs.ofStep(z.steps+".projected."+assess.AsFound.String(), unit.Thickness), verdict)
 	}
 	s.Skip(1)
 }
@@ -238,6 +251,7 @@ func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 		}
 		s.Row(xlsx.Text("Places with the verdict "+string(v), xlsx.Normal), n)
 	}
+	rs.writeSteelTotals(s)
 	if n := len(rs.a.Result.Limitations); n > 0 {
 		s.Skip(1)
 		s.Row(xlsx.Text("What the numbers leave open", xlsx.Header))
@@ -246,6 +260,34 @@ func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 		}
 	}
 	s.Skip(1)
+}
+
+// writeSteelTotals tells how many repairs there are and what they take.
+func (rs *results) writeSteelTotals(s *xlsx.NewSheet) {
+	r := rs.a.Repairs
+	if r == nil {
+		return
+	}
+	what := "Repairs planned or completed"
+	if r.Proposed {
+		what = "Repairs, the program's proposal"
+	}
+	if len(r.Items) == 0 {
+		s.Row(xlsx.Text(what, xlsx.Normal), xlsx.Text("none", xlsx.Normal))
+		return
+	}
+	s.Row(xlsx.Text(what, xlsx.Normal), xlsx.Live("COUNTA("+span(rs.repairs.Name, repairLabel, firstRepair, firstRepair+len(r.Items)-1)+")", float64(len(r.Items)), xlsx.Whole))
+	for _, t := range []struct {
+		text, step string
+		k          unit.Kind
+	}{
+		{"Area of repairs, each place once" + rs.in(unit.AreaKind), "repair.area", unit.AreaKind},
+		{"Weld" + rs.in(unit.Height), "repair.weld", unit.Height},
+		{"Mass of blanks" + rs.in(unit.MassKind), "repair.mass", unit.MassKind},
+		{"Stock sheets", "cutting.sheets", unit.Number},
+	} {
+		s.Row(xlsx.Text(t.text, xlsx.Normal), rs.ofStep(t.step, t.k))
+	}
 }
 
 // paragraph is a text across the page.

@@ -67,8 +67,10 @@ func borders(kind int, sides ...string) []excelize.Border {
 	return b
 }
 
+// numbered keeps a little room at the right, so that a number does not touch
+// the text of the next column.
 func numbered(code string) *excelize.Style {
-	return &excelize.Style{CustomNumFmt: &code, Alignment: &excelize.Alignment{Vertical: "top"}}
+	return &excelize.Style{CustomNumFmt: &code, Alignment: &excelize.Alignment{Horizontal: "right", Indent: 1, Vertical: "top"}}
 }
 
 // looksOf is how a style of the palette looks.
