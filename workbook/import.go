@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"platebook/rules/check"
 	"platebook/rules/finding"
@@ -77,7 +79,7 @@ func NewImport(b *Book, sheet string, l *List, mapped map[string]string) (*Impor
 		return nil, err
 	}
 	m.added = xlsx.Appended{Sheet: place.Name, Sample: sample, From: last + 1}
-	m.columns(t, place)
+	m.columns(t, l, place)
 	m.take(t, l, place, there, formats)
 	return m, nil
 }
@@ -139,6 +141,26 @@ func (m *Import) table(def *layout.Sheet, l *List, mapped map[string]string) (*t
 		byCol: map[int]int{}, headless: map[int]bool{}, keys: map[string]int{},
 	}
 	t.prepare()
+	var wrong, missing []string
+	for _, h := range t.hits {
+		if rule, ok := check.Find(h.Rule); !ok || rule.Class != check.Error || h.Ref.Row > 1 {
+			continue
+		}
+		if h.Rule == "S201" {
+			missing = append(missing, h.Column)
+		} else {
+			wrong = append(wrong, h.Message)
+		}
+	}
+	if len(missing) > 0 {
+		wrong = append(wrong, fmt.Sprintf("no column %s; found: %s", strings.Join(missing, ", "), strings.Join(l.Header, ", ")))
+	}
+	if len(wrong) > 0 {
+		return nil, &finding.Unusable{
+			Message: l.Name + ": " + strings.Join(wrong, "; "),
+			Do:      "Correct the headers in the list, or give a list of headers: --map FILE.csv.",
+		}
+	}
 	return t, nil
 }
 
@@ -160,7 +182,7 @@ func renamedHeader(text string, mapped map[string]string, words vocabulary) stri
 	return to
 }
 
-// keys are the keys of the rows that the sheet holds.
+// keys are the keys of the rows that the sheet holds, and where.
 func (m *Import) keys(def *layout.Sheet, place inspection.Sheet, g *xlsx.Grid) map[string]int {
 	t := &table{
 		def: def, name: place.Name, grid: g, header: newLanguage().header(def, g), units: m.book.Inspection.Units, unitsKnown: true,
@@ -178,7 +200,7 @@ func (m *Import) keys(def *layout.Sheet, place inspection.Sheet, g *xlsx.Grid) m
 }
 
 // columns settles the unit of each column and tells those that are not taken.
-func (m *Import) columns(t *table, place inspection.Sheet) {
+func (m *Import) columns(t *table, l *List, place inspection.Sheet) {
 	for i := range t.columns {
 		c := &t.columns[i]
 		if c.col == 0 {
@@ -194,9 +216,23 @@ func (m *Import) columns(t *table, place inspection.Sheet) {
 			m.Notes = append(m.Notes, fmt.Sprintf("%s carries no unit: read in that of %s", c.head.text, to.Header))
 		}
 	}
-	for _, head := range t.header.headings {
-		if t.byCol[head.col] == 0 {
-			m.Left = append(m.Left, head.text+": not a column of "+t.def.Name)
+	for _, h := range t.hits {
+		if h.Rule == "S203" {
+			m.Left = append(m.Left, h.Message)
+		}
+	}
+	for _, head := range t.extra {
+		m.Left = append(m.Left, head.text+": not a column of "+t.def.Name)
+	}
+	for i, head := range l.Header {
+		n := 0
+		for _, row := range l.Rows {
+			if strings.TrimSpace(head) == "" && i < len(row) && strings.TrimSpace(row[i]) != "" {
+				n++
+			}
+		}
+		if n > 0 {
+			m.Left = append(m.Left, fmt.Sprintf("column %s has no header: %s", finding.ColumnName(i+1), count(n, "value")))
 		}
 	}
 }
@@ -226,19 +262,17 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 		for i := range t.columns {
 			c := &t.columns[i]
 			if c.col == 0 {
-				if c.def.Required {
-					refuse(row.Number, "no column "+c.def.Header)
-				}
 				continue
 			}
 			text := ""
 			if cells[i] != nil {
 				text = cells[i].Text
 			}
-			v := t.value(n, row, c, cells[i], finding.Ref{Sheet: t.name, Col: c.col, Row: row.Number}, text)
-			if v.state == inspection.Wrong && len(t.hits) == told {
-				refuse(row.Number, c.head.text+": the column cannot be read")
+			if why := cannotHold(text); why != "" {
+				refuse(row.Number, c.head.text+" "+why)
+				continue
 			}
+			v := t.value(n, row, c, cells[i], finding.Ref{Sheet: t.name, Col: c.col, Row: row.Number}, text)
 			for _, h := range t.hits[told:] {
 				if rule, ok := check.Find(h.Rule); v.state == inspection.Wrong || ok && rule.Class == check.Error {
 					refuse(row.Number, h.Message)
@@ -252,11 +286,17 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 			}
 		}
 		if label := inspection.Fold(row.label); row.label != "" {
+			line := l.Lines[row.Number-2]
 			if at := there[label]; at > 0 {
 				refuse(row.Number, fmt.Sprintf("%s stands in row %d of the sheet already", row.label, at))
+			} else if at < 0 {
+				refuse(row.Number, fmt.Sprintf("%s stands in line %d of the list already", row.label, -at))
 			} else if len(reasons[row.Number]) == 0 {
-				there[label] = m.added.From + len(m.added.Rows)
+				there[label] = -line
 			}
+		}
+		if more := l.Rows[row.Number-2][min(len(l.Header), len(l.Rows[row.Number-2])):]; strings.TrimSpace(strings.Join(more, "")) != "" {
+			refuse(row.Number, fmt.Sprintf("%s more than the list has headers; a separator in a text without quotes?", count(len(more), "field")))
 		}
 		if len(reasons[row.Number]) == 0 {
 			slices.SortFunc(values, func(a, b xlsx.NewValue) int { return a.Col - b.Col })
@@ -278,6 +318,20 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 	}
 	m.Refused = append(m.Refused, l.Broken...)
 	slices.SortStableFunc(m.Refused, func(a, b RefusedRow) int { return a.Line - b.Line })
+}
+
+// cannotHold says why a text cannot go into a cell as it stands: "" when it
+// can.
+func cannotHold(text string) string {
+	if n := utf8.RuneCountInString(text); n > xlsx.MaxLetters {
+		return fmt.Sprintf("holds %d letters; a cell holds %d", n, xlsx.MaxLetters)
+	}
+	for _, r := range text {
+		if unicode.IsControl(r) && !strings.ContainsRune("\n\r\t", r) {
+			return fmt.Sprintf("holds a control character (U+%04X)", r)
+		}
+	}
+	return ""
 }
 
 // newValue is a cell as the sheet holds it: a number in the column's unit, a

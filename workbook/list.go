@@ -25,8 +25,10 @@ type List struct {
 	Header []string
 	Rows   [][]string
 	Lines  []int // where each row begins in the file
-	Broken []RefusedRow
-	Notes  []string
+
+	HeaderLine int
+	Broken     []RefusedRow
+	Notes      []string
 }
 
 // separators that a list may have; comma 0 asks for the likeliest of them.
@@ -35,8 +37,8 @@ const separators = ",;\t|"
 // maxList is the most bytes of a list.
 const maxList = 64 << 20
 
-// ListBytes is the content of a list: a plain file of bounded size.
-func ListBytes(path string) ([]byte, error) {
+// listBytes is the content of a list: a plain file of bounded size.
+func listBytes(path string) ([]byte, error) {
 	name := filepath.Base(path)
 	info, err := os.Stat(path)
 	switch {
@@ -61,6 +63,15 @@ func ListBytes(path string) ([]byte, error) {
 	return data, nil
 }
 
+// ReadListFile is ReadList of a file of bounded size.
+func ReadListFile(path string, comma rune) (*List, error) {
+	data, err := listBytes(path)
+	if err != nil {
+		return nil, err
+	}
+	return ReadList(filepath.Base(path), data, comma)
+}
+
 // ReadList reads a CSV file of any usual kind: UTF-8 or UTF-16 with or
 // without its mark, or Windows-1252; divided by commas, semicolons, tabs or
 // bars; texts with or without quotes. A line that cannot be taken apart is
@@ -71,8 +82,12 @@ func ReadList(name string, data []byte, comma rune) (*List, error) {
 	if strings.ContainsRune(text, 0) {
 		return nil, &finding.Unusable{Rule: "F105", Message: name + " is no text file", Do: "Save it as CSV."}
 	}
-	if first, rest, _ := strings.Cut(text, "\n"); len(first) > 4 && strings.EqualFold(first[:4], "sep=") && strings.IndexByte(separators, first[4]) >= 0 {
-		l.Comma = rune(first[4])
+	if first, rest, _ := strings.Cut(text, "\n"); len(first) > 4 && strings.EqualFold(first[:4], "sep=") {
+		if strings.IndexByte(separators, first[4]) >= 0 {
+			l.Comma = rune(first[4])
+		} else {
+			l.Notes = append(l.Notes, "“"+strings.TrimSpace(first)+"” names no separator that is known")
+		}
 		text, start = rest, 2
 	}
 	if l.Comma == 0 {
@@ -93,15 +108,11 @@ func (l *List) decode(data []byte) string {
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
 		data = data[3:]
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
-		low, high := 0, 1
-		if data[0] == 0xfe {
-			low, high = 1, 0
-		}
-		units := make([]uint16, 0, len(data)/2)
-		for i := 2; i+1 < len(data); i += 2 {
-			units = append(units, uint16(data[i+low])|uint16(data[i+high])<<8)
-		}
-		return string(utf16.Decode(units))
+		return wide(data[2:], data[0] == 0xfe)
+	}
+	if highFirst, ok := unmarkedWide(data); ok {
+		l.Notes = append(l.Notes, l.Name+" is read as UTF-16, whose mark it does not carry")
+		return wide(data, highFirst)
 	}
 	if utf8.Valid(data) {
 		return string(data)
@@ -116,6 +127,32 @@ func (l *List) decode(data []byte) string {
 		}
 	}
 	return out.String()
+}
+
+// unmarkedWide says that bytes are UTF-16 without a mark: every second byte of
+// most letters is zero, of the others none.
+func unmarkedWide(data []byte) (highFirst, ok bool) {
+	zeros := [2]int{}
+	for i, c := range data {
+		if c == 0 {
+			zeros[i%2]++
+		}
+	}
+	highFirst = zeros[0] > 0
+	return highFirst, len(data)%2 == 0 && min(zeros[0], zeros[1]) == 0 && 4*max(zeros[0], zeros[1]) > len(data)
+}
+
+// wide is a text of UTF-16, its high bytes first or last.
+func wide(data []byte, highFirst bool) string {
+	low, high := 0, 1
+	if highFirst {
+		low, high = 1, 0
+	}
+	units := make([]uint16, 0, len(data)/2)
+	for i := 0; i+1 < len(data); i += 2 {
+		units = append(units, uint16(data[i+low])|uint16(data[i+high])<<8)
+	}
+	return string(utf16.Decode(units))
 }
 
 // likeliest is the separator that stands most often outside quotes in the
@@ -157,29 +194,54 @@ func (l *List) read(text string, line int) {
 		raw := text[at:r.InputOffset()]
 		begins := line + len(raw) - len(strings.TrimLeft(raw, "\r\n"))
 		line, at = line+strings.Count(raw, "\n"), r.InputOffset()
+		if err != nil && raw == "" { // no step forward: nothing more can be read
+			return
+		}
 		if err != nil {
-			why := err.Error()
-			if p := (*csv.ParseError)(nil); errors.As(err, &p) {
-				why = p.Err.Error()
+			if fields = l.unquoted(raw); fields == nil {
+				l.Broken = append(l.Broken, RefusedRow{begins, []string{strings.Trim(raw, "\r\n")}, []string{cannotBeTakenApart(err, raw)}})
+				continue
 			}
-			if raw == "" { // no step forward: nothing more can be read
-				return
-			}
-			l.Broken = append(l.Broken, RefusedRow{begins, []string{strings.Trim(raw, "\r\n")}, []string{"the line cannot be taken apart: " + why}})
-			continue
 		}
 		for i := range fields {
 			fields[i] = unmarked(fields[i])
 		}
 		if l.Header == nil {
 			if strings.TrimSpace(strings.Join(fields, "")) != "" {
-				l.Header = fields
+				l.Header, l.HeaderLine = fields, begins
 			}
 			continue
 		}
 		l.Rows = append(l.Rows, fields)
 		l.Lines = append(l.Lines, begins)
 	}
+}
+
+// unquoted takes a line apart whose quotes only stand inside fields, as in
+// 5" pipe: none of them can begin a text in quotes. Nil for any other line.
+func (l *List) unquoted(raw string) []string {
+	fields := strings.Split(strings.Trim(raw, "\r\n"), string(l.Comma))
+	for _, f := range fields {
+		if strings.HasPrefix(f, `"`) || strings.ContainsAny(f, "\r\n") {
+			return nil
+		}
+	}
+	return fields
+}
+
+// cannotBeTakenApart says why a line cannot be read.
+func cannotBeTakenApart(err error, raw string) string {
+	why := err.Error()
+	switch {
+	case errors.Is(err, csv.ErrBareQuote):
+		why = "a quote in a text without quotes"
+	case errors.Is(err, csv.ErrQuote):
+		why = "a quote without its end, or one more in a text in quotes"
+	}
+	if n := strings.Count(strings.Trim(raw, "\r\n"), "\n"); n > 0 {
+		why += fmt.Sprintf("; with it %s after it", count(n, "line"))
+	}
+	return "the line cannot be taken apart: " + why
 }
 
 // unmarked takes the apostrophe off a text that was marked as no formula.
@@ -190,25 +252,56 @@ func unmarked(s string) string {
 	return s
 }
 
-// HeaderMap reads a list of two columns: the header in the list, the sheet's.
-func HeaderMap(name string, data []byte) (map[string]string, error) {
-	l, err := ReadList(name, data, 0)
+// Pair is a line of a list of two columns.
+type Pair struct {
+	Line     int
+	From, To string
+}
+
+// ReadPairs reads a list of two columns, the first line included; wanted says
+// what they hold.
+func ReadPairs(path, wanted string) ([]Pair, error) {
+	l, err := ReadListFile(path, 0)
 	if err != nil {
 		return nil, err
 	}
-	m := map[string]string{}
+	wrong := func(line int, why string) error {
+		return &finding.Unusable{Message: fmt.Sprintf("line %d: %s", line, why), Do: "Give two columns, " + wanted + ", one pair a line."}
+	}
+	for _, b := range l.Broken {
+		return nil, wrong(b.Line, b.Reasons[0])
+	}
+	lines := append([]int{l.HeaderLine}, l.Lines...)
+	var pairs []Pair
 	for i, row := range append([][]string{l.Header}, l.Rows...) {
 		if strings.TrimSpace(strings.Join(row, "")) == "" {
 			continue
 		}
-		if len(row) < 2 || strings.TrimSpace(row[0]) == "" || strings.TrimSpace(row[1]) == "" {
-			return nil, fmt.Errorf("%s, row %d: two headers are wanted, the list's and the sheet's", name, i+1)
+		if len(row) < 2 || strings.TrimSpace(strings.Join(row[2:], "")) != "" {
+			return nil, wrong(lines[i], "two columns are wanted, "+wanted)
 		}
-		if f := foldHeader(row[0]); m[f] != "" {
-			return nil, fmt.Errorf("%s, row %d: %s stands twice", name, i+1, row[0])
-		} else {
-			m[f] = strings.TrimSpace(row[1])
+		pairs = append(pairs, Pair{lines[i], strings.TrimSpace(row[0]), strings.TrimSpace(row[1])})
+	}
+	return pairs, nil
+}
+
+// HeaderMap reads a list of two columns: the header in the list, the sheet's.
+func HeaderMap(path string) (map[string]string, error) {
+	const do = "Give two columns, the list's headers and the sheet's, one pair a line."
+	pairs, err := ReadPairs(path, "the list's header and the sheet's")
+	if err != nil {
+		return nil, err
+	}
+	m := map[string]string{}
+	for _, p := range pairs {
+		f := foldHeader(p.From)
+		if p.From == "" || p.To == "" {
+			return nil, &finding.Unusable{Message: fmt.Sprintf("line %d: two headers are wanted, the list's and the sheet's", p.Line), Do: do}
 		}
+		if m[f] != "" {
+			return nil, &finding.Unusable{Message: fmt.Sprintf("line %d: %s stands twice", p.Line, p.From), Do: do}
+		}
+		m[f] = p.To
 	}
 	return m, nil
 }

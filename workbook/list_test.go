@@ -11,20 +11,32 @@ func TestListsOfAnyKind(t *testing.T) {
 		data  string
 		comma rune
 	}{
-		"comma":        {"ID,Plate,R\n1,2-2,\"é,x\"\n", 0},
-		"semicolon":    {"ID;Plate;R\r\n1;2-2;é,x\r\n", 0},
-		"tab":          {"ID\tPlate\tR\n1\t2-2\té,x", 0},
-		"bar":          {"ID|Plate|R\n1|2-2|é,x", 0},
-		"mark":         {"\ufeffID;Plate;R\n1;2-2;é,x\n", 0},
-		"windows-1252": {"ID;Plate;R\n1;2-2;\xe9,x\n", 0},
-		"utf-16 le":    {"\xff\xfeI\x00D\x00;\x00P\x00;\x00R\x00\n\x001\x00;\x002\x00-\x002\x00;\x00\xe9\x00,\x00x\x00", 0},
-		"sep line":     {"sep=;\nID;Plate;R\n1;2-2;é,x\n", 0},
-		"said":         {"ID;Pl,a,te;R\n1;2-2;é,x\n", ';'},
+		"comma":              {"ID,Plate,R\n1,2-2,\"é,x\"\n", 0},
+		"semicolon":          {"ID;Plate;R\r\n1;2-2;é,x\r\n", 0},
+		"tab":                {"ID\tPlate\tR\n1\t2-2\té,x", 0},
+		"bar":                {"ID|Plate|R\n1|2-2|é,x", 0},
+		"mark":               {"\ufeffID;Plate;R\n1;2-2;é,x\n", 0},
+		"windows-1252":       {"ID;Plate;R\n1;2-2;\xe9,x\n", 0},
+		"utf-16 le":          {"\xff\xfeI\x00D\x00;\x00P\x00;\x00R\x00\n\x001\x00;\x002\x00-\x002\x00;\x00\xe9\x00,\x00x\x00", 0},
+		"utf-16 be, no mark": {"\x00I\x00D\x00;\x00P\x00;\x00R\x00\n\x001\x00;\x002\x00-\x002\x00;\x00\xe9\x00,\x00x", 0},
+		"sep line":           {"sep=;\nID;Plate;R\n1;2-2;é,x\n", 0},
+		"said":               {"ID;Pl,a,te;R\n1;2-2;é,x\n", ';'},
 	} {
 		l, err := ReadList("a.csv", []byte(c.data), c.comma)
 		if err != nil || !slices.EqualFunc(l.Rows, want, slices.Equal[[]string]) || len(l.Header) != 3 || l.Header[0] != "ID" {
 			t.Errorf("%s: %v, %+v", name, err, l)
 		}
+	}
+}
+
+func TestQuotesWithinTexts(t *testing.T) {
+	l, err := ReadList("a.csv", []byte("ID,Pipe (\"),R\n1,5\" old,a\n2,\"a,\"\"b\"\"\",c\n3,\"a\"b,c\n4,d,e\n"), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := [][]string{{"1", `5" old`, "a"}, {"2", `a,"b"`, "c"}, {"4", "d", "e"}}
+	if l.Header[1] != `Pipe (")` || !slices.EqualFunc(l.Rows, want, slices.Equal[[]string]) || len(l.Broken) != 1 || l.Broken[0].Line != 4 {
+		t.Errorf("%+v", l)
 	}
 }
 

@@ -204,10 +204,10 @@ func (b *batch) take(d *batchDone) {
 		_, _ = b.t.out.Write(d.out.Bytes())
 	} else {
 		b.t.clear()
-		fmt.Fprintf(b.t.out, "%s: %s\n", d.row.File, line(d.row))
+		fmt.Fprintf(b.t.out, "%s: %s\n", text.Line(d.row.File), text.Line(line(d.row)))
 	}
 	if d.row.Failed != "" {
-		told := d.row.File + ": " + d.row.Failed
+		told := text.Line(d.row.File + ": " + d.row.Failed)
 		if d.do != "" {
 			told += "\n    do: " + d.do
 		}

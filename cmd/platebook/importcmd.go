@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"platebook/render/text"
 	"platebook/workbook"
 	"platebook/workbook/save"
 )
@@ -26,6 +27,9 @@ func importCommand(t *talk) *cli.Command {
 			&cli.StringFlag{Name: "out", Usage: "write the copy to `DIR` instead of beside the workbook"},
 		},
 		Action: func(c *cli.Context) error {
+			if _, _, err := t.level(); err != nil {
+				return err
+			}
 			if c.NArg() != 1 || c.String("sheet") == "" || c.String("into") == "" {
 				return &usageError{"import needs a sheet, a CSV file and a workbook: platebook import --sheet Indications FILE.csv --into BOOK.xlsx"}
 			}
@@ -43,45 +47,29 @@ func importCommand(t *talk) *cli.Command {
 	}
 }
 
-func separator(text string) (rune, error) {
-	switch text {
+func separator(s string) (rune, error) {
+	switch s {
 	case "":
 		return 0, nil
 	case ",", ";", "|":
-		return rune(text[0]), nil
+		return rune(s[0]), nil
 	case "tab", `\t`, "\t":
 		return '\t', nil
 	}
-	return 0, &usageError{fmt.Sprintf("--separator %q: , ; | or tab", text)}
-}
-
-// readList reads a list or a list of headers.
-func readList(path string) ([]byte, error) {
-	data, err := workbook.ListBytes(path)
-	if err != nil {
-		return nil, &otherFile{filepath.Base(path), err}
-	}
-	return data, nil
+	return 0, &usageError{fmt.Sprintf("--separator %q: , ; | or tab", s)}
 }
 
 func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, comma rune) error {
-	data, err := readList(path)
+	base := filepath.Base(path)
+	list, err := workbook.ReadListFile(path, comma)
 	if err != nil {
-		return err
-	}
-	list, err := workbook.ReadList(filepath.Base(path), data, comma)
-	if err != nil {
-		return &otherFile{filepath.Base(path), err}
+		return &otherFile{base, err}
 	}
 	inputs := []string{j.path, path}
 	var mapped map[string]string
 	if mapping != "" {
 		inputs = append(inputs, mapping)
-		data, err := readList(mapping)
-		if err != nil {
-			return err
-		}
-		if mapped, err = workbook.HeaderMap(filepath.Base(mapping), data); err != nil {
+		if mapped, err = workbook.HeaderMap(mapping); err != nil {
 			return &otherFile{filepath.Base(mapping), err}
 		}
 	}
@@ -91,6 +79,9 @@ func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, 
 	}
 	m, err := workbook.NewImport(book, sheet, list, mapped)
 	if err != nil {
+		if strings.HasPrefix(err.Error(), base) { // it is the list that is wrong
+			return &otherFile{base, err}
+		}
 		return err
 	}
 	if dir == "" {
@@ -100,37 +91,70 @@ func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, 
 		return err
 	}
 	for _, n := range append(list.Notes, m.Notes...) {
-		j.t.tell("%s", n)
+		j.t.tell("%s", text.Line(n))
 	}
 	for _, n := range m.Left {
-		j.t.say("not taken: %s", n)
+		j.t.say("not taken: %s", text.Line(n))
 	}
-	name := filepath.Base(j.path)
-	ext := filepath.Ext(name)
-	copied, err := m.Write(ctx, filepath.Join(dir, strings.TrimSuffix(name, ext)+".imported"+ext), inputs)
-	if err != nil {
+	var made []text.Output
+	if m.Rows > 0 {
+		name := filepath.Base(j.path)
+		ext := filepath.Ext(name)
+		copied, err := m.Write(ctx, filepath.Join(dir, strings.TrimSuffix(name, ext)+".imported"+ext), inputs)
+		if err != nil {
+			return err
+		}
+		made = append(made, text.Output{Kind: "xlsx", File: copied})
+	} else {
+		j.t.say("no row to add: no copy is written")
+	}
+	if len(m.Refused) > 0 {
+		refused, err := save.Save(ctx, filepath.Join(dir, strings.TrimSuffix(base, filepath.Ext(base))+".refused.csv"), inputs, m.WriteRefused, nil)
+		if err != nil {
+			return err
+		}
+		made = append(made, text.Output{Kind: "csv", File: refused})
+	}
+	if err := j.imported(base, m, made); err != nil {
 		return err
 	}
-	fmt.Fprintf(j.t.out, "%s: %s added to %s, %s refused\n", filepath.Base(path), count(m.Rows, "row"), m.Sheet, count(len(m.Refused), "row"))
+	if len(m.Refused) == 0 || strings.EqualFold(j.t.failOn, "never") {
+		return nil
+	}
+	return findingsError{}
+}
+
+// imported tells what an import took and refused, in words or as a document.
+func (j *job) imported(list string, m *workbook.Import, made []text.Output) error {
+	if j.t.json {
+		type refused struct {
+			Line    int      `json:"line"`
+			Reasons []string `json:"reasons"`
+		}
+		doc := struct {
+			Schema  string        `json:"schema"`
+			List    string        `json:"list"`
+			Sheet   string        `json:"sheet"`
+			Added   int           `json:"added"`
+			Refused []refused     `json:"refused"`
+			Left    []string      `json:"not_taken"`
+			Outputs []text.Output `json:"outputs"`
+		}{"platebook.import/1", list, m.Sheet, m.Rows, []refused{}, append([]string{}, m.Left...), relative(made)}
+		for _, r := range m.Refused {
+			doc.Refused = append(doc.Refused, refused{r.Line, r.Reasons})
+		}
+		s, err := asJSON(doc)
+		fmt.Fprint(j.t.out, s)
+		return err
+	}
+	fmt.Fprintf(j.t.out, "%s: %s added to %s, %s refused\n", list, count(m.Rows, "row"), m.Sheet, count(len(m.Refused), "row"))
 	for i, r := range m.Refused {
 		if j.t.limit > 0 && i == j.t.limit {
 			fmt.Fprintf(j.t.out, "first %d of %d refused rows\n", i, len(m.Refused))
 			break
 		}
-		fmt.Fprintf(j.t.out, "%s, line %d: refused: %s\n", filepath.Base(path), r.Line, strings.Join(r.Reasons, "; "))
+		fmt.Fprintf(j.t.out, "%s, line %d: refused: %s\n", list, r.Line, text.Line(strings.Join(r.Reasons, "; ")))
 	}
-	fmt.Fprintf(j.t.out, "wrote %s\n", filepath.ToSlash(copied))
-	if len(m.Refused) == 0 {
-		return nil
-	}
-	base := filepath.Base(path)
-	refused, err := save.Save(ctx, filepath.Join(dir, strings.TrimSuffix(base, filepath.Ext(base))+".refused.csv"), inputs, m.WriteRefused, nil)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(j.t.out, "wrote %s\n", filepath.ToSlash(refused))
-	if j.t.failOn == "never" {
-		return nil
-	}
-	return findingsError{}
+	j.t.wrote(made)
+	return nil
 }

@@ -313,10 +313,9 @@ func (j *job) failed(err error) error {
 		return &fileError{err}
 	}
 	if rule != "" {
-		j.t.say("%s: error %s: %s", name, rule, err)
-	} else {
-		j.t.say("%s: error: %s", name, err)
+		rule = " " + rule
 	}
+	j.t.say("%s: error%s: %s", text.Line(name), rule, text.Line(err.Error()))
 	if do != "" {
 		j.t.say("    do: %s", do)
 	}

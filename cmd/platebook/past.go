@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,6 +12,7 @@ import (
 	"platebook/rules/compare"
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/workbook"
 )
 
 // past is the inspections that an inspection is compared with: those given, or
@@ -108,70 +107,34 @@ func beside(dir, name string) (path, why string) {
 	return filepath.Join(dir, rel), ""
 }
 
-// missingList says in words what keeps a list of labels from being read.
-func missingList(err error) error {
-	if errors.Is(err, os.ErrNotExist) {
-		return &finding.Unusable{Message: "the list of labels was not found", Do: "Check the name and the folder.", Err: err}
-	}
-	return &finding.Unusable{Message: "the list of labels cannot be read: " + err.Error(), Do: "Give a CSV file with two columns.", Err: err}
-}
-
 // labelList reads the list of plates whose label changed: two columns, the
-// label then and the label now, divided by commas, semicolons or tabs. A first
-// row with the words old and new is a header.
+// label then and the label now. A first row with the words old and new is a
+// header.
 func labelList(path string) ([]compare.Renamed, error) {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, &otherFile{filepath.Base(path), missingList(err)}
-	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	first, _, _ := strings.Cut(text, "\n")
-	r := csv.NewReader(strings.NewReader(text))
-	r.FieldsPerRecord = -1
-	r.TrimLeadingSpace = true
-	for _, c := range ";\t" {
-		if strings.Count(first, string(c)) > strings.Count(first, ",") {
-			r.Comma = c
-		}
-	}
 	name := filepath.Base(path)
+	pairs, err := workbook.ReadPairs(path, "the label then and the label now")
+	if err != nil {
+		return nil, &otherFile{name, err}
+	}
 	wrong := func(format string, args ...any) error {
 		return &otherFile{name, &finding.Unusable{Message: fmt.Sprintf(format, args...), Do: "Give two columns, the label then and the label now, one plate a line."}}
 	}
 	var out []compare.Renamed
 	from, to := map[string]int{}, map[string]int{}
-	for n := 1; ; n++ {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return nil, wrong("%v", err)
-		}
-		line, _ := r.FieldPos(0)
-		if len(row) == 1 && strings.TrimSpace(row[0]) == "" {
+	for i, p := range pairs {
+		if i == 0 && strings.Contains(strings.ToLower(p.From), "old") && strings.Contains(strings.ToLower(p.To), "new") {
 			continue
 		}
-		if len(row) < 2 || strings.TrimSpace(strings.Join(row[2:], "")) != "" {
-			return nil, wrong("line %d: two columns are wanted, the label then and the label now", line)
-		}
-		m := compare.Renamed{Old: strings.TrimSpace(row[0]), New: strings.TrimSpace(row[1])}
-		if n == 1 && strings.Contains(strings.ToLower(m.Old), "old") && strings.Contains(strings.ToLower(m.New), "new") {
-			continue
-		}
-		if m.Old == "" && m.New == "" {
-			continue
-		}
-		o, w := inspection.Fold(m.Old), inspection.Fold(m.New)
+		o, w := inspection.Fold(p.From), inspection.Fold(p.To)
 		if at := from[o]; o != "" && at > 0 {
-			return nil, wrong("line %d: label %s then stands on line %d already", line, m.Old, at)
+			return nil, wrong("line %d: label %s then stands on line %d already", p.Line, p.From, at)
 		}
 		if at := to[w]; w != "" && at > 0 {
-			return nil, wrong("line %d: label %s now stands on line %d already", line, m.New, at)
+			return nil, wrong("line %d: label %s now stands on line %d already", p.Line, p.To, at)
 		}
-		from[o], to[w] = line, line
-		if m.New != "" {
-			out = append(out, m)
+		from[o], to[w] = p.Line, p.Line
+		if p.To != "" {
+			out = append(out, compare.Renamed{Old: p.From, New: p.To})
 		}
 	}
 	if len(out) == 0 {

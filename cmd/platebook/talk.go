@@ -165,13 +165,13 @@ func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, li
 		return err
 	}
 	for _, f := range r.Answers {
-		fmt.Fprintf(t.out, "%s: answer that does not count: %s: %s\n", file, f.Place(), f.Message)
+		fmt.Fprintf(t.out, "%s: answer that does not count: %s: %s\n", file, f.Place(), text.Line(f.Message))
 	}
 	for _, key := range r.Since {
-		fmt.Fprintf(t.out, "%s: answered since the results: %s\n", file, key)
+		fmt.Fprintf(t.out, "%s: answered since the results: %s\n", file, text.Line(key))
 	}
 	for _, l := range lines[1:] {
-		fmt.Fprintf(t.out, "  %s: %s\n", l[0], l[1])
+		fmt.Fprintf(t.out, "  %s: %s\n", l[0], text.Line(l[1]))
 	}
 	if r.Against != nil {
 		for _, g := range r.Against.Groups {
@@ -179,14 +179,14 @@ func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, li
 			if g.Old != "" || g.New != "" {
 				change = fmt.Sprintf(" (%s → %s)", orNone(g.Old), orNone(g.New))
 			}
-			fmt.Fprintf(t.out, "  changes %s%s:\n", g.Result, change)
+			fmt.Fprintf(t.out, "  changes %s%s:\n", text.Line(g.Result), text.Line(change))
 			shown := g.Changes
 			if t.limit > 0 && len(shown) > t.limit {
 				shown = shown[:t.limit]
 			}
 			for _, n := range shown {
 				c := r.Against.Changes[n]
-				fmt.Fprintf(t.out, "    %s: %s: %s → %s\n", c.Place(), c.What, orNone(c.Old), orNone(c.New))
+				fmt.Fprintf(t.out, "    %s: %s: %s → %s\n", c.Place(), text.Line(c.What), text.Line(orNone(c.Old)), text.Line(orNone(c.New)))
 			}
 			if len(shown) < len(g.Changes) {
 				fmt.Fprintf(t.out, "    first %d of %d\n", len(shown), len(g.Changes))
@@ -197,7 +197,7 @@ func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, li
 		return nil
 	}
 	for _, s := range r.Sample {
-		fmt.Fprintf(t.out, "  check by hand: %s: %s: %s\n", s.Ref, s.What, s.Stored)
+		fmt.Fprintf(t.out, "  check by hand: %s: %s: %s\n", s.Ref, text.Line(s.What), text.Line(s.Stored))
 	}
 	return nil
 }

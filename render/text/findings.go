@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"platebook/rules/finding"
 )
@@ -53,19 +54,19 @@ func worst(list []finding.Finding, limit int) []finding.Finding {
 }
 
 func one(b *bufio.Writer, file string, f finding.Finding, colour Colour) {
-	b.WriteString(file + ": ")
+	b.WriteString(Line(file) + ": ")
 	if p := f.Place(); p != "" {
-		b.WriteString(p + ": ")
+		b.WriteString(Line(p) + ": ")
 	}
-	fmt.Fprintf(b, "%s %s: %s", colour.severity(f.Severity), f.Rule, line(f.Message))
+	fmt.Fprintf(b, "%s %s: %s", colour.severity(f.Severity), f.Rule, Line(f.Message))
 	if n := f.Cells(); n > 1 {
 		fmt.Fprintf(b, " (%d cells)", n)
 	}
 	b.WriteByte('\n')
 	if f.Answer != nil {
-		fmt.Fprintf(b, "    answered: %s (%s, %s)\n", line(f.Answer.Text), line(f.Answer.By), f.Answer.Date)
+		fmt.Fprintf(b, "    answered: %s (%s, %s)\n", Line(f.Answer.Text), Line(f.Answer.By), f.Answer.Date)
 	} else if f.Do != "" {
-		fmt.Fprintf(b, "    do: %s\n", line(f.Do))
+		fmt.Fprintf(b, "    do: %s\n", Line(f.Do))
 	}
 	if places := related(f); len(places) > 0 {
 		fmt.Fprintf(b, "    see: %s\n", strings.Join(places, ", "))
@@ -90,7 +91,7 @@ func related(f finding.Finding) []string {
 		}
 		p := finding.Finding{Ref: first.Ref, LastRow: last.Row}.Place()
 		if first.Text != "" {
-			p += " (" + line(first.Text) + ")"
+			p += " (" + Line(first.Text) + ")"
 		}
 		out = append(out, p)
 	}
@@ -100,9 +101,18 @@ func related(f finding.Finding) []string {
 	return out
 }
 
-// line keeps a person's text on one line and away from the terminal's control
-// codes.
-func line(s string) string {
+// longest is how many letters of one text are printed: of a longer one the
+// beginning and how many it has. JSON and the sheet Findings hold the whole.
+const longest = 400
+
+// Line keeps a person's text on one line, to a length that can be read, and
+// away from the terminal's control codes.
+func Line(s string) string {
+	if len(s) > longest {
+		if n := utf8.RuneCountInString(s); n > longest {
+			s = fmt.Sprintf("%s… (%d letters)", string([]rune(s[:min(len(s), 4*longest)])[:longest]), n)
+		}
+	}
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t' || r == '\r':

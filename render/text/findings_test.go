@@ -59,7 +59,16 @@ func TestFindingsCut(t *testing.T) {
 
 // A person's text cannot steer the terminal.
 func TestControlCodesAreHarmless(t *testing.T) {
-	if got := line("a\x1b[31mb\u009bc\nd"); strings.ContainsAny(got, "\x1b\u009b\n") {
+	if got := Line("a\x1b[31mb\u009bc\nd"); strings.ContainsAny(got, "\x1b\u009b\n") {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestLongTextsAreCut(t *testing.T) {
+	if got := Line(strings.Repeat("é", 400)); got != strings.Repeat("é", 400) {
+		t.Errorf("%q", got)
+	}
+	if got := Line(strings.Repeat("é", 32767)); got != strings.Repeat("é", 400)+"… (32767 letters)" {
 		t.Errorf("%q", got)
 	}
 }

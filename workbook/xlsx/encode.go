@@ -11,11 +11,11 @@ import (
 	"platebook/rules/finding"
 )
 
-// maxText is the most letters a cell may hold.
+// MaxLetters is the most letters a cell may hold.
 //
 // Source: ECMA-376 1st ed. Part 4, 3.18.96 and the limits every spreadsheet
 // program publishes.
-const maxText = 32767
+const MaxLetters = 32767
 
 // rowsXML writes the rows of a sheet as XML. Texts stand in their cells, so
 // that sheets can be added to a file without touching its shared texts; a
@@ -108,12 +108,12 @@ func runs(text string) bool {
 
 // clip cuts a text to what a cell can hold and says so.
 func clip(text string) string {
-	if len(text) <= maxText || utf8.RuneCountInString(text) <= maxText {
+	if len(text) <= MaxLetters || utf8.RuneCountInString(text) <= MaxLetters {
 		return text
 	}
 	const end = " … (cut: a cell holds 32,767 letters)"
 	r := []rune(text)
-	return string(r[:maxText-utf8.RuneCountInString(end)]) + end
+	return string(r[:MaxLetters-utf8.RuneCountInString(end)]) + end
 }
 
 // escape writes a text for XML. Letters that XML cannot hold become _xHHHH_,
