@@ -137,7 +137,7 @@ func (rs *results) nominal(i int) xlsx.Entry {
 	own := p.Nominal
 	switch {
 	case own.OK():
-	case p.Type.Or("") == "annular" && t.AnnularNominal.OK():
+	case p.Type.Or("") == "annular":
 		own = t.AnnularNominal
 	default:
 		own = t.NominalThickness

@@ -26,6 +26,7 @@ import (
 //	{C104}           in an edit: the finding expected at this cell
 //	want C104 Prove-ups!F2:F11   expected at a range, on a sheet ("Prove-ups") or the file ("file")
 //	also R305        a further error or warning that the same edits bring about
+//	old EDIT         compared with the floor of twelve years ago, changed by these edits; "old" alone: unchanged
 //	photo NAME missing | broken | 2019-03-02   what is found of a picture
 //	folder NAME NAME                           the pictures in the photos folder
 //	text                                       another workbook than the clean one follows
@@ -35,6 +36,7 @@ type ruleCase struct {
 	rule, name string
 	bad        bool
 	edits      []string
+	old        []string // edits of the earlier inspection, nil without one
 	want       []string // "C104 Prove-ups!F2:F11"
 	also       []string
 	photos     fakePhotos
@@ -91,6 +93,8 @@ func readRuleCases(t *testing.T, pattern string) []ruleCase {
 				c.want = append(c.want, rest)
 			case head == "also":
 				c.also = append(c.also, strings.Fields(rest)...)
+			case head == "old":
+				c.old = append(c.old, rest)
 			case head == "folder":
 				c.photos.folder = strings.Fields(rest)
 			case head == "photo":
@@ -115,7 +119,7 @@ func readRuleCases(t *testing.T, pattern string) []ruleCase {
 	return all
 }
 
-func assessText(t *testing.T, clean string, edits []string, photos check.Photos) (*rules.Assessment, []textbook.Expected) {
+func assessText(t *testing.T, clean string, edits []string, photos check.Photos, earlier ...*rules.Assessment) (*rules.Assessment, []textbook.Expected) {
 	t.Helper()
 	book, err := textbook.Parse(clean)
 	if err != nil {
@@ -132,7 +136,29 @@ func assessText(t *testing.T, clean string, edits []string, photos check.Photos)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.Assess(b.Inspection, b.Hits, photos), book.Expected()
+	return rules.AssessSince(b.Inspection, b.Hits, photos, rules.Past{Earlier: earlier}), book.Expected()
+}
+
+// twelveYearsAgo makes the clean workbook one of 2014: all that was measured
+// was thicker then.
+var twelveYearsAgo = []string{
+	"Tank(Report number).Value = R-2014-031",
+	"Tank(Inspection start).Value = 2014-06-10",
+	"Tank(Inspection end).Value = 2014-06-12",
+	"Readings!D2:D29 *= 1.01",
+	"Prove-ups!F2:F11 *= 1.05",
+	"Prove-ups!H2:H11 *= 1.005",
+	"delete row Planned repairs!2",
+	"delete row Existing patches!2",
+}
+
+func (c *ruleCase) assess(t *testing.T, clean string) (*rules.Assessment, []textbook.Expected) {
+	t.Helper()
+	if c.old == nil {
+		return assessText(t, clean, c.edits, c.photos)
+	}
+	old, _ := assessText(t, clean, slices.Concat(twelveYearsAgo, c.old), fakePhotos{})
+	return assessText(t, clean, c.edits, c.photos, old)
 }
 
 // stands says whether a finding is the one wanted at a place.
@@ -195,7 +221,7 @@ func TestRuleCases(t *testing.T) {
 	for _, c := range readRuleCases(t, "../testdata/rules/*.txt") {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			a, expected := assessText(t, string(clean), c.edits, c.photos)
+			a, expected := c.assess(t, string(clean))
 			if !c.bad {
 				for _, f := range a.Findings {
 					if f.Rule == c.rule && f.Answer == nil || f.Severity >= finding.Warning && f.Answer == nil {
@@ -254,7 +280,7 @@ func TestCombinations(t *testing.T) {
 	for _, c := range readRuleCases(t, "../testdata/combinations/*.txt") {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			a, expected := assessText(t, string(clean), c.edits, c.photos)
+			a, expected := c.assess(t, string(clean))
 			judgeBad(t, a, c, expected)
 		})
 	}
@@ -270,11 +296,6 @@ var withoutCase = map[string]string{
 	"F106": "not a workbook: tests of opening files",
 	"F107": "not a workbook: tests of opening files",
 	"F108": "no inspection in it: tests of the reader",
-	"T301": "needs two workbooks: tests of compare",
-	"T302": "needs two workbooks: tests of compare",
-	"T303": "needs two workbooks: tests of compare",
-	"T304": "needs two workbooks: tests of compare",
-	"T305": "needs two workbooks: tests of compare",
 	"K107": "a fault of the program itself: test in rules/check",
 	"K201": "needs a results workbook: tests of review",
 	"K202": "needs a results workbook: tests of review",
@@ -310,7 +331,7 @@ func TestOddButFine(t *testing.T) {
 	for _, c := range readRuleCases(t, "../testdata/odd/*.txt") {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			a, _ := assessText(t, string(clean), c.edits, c.photos)
+			a, _ := c.assess(t, string(clean))
 			if a.Counts.Errors+a.Counts.Warnings > 0 || len(a.LeftOut) > 0 {
 				t.Errorf("%+v, %d rows left out%s", a.Counts, len(a.LeftOut), describe(a, finding.Warning))
 			}

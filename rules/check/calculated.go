@@ -402,6 +402,7 @@ func (r *resultJudge) policy() {
 	excluded, estimated := 0, 0
 	for i := range r.res.Locations {
 		switch l := &r.res.Locations[i]; {
+		case l.Verdict == assess.NotRelevant:
 		case l.Verdict == assess.Excluded:
 			excluded++
 		case l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance:

@@ -53,12 +53,41 @@ func protected(c *compare.Result, res *assess.Result) int {
 }
 
 // nominals asks about plates whose nominal changed without new metal (T302).
+// Those that take theirs from Tank, then and now, are one question.
 func (j *judge) nominals(c *compare.Result) {
+	type change struct {
+		at  finding.Ref
+		old unit.Length
+	}
+	asked := make(map[change][]compare.Question)
+	var order []change
 	for _, q := range c.Questions {
-		p := &j.in.Plates[q.Plate]
-		h := j.onPlate("T302", q.Plate, p.Nominal.Text, "%s: %s, now %s", p.Label.Text, unit.Thickness.Text(j.in.Units, float64(q.Old), 0), unit.Thickness.TextUnit(j.in.Units, float64(q.New), 0))
-		if p.Nominal.Ref.IsCell() && p.Nominal.OK() {
-			h.Ref = p.Nominal.Ref
+		of := change{j.nominalRef(q.Plate), q.Old}
+		if asked[of] == nil {
+			order = append(order, of)
+		}
+		asked[of] = append(asked[of], q)
+	}
+	for _, of := range order {
+		plates := asked[of]
+		first := plates[0].Plate
+		p := &j.in.Plates[first]
+		changed := fmt.Sprintf("%s, now %s", unit.Thickness.Text(j.in.Units, float64(of.old), 0), unit.Thickness.TextUnit(j.in.Units, float64(plates[0].New), 0))
+		if len(plates) == 1 || !of.at.IsCell() {
+			h := j.onPlate("T302", first, p.Nominal.Text, "%s: %s", p.Label.Text, changed)
+			if p.Nominal.OK() {
+				h.Ref = p.Nominal.Ref
+			}
+			j.put(h)
+			continue
+		}
+		item, from := "Nominal thickness", j.in.Tank.NominalThickness
+		if inspection.Is(p.Type, "annular") {
+			item, from = "Annular nominal thickness", j.in.Tank.AnnularNominal
+		}
+		h := j.onItem("T302", item, of.at, from.Text, "%s, %s to %s: %s", count(len(plates), "plate", "plates"), p.Label.Text, j.in.Plates[plates[len(plates)-1].Plate].Label.Text, changed)
+		for _, q := range plates {
+			h.Related = append(h.Related, see("", j.in.Plates[q.Plate].Label.Ref)...)
 		}
 		j.put(h)
 	}
@@ -86,12 +115,8 @@ func (j *judge) copies(c *compare.Result) {
 		when = when[:4]
 	}
 	for _, f := range c.Copied {
-		h := finding.Hit{
-			Rule: "T304", Kind: f.Sheet, Column: f.Column, Ref: f.First, Cells: f.Equal,
-			Message: fmt.Sprintf("%d of %d equal those of %s", f.Equal, f.All, when),
-			Related: see("", f.Cells[1:]...),
-		}
-		h.Subject = "[" + f.Column + "]"
+		h := j.columnHit("T304", f.Sheet, f.Column, f.Cells, "", "%d of %d equal those of %s", f.Equal, f.All, when)
+		h.Related = see("", f.Cells[1:]...)
 		j.put(h)
 	}
 }

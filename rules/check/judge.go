@@ -122,7 +122,7 @@ func (j *judge) plate(label inspection.Label) int {
 	return i
 }
 
-// nominal is a plate's thickness as delivered: its own, else the ring's for an
+// nominal is a plate's thickness as delivered: its own, the ring's for an
 // annular plate, else the floor's; 0 when unknown.
 func (j *judge) nominal(plate int) unit.Length {
 	if plate < 0 {
@@ -134,7 +134,7 @@ func (j *judge) nominal(plate int) unit.Length {
 		return p.Nominal.Value
 	case p.Nominal.State == inspection.Wrong:
 		return 0
-	case inspection.Is(p.Type, "annular") && (j.in.Tank.AnnularNominal.OK() || j.in.Tank.AnnularNominal.State == inspection.Wrong):
+	case inspection.Is(p.Type, "annular"):
 		return j.in.Tank.AnnularNominal.Or(0)
 	}
 	return j.in.Tank.NominalThickness.Or(0)
@@ -146,7 +146,7 @@ func (j *judge) nominalRef(plate int) finding.Ref {
 	switch {
 	case p.Nominal.OK():
 		return p.Nominal.Ref
-	case inspection.Is(p.Type, "annular") && j.in.Tank.AnnularNominal.OK():
+	case inspection.Is(p.Type, "annular"):
 		return j.in.Tank.AnnularNominal.Ref
 	}
 	return j.in.Tank.NominalThickness.Ref

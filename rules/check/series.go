@@ -181,6 +181,7 @@ func (j *judge) seriesHit(rule, kind, column string, run []value, format string,
 func (j *judge) lossOfSound() {
 	medians := j.medianReadings()
 	var refs []finding.Ref
+	rows := make(map[string]bool)
 	var ofSound, ofNominal float64
 	text := ""
 	thickness := make(map[string]bool)
@@ -206,7 +207,7 @@ func (j *judge) lossOfSound() {
 			thickness[shown] = true
 			soundTexts = append(soundTexts, shown)
 		}
-		refs = append(refs, r.Loss.Ref)
+		refs, rows[r.Key] = append(refs, r.Loss.Ref), true
 	}
 	n := float64(len(refs))
 	if n < 8 || ofSound/n >= 1 || ofNominal/n <= 3 {
@@ -215,6 +216,10 @@ func (j *judge) lossOfSound() {
 	if len(soundTexts) > 3 {
 		soundTexts = append(soundTexts[:3], "…")
 	}
+	// that loss and remaining disagree in these rows is the same mistake
+	j.hits = slices.DeleteFunc(j.hits, func(h finding.Hit) bool {
+		return h.Rule == "R305" && h.Kind == "Indications" && rows[h.Subject]
+	})
 	j.put(j.columnHit("T206", "Indications", "Loss %", refs, text, "%s",
 		fmt.Sprintf("losses fit sound metal %s, not nominal", strings.Join(soundTexts, ", "))))
 }

@@ -108,6 +108,9 @@ func (j *judge) criteriaChanged() {
 		if !v.Given || !v.Changed {
 			continue
 		}
+		if !j.in.Tank.Units.OK() && d.Default(unit.SI) != d.Default(unit.US) {
+			continue // which default it differs from is not known
+		}
 		unitText := d.Unit(j.in.Units)
 		if unitText != "" {
 			unitText = " " + unitText

@@ -26,6 +26,7 @@ const (
 	sameItem  // the same Tank row
 	sameCells // the cells a cause lists
 	sameValue
+	wholeFile
 )
 
 var shadows = []shadow{
@@ -39,6 +40,7 @@ var shadows = []shadow{
 	{[]string{"R201", "R202", "R203"}, []string{"R310"}, sameRow},
 	{[]string{"R301", "R303", "R306"}, []string{"R302", "R305", "R309", "R315"}, sameRow},
 	{[]string{"R311"}, []string{"R201", "R202", "R203", "R309", "R310"}, sameSheet},
+	{[]string{"T301"}, []string{"T303"}, wholeFile},
 	{[]string{"Q201"}, []string{"Q202", "Q203", "Q204", "Q205"}, sameValue},
 }
 
@@ -180,6 +182,8 @@ func (w where) of(h finding.Hit, cause bool) []any {
 		return places
 	case sameValue:
 		return []any{h.Subject}
+	case wholeFile:
+		return []any{nil}
 	}
 	places := []any{h.Ref}
 	if cause {

@@ -139,7 +139,6 @@ type Question struct {
 type Copied struct {
 	Sheet, Column string
 	Equal, All    int
-	First         finding.Ref
 	Cells         []finding.Ref
 }
 

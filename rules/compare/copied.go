@@ -79,7 +79,6 @@ func (w *work) copied() {
 			}
 		}
 		if f.Equal >= fewestCopies && float64(f.Equal) >= copiedShare/100*float64(f.All)-1e-9 {
-			f.First = f.Cells[0]
 			w.res.Copied = append(w.res.Copied, f)
 		}
 	}
