@@ -34,20 +34,13 @@ func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
 	f.blankEntry("coverage not given", blank)
 	if p := f.a.Plan; p != nil {
 		f.legend.heading("Whole floor, share of area")
-		for _, m := range [...]struct {
-			name  string
-			share unit.Maybe[unit.Percent]
-		}{
-			{"MFL scanned", p.Coverage.MFL},
-			{"Hand scanned", p.Coverage.Hand},
-			{"UT gridded", p.Coverage.UT},
-			{"Not examined", p.Coverage.NotExamined},
-		} {
+		shares := unit.Share.Parts(f.sys, p.Coverage.Shares())
+		for i, name := range [...]string{"MFL scanned", "Hand scanned", "UT gridded", "Not examined"} {
 			v := "unknown"
-			if m.share.Known {
-				v = unit.Share.TextUnit(f.sys, float64(m.share.V), 0)
+			if p.Coverage.MFL.Known {
+				v = shares[i] + " %"
 			}
-			f.legend.text(m.name + ": " + v)
+			f.legend.text(name + ": " + v)
 		}
 	}
 	f.reasons(value)

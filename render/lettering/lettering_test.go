@@ -39,6 +39,9 @@ func TestOrder(t *testing.T) {
 		"אב plate 3 גד":       "דג plate 3 בא",
 		"אב (גד) ה":           "ה (דג) בא",
 		"אב 12/5":             "12/5 בא",
+		"אב (Bay 2)":          "(Bay 2) בא",
+		"אב (Bay) גד":         "דג (Bay) בא",
+		"tank אב (Bay 2) 3":   "tank בא (Bay 2) 3",
 	} {
 		if got := shown(in); got != want {
 			t.Errorf("%q stands as %q, want %q", in, got, want)

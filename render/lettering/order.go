@@ -36,14 +36,14 @@ func Spans(line string) []Span {
 	if Simple(line) {
 		return []Span{{Glyphs: line}}
 	}
+	in := []rune(line)
 	var out []Span
-	for _, p := range ordered(line) {
-		text := string(p.letters)
-		if !p.right {
-			out = coming(out, text)
-			continue
+	for _, r := range visual(levels(in)) {
+		if letters := in[r.from:r.to]; r.level%2 == 0 {
+			out = coming(out, string(letters))
+		} else {
+			out = append(out, turnedSpans(letters)...)
 		}
-		out = append(out, turnedSpans(p.letters)...)
 	}
 	return out
 }
@@ -78,88 +78,6 @@ func coming(out []Span, text string) []Span {
 	return out
 }
 
-// part is letters of one direction.
-type part struct {
-	letters []rune
-	right   bool // they read from right to left
-}
-
-// ordered divides a line into parts and puts them into the order of the page.
-// The line reads as its first letter does; within it a part of the other
-// direction runs from its first to its last letter of it, with the numbers
-// after it and the brackets it opened.
-// Source: the order by Unicode Standard Annex 9, for one level of names within
-// a line (rules P2, W7, N0 to N2, I1, L2, L4).
-func ordered(line string) []part {
-	in := []rune(line)
-	if !slices.ContainsFunc(in, RightToLeft) {
-		return []part{{in, false}}
-	}
-	main := func(r rune) bool { return unicode.IsLetter(r) && !RightToLeft(r) }
-	first := slices.IndexFunc(in, func(r rune) bool { return unicode.IsLetter(r) })
-	if first >= 0 && RightToLeft(in[first]) {
-		return fromRight(in, main)
-	}
-	var parts []part
-	for i := 0; i < len(in); {
-		if !RightToLeft(in[i]) {
-			j := i + 1
-			for j < len(in) && !RightToLeft(in[j]) {
-				j++
-			}
-			parts = append(parts, part{in[i:j], false})
-			i = j
-			continue
-		}
-		end := i + 1
-		open := 0
-		for j := i + 1; j < len(in) && !main(in[j]); j++ {
-			switch {
-			case RightToLeft(in[j]), unicode.IsDigit(in[j]), unicode.Is(unicode.Mn, in[j]), formatting(in[j]):
-				end = j + 1
-			case strings.ContainsRune("([{", in[j]):
-				open++
-			case strings.ContainsRune(")]}", in[j]) && open > 0:
-				if open--; end == j {
-					end = j + 1
-				}
-			}
-		}
-		parts = append(parts, part{in[i:end], true})
-		i = end
-	}
-	return parts
-}
-
-// fromRight divides a line that reads from right to left: names in letters
-// from left to right, with the numbers between them, keep their own order.
-func fromRight(in []rune, main func(rune) bool) []part {
-	var parts []part
-	from := 0
-	for i := 0; i < len(in); {
-		if !main(in[i]) {
-			i++
-			continue
-		}
-		end := i + 1
-		for j := i + 1; j < len(in) && !RightToLeft(in[j]); j++ {
-			if main(in[j]) || unicode.IsDigit(in[j]) {
-				end = j + 1
-			}
-		}
-		if i > from {
-			parts = append(parts, part{in[from:i], true})
-		}
-		parts = append(parts, part{in[i:end], false})
-		from, i = end, end
-	}
-	if from < len(in) {
-		parts = append(parts, part{in[from:], true})
-	}
-	slices.Reverse(parts)
-	return parts
-}
-
 // RightToLeft says whether a letter belongs to a script that reads from right
 // to left.
 func RightToLeft(r rune) bool {
@@ -172,8 +90,8 @@ func RightToLeft(r rune) bool {
 
 var mirrored = map[rune]rune{'(': ')', ')': '(', '[': ']', ']': '[', '{': '}', '}': '{', '<': '>', '>': '<', '«': '»', '»': '«', '≤': '≥', '≥': '≤'}
 
-// turnedSpans is letters from right to left as they stand on paper: numbers
-// within them as they were, each mark behind its letter.
+// turnedSpans is letters from right to left as they stand on paper, each mark
+// behind its letter.
 func turnedSpans(in []rune) []Span {
 	shapes, stand := shaped(in)
 	var text []string // the letters each shape stands for
@@ -185,23 +103,11 @@ func turnedSpans(in []rune) []Span {
 	var order []int
 	for j := len(shapes); j > 0; {
 		i := j - 1
-		switch {
-		case unicode.IsDigit(shapes[i]):
-			for i > 0 && (unicode.IsDigit(shapes[i-1]) || i > 1 && strings.ContainsRune(".,:/-", shapes[i-1]) && unicode.IsDigit(shapes[i-2])) {
-				i--
-			}
-			for k := i; k < j; k++ {
-				order = append(order, k)
-			}
-		case unicode.Is(unicode.Mn, shapes[i]):
-			for i > 0 && unicode.Is(unicode.Mn, shapes[i]) {
-				i--
-			}
-			for k := i; k < j; k++ {
-				order = append(order, k)
-			}
-		default:
-			order = append(order, i)
+		for i > 0 && unicode.Is(unicode.Mn, shapes[i]) {
+			i--
+		}
+		for k := i; k < j; k++ {
+			order = append(order, k)
 		}
 		j = i
 	}

@@ -5,11 +5,22 @@ import (
 )
 
 // cover sets the first page: firm, what the report is, its particulars, and
-// lines to sign on. What does not fit goes on on the next page.
+// lines to sign on. Long texts are set closer; what does not fit then goes on
+// on the next page.
 func (t *setter) cover(c report.Cover) {
+	const airy, close = 1, 0.25
+	t.coverPage(c, airy)
+	if len(t.sheets) > 1 {
+		t.sheets, t.page = nil, nil
+		t.coverPage(c, close)
+	}
+}
+
+// coverPage sets the cover with its gaps at a share of what they may be.
+func (t *setter) coverPage(c report.Cover, gaps float64) {
 	w := t.paper.width()
 	t.letterhead(c)
-	t.add(piece{height: 20})
+	t.add(piece{height: 20 * gaps})
 	st := style{23, 10, true, deep}
 	for _, l := range t.wrap(c.Heading, st, w) {
 		t.add(piece{height: st.lead, keep: true, draw: func(s *sheet, y float64) {
@@ -20,14 +31,14 @@ func (t *setter) cover(c report.Cover) {
 		s.fill(t.paper.left, y+1.6, 32, 1.1, deep)
 	}})
 	t.status(c.Status)
-	t.add(piece{height: 7})
-	t.particulars(c.Lines, 10.5, 6.4)
+	t.add(piece{height: 7 * gaps})
+	t.particulars(c.Lines, 10.5, 5.6+0.8*gaps)
 	if len(c.Signatures) > 0 {
-		t.add(piece{height: 9})
+		t.add(piece{height: 9 * gaps})
 		t.signatures(c.Signatures)
 	}
 	if c.Note != "" {
-		t.lines(t.wrap(c.Note, smallStyle, w), t.paper.left, smallStyle, 7, false)
+		t.lines(t.wrap(c.Note, smallStyle, w), t.paper.left, smallStyle, 7*gaps, false)
 	}
 	t.endPage()
 }

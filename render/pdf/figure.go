@@ -114,8 +114,13 @@ func fit(sc *draw.Scene, w, h float64) float64 {
 // so that the scale printed in it holds; where it does not, because the
 // drawing is larger or a long name needs the room, the sheet says so. A
 // drawing made for A3 gets an A3 page. The text goes on where it was, on the
-// page before the sheet, unless its heading went to the sheet.
+// page before the sheet, unless that is mostly full or its heading went to the
+// sheet.
 func (t *setter) drawingSheet(sc *draw.Scene, caption string, d *drawn) {
+	const mostly = 0.6
+	if t.filled() > mostly {
+		t.open = false
+	}
 	w, h := t.pageFor(sc)
 	s := t.sheet(w, h)
 	s.drawing = true

@@ -81,6 +81,14 @@ func (f *flow) float(chain []piece) {
 	f.set(chain)
 }
 
+// filled is how much of the page being filled is, 0 without one.
+func (f *flow) filled() float64 {
+	if !f.open {
+		return 0
+	}
+	return (f.y - f.paper.top) / f.paper.body()
+}
+
 // release sets what waits, before a section ends.
 func (f *flow) release() {
 	f.flush()

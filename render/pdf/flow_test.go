@@ -52,3 +52,66 @@ func TestTextGoesOnBeforeAChart(t *testing.T) {
 		}
 	}
 }
+
+// A chart that waits for room stays above the next heading, of any level.
+func TestAChartStaysInItsSubsection(t *testing.T) {
+	for level := 2; level <= 3; level++ {
+		for before := range 45 {
+			r := &report.Report{Title: "Charts", Strip: true}
+			sec := report.Section{Number: 1, Name: "One"}
+			for i := range before {
+				sec.Blocks = append(sec.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
+			}
+			chart := report.Figure{Scene: sampleScene("chart", 170, 95, 3), Caption: "Chart"}
+			sec.Blocks = append(sec.Blocks, chart, report.Paragraph{Text: "After it."}, report.Heading{Level: level, Text: "Next"}, report.Paragraph{Text: "Text."})
+			r.Sections = []report.Section{sec}
+			d, _ := layOutForTest(t, r)
+			if got := inOrder(d, "Figure 1. Chart", "Next"); !slices.Equal(got, []string{"Figure 1. Chart", "Next"}) {
+				t.Errorf("level %d, %d lines before: %v", level, before, got)
+			}
+		}
+	}
+}
+
+// A section begins behind the drawing sheets of the one before, unless these
+// stand behind a page with little on it; a table is not parted by sheets that
+// come before it.
+func TestSheetsStayInTheirSection(t *testing.T) {
+	for before := range 60 {
+		r := &report.Report{Title: "Sheets", Strip: true}
+		one := report.Section{Number: 1, Name: "One"}
+		for i := range before {
+			one.Blocks = append(one.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
+		}
+		one.Blocks = append(one.Blocks, report.Figure{Scene: sampleScene("plan", 200, 100, 3), Caption: "Plan", Sheet: true})
+		r.Sections = []report.Section{one, {Number: 2, Name: "Two", Blocks: []report.Block{report.Paragraph{Text: "Text."}}}}
+		d, _ := layOutForTest(t, r)
+		page := map[string]int{}
+		lines := map[int]int{}
+		for i, s := range d.sheets {
+			for _, run := range s.runs {
+				page[run.text] = i
+				if strings.HasPrefix(run.text, "Line ") {
+					lines[i]++
+				}
+			}
+		}
+		const third = 14 // lines, with the cover's strip above them
+		if ahead := page["Two"] < page["Figure 1. Plan"]; ahead && lines[page["Two"]] > third {
+			t.Errorf("%d lines before: section two begins on page %d, below %d lines, the sheet is page %d", before, page["Two"]+1, lines[page["Two"]], page["Figure 1. Plan"]+1)
+		}
+	}
+}
+
+// inOrder is those of the texts that are printed, in the order of the pages.
+func inOrder(d document, texts ...string) []string {
+	var out []string
+	for _, s := range d.sheets {
+		for _, run := range s.runs {
+			if slices.Contains(texts, run.text) {
+				out = append(out, run.text)
+			}
+		}
+	}
+	return out
+}

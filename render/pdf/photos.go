@@ -59,19 +59,34 @@ func check(pic *report.Picture) string {
 	return ""
 }
 
-// photos sets pictures two by two. Captions grow downwards; one that would
-// push its picture off the page goes on below it, on the next page if need be.
+// photos sets pictures two by two, and one or two that have a page to
+// themselves one below the other in the width of the text. Captions grow
+// downwards; one that would push its picture off the page goes on below it, on
+// the next page if need be.
 func (t *setter) photos(all []report.Photo) {
 	const gap = 6.0
-	half := (t.paper.width() - gap) / 2
+	const perPage = 4
+	full := t.paper.width()
+	half := (full - gap) / 2
 	// Two rows fill a page, with three lines of words under each picture.
-	frame := min(half*0.96, t.paper.body()/2-39)
-	for i := 0; i < len(all); i += 2 {
-		t.photoRow(all[i:min(i+2, len(all))], half, gap, frame)
+	row := t.paper.body()/2 - 39
+	last := len(all) % perPage
+	if last > 2 {
+		last = 0
+	}
+	first, rest := all[:len(all)-last], all[len(all)-last:]
+	for i := 0; i < len(first); i += 2 {
+		t.photoRow(first[i:min(i+2, len(first))], half, gap, min(half*0.96, row))
+	}
+	if last == 1 {
+		row = full * 3 / 4
+	}
+	for i := range rest {
+		t.photoRow(rest[i:i+1], full, gap, row)
 	}
 }
 
-func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
+func (t *setter) photoRow(row []report.Photo, width, gap, frame float64) {
 	const mapSide = 24.0
 	head, plain, small := style{8.8, 4.2, true, deep}, style{8.8, 4.2, false, black}, style{7.8, 4.2, false, grey}
 	type word struct {
@@ -88,7 +103,7 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 	most := 0
 	mapped := false
 	for i, ph := range row {
-		c := cell{x: t.paper.left + float64(i)*(half+gap), photo: ph}
+		c := cell{x: t.paper.left + float64(i)*(width+gap), photo: ph}
 		reason := ph.Missing
 		if ph.Picture != nil {
 			if why := check(ph.Picture); why != "" {
@@ -100,9 +115,9 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 			if reason != "" {
 				text += ": " + reason
 			}
-			c.missing = t.wrap(text, style{9, 4.4, true, alarm}, half-12)
+			c.missing = t.wrap(text, style{9, 4.4, true, alarm}, width-12)
 		}
-		w := half
+		w := width
 		if ph.Map != nil && ph.Map.Width > 0 && ph.Map.Height > 0 {
 			w -= mapSide + 3
 			mapped = true
@@ -138,18 +153,18 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 	t.add(piece{height: frame + 2 + words, space: 5, draw: func(s *sheet, y float64) {
 		for _, c := range cells {
 			if p := c.photo.Picture; p != nil {
-				k := min(half/float64(max(1, p.Width)), frame/float64(max(1, p.Height)))
+				k := min(width/float64(max(1, p.Width)), frame/float64(max(1, p.Height)))
 				w, h := float64(p.Width)*k, float64(p.Height)*k
-				s.fill(c.x, y, half, frame, pale)
-				s.picture(p, c.x+(half-w)/2, y+(frame-h)/2, w, h)
-				s.frame(c.x, y, half, frame, 0.15, hair)
+				s.fill(c.x, y, width, frame, pale)
+				s.picture(p, c.x+(width-w)/2, y+(frame-h)/2, w, h)
+				s.frame(c.x, y, width, frame, 0.15, hair)
 			} else {
-				s.fill(c.x, y, half, frame, rose)
-				s.frame(c.x, y, half, frame, 0.5, alarm)
+				s.fill(c.x, y, width, frame, rose)
+				s.frame(c.x, y, width, frame, 0.5, alarm)
 				if !long(c) {
 					top := y + (frame-float64(len(c.missing))*4.4)/2
 					for j, l := range c.missing {
-						s.textMiddle(c.x+half/2, top+4.4*(float64(j)+0.76), 9, true, alarm, l)
+						s.textMiddle(c.x+width/2, top+4.4*(float64(j)+0.76), 9, true, alarm, l)
 					}
 				}
 			}
@@ -158,7 +173,7 @@ func (t *setter) photoRow(row []report.Photo, half, gap, frame float64) {
 			}
 			if m := c.photo.Map; m != nil && m.Width > 0 && m.Height > 0 {
 				scale := min(mapSide/m.Width, mapSide/m.Height)
-				s.scene(m, c.x+half-m.Width*scale, y+frame+1.6, scale)
+				s.scene(m, c.x+width-m.Width*scale, y+frame+1.6, scale)
 			}
 		}
 	}})

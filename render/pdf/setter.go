@@ -56,7 +56,10 @@ func (t *setter) wrap(text string, st style, width float64) []string {
 }
 
 func (t *setter) section(sec report.Section) {
-	if sec.Break {
+	// What a page with little on it leaves free is used although the drawings
+	// of the section before stand behind it; else the sections keep their order.
+	const little = 0.33
+	if n := len(t.sheets); sec.Break || n > 0 && t.sheets[n-1] != t.page && t.filled() > little {
 		t.endPage()
 	}
 	at := &place{}
@@ -131,6 +134,10 @@ func (t *setter) heading(b report.Heading) {
 	st, space, level := style{11.5, 5.6, true, deep}, 6.0, 2
 	if b.Level >= 3 {
 		st, space, level = style{9.5, 4.8, true, black}, 4.0, 3
+	}
+	// A drawing that waits for room belongs above the heading.
+	if len(t.held) > 0 {
+		t.release()
 	}
 	at := &place{}
 	t.entries = append(t.entries, entry{level, "", t.faces.clean(b.Text), at, nil})
@@ -312,16 +319,21 @@ func (t *setter) caution(b report.Caution) {
 	}
 }
 
-// signatures sets lines to sign on, two abreast: the program signs nothing.
+// signatures sets lines to sign on, two abreast, or three where there are
+// three, all on one page: the program signs nothing.
 func (t *setter) signatures(all []report.Signature) {
-	const gap = 10.0
-	half := (t.paper.width() - gap) / 2
+	const gap = 8.0
+	abreast := 2
+	if len(all) == 3 {
+		abreast = 3
+	}
+	wide := (t.paper.width() - gap*float64(abreast-1)) / float64(abreast)
 	head, small := style{8.5, 4, true, deep}, style{8.5, 4, false, black}
-	for i := 0; i < len(all); i += 2 {
+	for i := 0; i < len(all); i += abreast {
 		type box struct{ role, who []string }
 		var boxes []box
 		n, m := 0, 0
-		for _, g := range all[i:min(i+2, len(all))] {
+		for _, g := range all[i:min(i+abreast, len(all))] {
 			who := g.Name
 			if g.Number != "" {
 				if who != "" {
@@ -333,19 +345,19 @@ func (t *setter) signatures(all []report.Signature) {
 			if g.Date != "" {
 				date += " " + g.Date
 			}
-			b := box{t.wrap(g.Role, head, half), append(t.wrap(who, small, half), t.wrap(date, small, half)...)}
+			b := box{t.wrap(g.Role, head, wide), append(t.wrap(who, small, wide), t.wrap(date, small, wide)...)}
 			n, m = max(n, len(b.role)), max(m, len(b.who))
 			boxes = append(boxes, b)
 		}
 		top := float64(n)*head.lead + 13
 		h := top + 1.5 + float64(m)*small.lead + 2
-		t.add(piece{height: h, space: 4, draw: func(s *sheet, y float64) {
+		t.add(piece{height: h, space: 4, keep: i+abreast < len(all), draw: func(s *sheet, y float64) {
 			for k, b := range boxes {
-				x := t.paper.left + float64(k)*(half+gap)
+				x := t.paper.left + float64(k)*(wide+gap)
 				for j, l := range b.role {
 					s.text(x, y+head.lead*(float64(j)+0.76), head.size, true, head.ink, l)
 				}
-				s.rule(x, y+top, x+half, y+top, 0.3, black)
+				s.rule(x, y+top, x+wide, y+top, 0.3, black)
 				for j, l := range b.who {
 					s.text(x, y+top+1.2+small.lead*(float64(j)+0.76), small.size, false, small.ink, l)
 				}

@@ -85,15 +85,15 @@ func textOf(r *report.Report, labels bool) []string {
 				}
 			case report.Steps:
 				for _, s := range b.Steps {
-					add(capital(s.Title), s.Symbol, s.Symbols(r.Units), s.Result(r.Units), s.Verdict(r.Units), s.Clause, s.Source, s.Branch)
+					add(capital(s.Title), s.Symbol, s.Symbols(r.Units), report.Minus(s.Result(r.Units)), report.Minus(s.Verdict(r.Units)), s.Clause, s.Source, s.Branch)
 					if s.Numbers(r.Units) != s.Symbols(r.Units) {
-						add(s.Numbers(r.Units))
+						add(report.Minus(s.Numbers(r.Units)))
 					}
 					add(s.Verify...)
 					for _, in := range s.Inputs {
 						add(in.Symbol, in.Title, sourceText(in.From))
 						if in.Known && in.Values == nil {
-							add(s.Given(in, r.Units))
+							add(report.Minus(s.Given(in, r.Units)))
 						}
 					}
 				}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"platebook/render/report"
 	"platebook/rules/step"
 )
 
@@ -55,7 +56,7 @@ func (t *setter) step(s step.Step) {
 	inner := left + full - equal - hang
 	symbols := t.faces.regular.wrap(symbol, size, full*0.3)
 	equation := func(text string, bold bool, k ink, with bool) {
-		for i, l := range t.faces.of(bold).wrap(t.faces.clean(text), size, inner) {
+		for i, l := range t.faces.of(bold).wrap(t.faces.clean(report.Minus(text)), size, inner) {
 			names := []string(nil)
 			if with && i == 0 {
 				names = symbols
@@ -86,7 +87,7 @@ func (t *setter) step(s step.Step) {
 	}
 	equation(s.Result(sys), true, result, !written)
 
-	if v := s.Verdict(sys); v != "" {
+	if v := report.Minus(s.Verdict(sys)); v != "" {
 		ok, _ := s.OK()
 		k, fillInk := deep, pale
 		if !ok {
@@ -218,7 +219,7 @@ func (t *setter) valueText(s step.Step, in step.Input) string {
 	case !in.Known:
 		return "not known"
 	}
-	text := s.Given(in, t.report.Units)
+	text := report.Minus(s.Given(in, t.report.Units))
 	if u := step.UnitOf(in.Kind, t.report.Units); u != "" {
 		text += " " + u
 	}

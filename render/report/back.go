@@ -157,7 +157,7 @@ func (w *writer) findings() []Block {
 	}
 	c := w.a.Counts
 	t := Table{Dense: true, Columns: []Column{
-		{Head: "", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "Row", Share: 1.2}, {Head: "What", Share: 4.5}, {Head: "What to do, or the answer", Share: 3.5},
+		{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "Row", Share: 1.2}, {Head: "What", Share: 4.5}, {Head: "What to do, or the answer", Share: 3.5},
 	}, Note: fmt.Sprintf("%s, %s, %s, %d answered.", capital(count(c.Errors, "error")), count(c.Warnings, "unanswered warning"), count(c.Notes, "note"), c.Answered)}
 	for _, f := range w.a.Findings {
 		what := f.Message
@@ -202,7 +202,7 @@ func otherLabels() string {
 	for _, subject := range api653_5.Subjects {
 		label := api653_5.Clause(subject)
 		for _, o := range api653_5.Labels(label) {
-			parts = append(parts, label+" is "+o)
+			parts = append(parts, label+", "+o)
 		}
 	}
 	return strings.Join(parts, "; ")

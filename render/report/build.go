@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"platebook/rules"
@@ -43,6 +44,12 @@ var SectionNames = []struct {
 	{"Limitations and cautions", true},
 	{"Photos", false},
 	{"Appendix", false},
+}
+
+// ownPage are the sections that begin a page: what is looked up or handed on
+// by itself.
+var ownPage = []string{
+	"Summary", "Revision history and open questions", "Repairs and recommendations", "Limitations and cautions", "Photos", "Appendix",
 }
 
 // writer composes the sections of one report.
@@ -103,7 +110,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		blocks = append(paragraphs(own), blocks...)
 		r.Sections = append(r.Sections, Section{
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
-			Break: s.Name == "Summary" || s.Name == "Revision history and open questions" || s.Name == "Photos" || s.Name == "Appendix",
+			Break: slices.Contains(ownPage, s.Name),
 		})
 	}
 	return r

@@ -98,15 +98,15 @@ func (w *writer) plateTable() Block {
 		{Head: "Type", Share: 1.7},
 		{Head: w.head("Nominal", unit.Thickness), Align: Right, Share: 1.2},
 		{Head: w.head("Sound", unit.Thickness), Align: Right, Share: 1.2},
-		{Head: "Indi-\ncations", Align: Right, Share: 1},
-		{Head: "Proved\nup", Align: Right, Share: 1},
+		{Head: "Found", Align: Right, Share: 1},
+		{Head: "Proved up", Align: Right, Share: 1},
 		{Head: "Worst loss\n%", Align: Right, Share: 1.2},
 		{Head: w.head("Smallest", unit.Thickness), Align: Right, Share: 1.3},
-		{Head: "at", Share: 2},
+		{Head: "At", Share: 2},
 		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
 		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.2},
 		{Head: "Interval\nyears", Align: Right, Share: 1.2},
-	}, Note: "Sound: least sound-metal reading, at most nominal; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
+	}, Note: "Found: indications, of which proved up beside it. Sound: least sound-metal reading, at most nominal; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
 	for i, p := range w.res.Plates {
 		in := &w.in.Plates[i]
 		r := Row{Cells: []string{

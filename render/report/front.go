@@ -31,7 +31,7 @@ func (w *writer) revision() []Block {
 	}
 	const most = 25
 	t2 := Table{
-		Columns: []Column{{Head: "", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "What", Share: 4.5}, {Head: "What to do", Share: 3}},
+		Columns: []Column{{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "What", Share: 4.5}, {Head: "What to do", Share: 3}},
 		Rows:    rows,
 	}
 	if len(rows) > most {
@@ -183,23 +183,7 @@ const little = 2
 // coverage is section 7: how much of the floor was examined, by what, and
 // what was not, with the reasons.
 func (w *writer) coverage() []Block {
-	p := w.a.Plan
-	c := p.Coverage
-	share := func(name string, m unit.Maybe[unit.Percent]) Row {
-		area := none
-		if m.Known {
-			area = unit.AreaKind.Text(w.sys, float64(p.PlateArea)*float64(m.V)/100, 0)
-		}
-		return Row{Cells: []string{name, bare(w, unit.Share, m), area}}
-	}
-	blocks := []Block{Table{
-		Columns: []Column{{Head: "Method", Share: 3}, {Head: "Share of plate area\n%", Align: Right, Share: 1.5}, {Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1.5}},
-		Rows: []Row{
-			share("MFL scanner", c.MFL), share("Hand scanner", c.Hand), share("UT grid", c.UT),
-			{Cells: append([]string{"Not examined"}, share("", c.NotExamined).Cells[1:]...), Bold: true},
-		},
-		Note: w.balance(),
-	}}
+	blocks := []Block{w.coverageTable()}
 	var rows []Row
 	small, most := 0, 0.0
 	for i := range w.in.Plates {
@@ -228,10 +212,40 @@ func (w *writer) coverage() []Block {
 	case len(rows) == 0:
 		blocks = append(blocks, Paragraph{Text: "Every plate is recorded as examined over its whole area."})
 	}
+	blocks = append(blocks, w.plans("Coverage plan", draw.CoveragePlan)...)
 	if steps := w.steps("floor."); len(steps) > 0 {
 		blocks = append(blocks, Heading{2, "Areas, step by step"}, Steps{steps})
 	}
-	return append(blocks, w.plans("Coverage plan", draw.CoveragePlan)...)
+	return blocks
+}
+
+// coverageTable is the shares and areas by method, with their sums.
+func (w *writer) coverageTable() Table {
+	p := w.a.Plan
+	t := Table{
+		Columns: []Column{{Head: "Method", Share: 3}, {Head: "Share of plate area\n%", Align: Right, Share: 1.5}, {Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1.5}},
+		Note:    w.balance(),
+	}
+	names := []string{"MFL scanner", "Hand scanner", "UT grid", "Not examined"}
+	if !p.Coverage.MFL.Known {
+		for _, name := range names {
+			t.Rows = append(t.Rows, Row{Cells: []string{name, none, none}})
+		}
+		return t
+	}
+	shares := p.Coverage.Shares()
+	areas := make([]float64, len(shares))
+	together, area := 0.0, 0.0
+	for i, v := range shares {
+		areas[i] = float64(p.PlateArea) * v / 100
+		together, area = together+v, area+areas[i]
+	}
+	percents, sizes := unit.Share.Parts(w.sys, shares), unit.AreaKind.Parts(w.sys, areas)
+	for i, name := range names {
+		t.Rows = append(t.Rows, Row{Cells: []string{name, percents[i], sizes[i]}})
+	}
+	t.Rows = append(t.Rows, Row{Cells: []string{"Together", unit.Share.Text(w.sys, together, 0), unit.AreaKind.Text(w.sys, area, 0)}, Bold: true})
+	return t
 }
 
 // notExamined is the typed share, or what is missing to 100.
@@ -249,10 +263,10 @@ func (w *writer) balance() string {
 	}
 	openings := ""
 	if p.OpeningArea > 0 {
-		openings = " and openings of sumps " + unit.AreaKind.TextUnit(w.sys, float64(p.OpeningArea), 0)
+		openings = " and openings of sumps " + unit.AreaKind.TextUnit(w.sys, float64(p.OpeningArea), 1)
 	}
 	return fmt.Sprintf("Plates %s%s, floor %s: %s %% apart, limit %s %%.",
-		unit.AreaKind.TextUnit(w.sys, float64(p.PlateArea), 0), openings, unit.AreaKind.TextUnit(w.sys, float64(p.FloorArea.V), 0),
+		unit.AreaKind.TextUnit(w.sys, float64(p.PlateArea), 1), openings, unit.AreaKind.TextUnit(w.sys, float64(p.FloorArea.V), 1),
 		unit.Round(math.Abs(float64(p.Balance.V)), 2), unit.Round(w.in.Criteria.Number(criteria.AreaBalance), 1))
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -67,13 +68,18 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+var negative = regexp.MustCompile(`(^|[ (])-(\d)`)
+
+// Minus prints the signs of negative numbers as long as a plus.
+func Minus(numbers string) string { return negative.ReplaceAllString(numbers, "$1−$2") }
+
 // bare prints a known value without its unit, for tables with the unit in
 // the head.
 func bare[T ~float64](w *writer, k unit.Kind, m unit.Maybe[T]) string {
 	if !m.Known {
 		return none
 	}
-	return k.Text(w.sys, float64(m.V), 0)
+	return Minus(k.Text(w.sys, float64(m.V), 0))
 }
 
 // full prints a known value with its unit.
@@ -81,7 +87,7 @@ func full[T ~float64](w *writer, k unit.Kind, m unit.Maybe[T]) string {
 	if !m.Known {
 		return "not known"
 	}
-	return k.TextUnit(w.sys, float64(m.V), 0)
+	return Minus(k.TextUnit(w.sys, float64(m.V), 0))
 }
 
 // field prints a typed value with its unit, "–" when blank, and as typed when
@@ -89,7 +95,7 @@ func full[T ~float64](w *writer, k unit.Kind, m unit.Maybe[T]) string {
 func field[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
 	switch f.State {
 	case inspection.Given:
-		return k.TextUnit(w.sys, float64(f.Value), 0)
+		return Minus(k.TextUnit(w.sys, float64(f.Value), 0))
 	case inspection.Wrong:
 		if f.Text == "" {
 			return "missing"
@@ -101,7 +107,7 @@ func field[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
 
 func fieldBare[T ~float64](w *writer, k unit.Kind, f inspection.Field[T]) string {
 	if f.OK() {
-		return k.Text(w.sys, float64(f.Value), 0)
+		return Minus(k.Text(w.sys, float64(f.Value), 0))
 	}
 	if f.State == inspection.Wrong && f.Text != "" {
 		return "“" + f.Text + "”"

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"platebook/render/draw"
@@ -42,30 +43,31 @@ func (w *writer) threshold() []Block {
 		{Head: "Plates", Align: Right, Share: 1},
 		{Head: w.head("Area", unit.AreaKind), Align: Right, Share: 1},
 		{Head: w.head("Blanks", unit.MassKind), Align: Right, Share: 1},
-		{Head: "Stock\nsheets", Align: Right, Share: 1},
+		{Head: "Stock sheets", Align: Right, Share: 1},
 		{Head: "Interval\nyears", Align: Right, Share: 1.1},
-		{Head: "Floor alone\nyears", Align: Right, Share: 1.3},
-		{Head: "", Share: 1.4},
-	}, Note: "Interval: of the floor so repaired, critical zone and annular ring with it, capped as the adopted one. Floor alone: what the threshold itself gives, (threshold − required) over both rates, but no more than sound metal, old patches and what the scan may have missed allow; critical zone and annular ring apart, not capped."}
+		{Head: "At least\nyears", Align: Right, Share: 1.3},
+	}, Note: "Interval: of the floor so repaired, critical zone and annular ring with it, capped as the adopted one. At least: what the threshold itself gives, critical zone and annular ring apart and not capped: (threshold − required) over both rates, but no more than sound metal, old patches and what the scan may have missed allow. Blanks and stock sheets are those of the patches; replacement plates are ordered apart."}
+	if chosen.Known {
+		t.Columns = append(t.Columns, Column{Head: "Marked", Share: 1.4})
+	}
 	var levels []draw.Threshold
 	marked := false
 	for _, l := range r.Thresholds() {
 		levels = append(levels, draw.Threshold{RepairBelow: l.Below, Interval: l.Interval, Repairs: l.Repairs})
 		row := Row{Cells: []string{
 			unit.Thickness.Text(w.sys, float64(l.Below), 0), fmt.Sprint(l.Repairs), fmt.Sprint(l.Plates), unit.AreaKind.Text(w.sys, float64(l.Area), 0),
-			unit.MassKind.Text(w.sys, float64(l.Mass), 0), fmt.Sprint(l.Sheets), years(l.Interval), years(l.AtLeast), "",
+			unit.MassKind.Text(w.sys, float64(l.Mass), 0), fmt.Sprint(l.Sheets), years(l.Interval), years(l.AtLeast),
 		}}
 		if chosen.Known && !marked && l.Below >= chosen.V-1e-6 {
 			row.Bold, marked = true, true
-			row.Cells[8] = "owner's choice"
+			row.Cells = append(row.Cells, "owner's choice")
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	blocks := []Block{Paragraph{Text: s}, t}
-	blocks = append(blocks, w.chart("Interval against repair threshold", func(a *rules.Assessment, s draw.Sheet) *draw.Scene {
+	blocks := []Block{Paragraph{Text: s}, Steps{w.steps("threshold.")}, t}
+	return append(blocks, w.chart("Interval against repair threshold", func(a *rules.Assessment, s draw.Sheet) *draw.Scene {
 		return draw.ThresholdChart(a, s, levels, wanted, chosen)
 	})...)
-	return append(blocks, Steps{w.steps("threshold.")})
 }
 
 func years(v unit.Maybe[unit.Years]) string {
@@ -90,16 +92,14 @@ func (w *writer) repairs() []Block {
 		blocks := []Block{Paragraph{Text: text + w.openSentence()}}
 		return append(blocks, w.details()...)
 	}
-	blocks := []Block{Paragraph{Text: w.repairSentence()}}
-	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
-	blocks = append(blocks, w.repairList(), w.totals())
+	blocks := []Block{Paragraph{Text: w.repairSentence()}, w.repairList(), w.totals()}
 	blocks = append(blocks, w.failures()...)
-	blocks = append(blocks, w.details()...)
 	blocks = append(blocks, w.cutting()...)
 	if s := w.steps("repair.", "cutting."); len(s) > 0 {
 		blocks = append(blocks, Heading{2, "Totals, step by step"}, Steps{s})
 	}
-	return blocks
+	blocks = append(blocks, w.plans("Repair plan", draw.RepairPlan)...)
+	return append(blocks, w.details()...)
 }
 
 func have(n int) string { return choose(n, "has", "have") }
@@ -325,22 +325,30 @@ func (w *writer) cutting() []Block {
 			{Head: "Sheet", Align: Right, Share: 0.8},
 			{Head: w.head("X", unit.Size), Align: Right, Share: 0.9},
 			{Head: w.head("Y", unit.Size), Align: Right, Share: 0.9},
-			{Head: "", Share: 1},
-		}, Note: "Paint the mark, repair and plate, on each piece. X and Y: from the sheet's corner to the piece's near corner."}
+		}, Note: "Paint the mark, repair and plate, on each piece. X and Y: from the sheet's corner to the piece's near corner. Each mass is rounded by itself; their total is of the unrounded ones."}
 		at := g.Places()
+		remarks := slices.ContainsFunc(at, func(q repair.Place) bool { return q.Sheet < 0 || q.Turned })
+		if remarks {
+			t.Columns = append(t.Columns, Column{Head: "Remark", Share: 1})
+		}
 		for i, p := range g.Pieces {
 			row := []string{
 				p.Mark, size(float64(p.Length)), size(float64(p.Width)), size(float64(p.Radius)),
 				unit.MassKind.Text(w.sys, float64(repair.BlankMass(p.Length, p.Width, g.Thickness)), 0),
 			}
-			if q := at[i]; q.Sheet >= 0 {
-				turned := ""
+			remark := ""
+			switch q := at[i]; {
+			case q.Sheet < 0:
+				row = append(row, none, none, none)
+				remark = "no sheet"
+			default:
+				row = append(row, fmt.Sprint(sheets+q.Sheet+1), size(q.X), size(q.Y))
 				if q.Turned {
-					turned = "turned"
+					remark = "turned"
 				}
-				row = append(row, fmt.Sprint(sheets+q.Sheet+1), size(q.X), size(q.Y), turned)
-			} else {
-				row = append(row, none, none, none, "no sheet")
+			}
+			if remarks {
+				row = append(row, remark)
 			}
 			t.Rows = append(t.Rows, Row{Cells: row})
 		}

@@ -20,14 +20,14 @@ func (w *writer) sensitivity() []Block {
 		{Head: "Changed by", Share: 1.6},
 		{Head: "Interval\nyears", Align: Right, Share: 1.2},
 		{Head: "Difference\nyears", Align: Right, Share: 1.2},
-	}, Note: "One input at a time, the others as they are; each row is a calculation of its own, within the limits on the interval. Intervals are rounded down."}
+	}, Note: "One input at a time, the others as they are; each row is a calculation of its own, within the limits on the interval. Intervals are rounded down; a difference is that of the intervals as printed."}
 	t.Rows = append(t.Rows, Row{Bold: true, Cells: []string{"As it is", "", intervalText(base.Interval), ""}})
 	var longest, shortest *assess.Change
 	for i := range changes {
 		c := &changes[i]
 		difference := none
 		if c.Interval.Known {
-			difference = signed(float64(c.Interval.V - base.Interval.V))
+			difference = signed(gained(base, c))
 			if shortest == nil || c.Interval.V < shortest.Interval.V {
 				shortest = c
 			}
@@ -44,6 +44,11 @@ func (w *writer) sensitivity() []Block {
 	return append(blocks, t)
 }
 
+// gained is by how many years a change makes the printed interval longer.
+func gained(base *assess.StateResult, c *assess.Change) float64 {
+	return unit.PrintedInterval(c.Interval.V) - unit.PrintedInterval(base.Interval.V)
+}
+
 const alike = 0.05 // years: differences below it print as none
 
 // sensitive is the table in a sentence.
@@ -52,7 +57,7 @@ func (w *writer) sensitive(base *assess.StateResult, shortest, longest *assess.C
 		return ""
 	}
 	governed := governors[base.GovernedBy]
-	down, up := float64(base.Interval.V-shortest.Interval.V), float64(longest.Interval.V-base.Interval.V)
+	down, up := -gained(base, shortest), gained(base, longest)
 	switch {
 	case down < alike && up < alike:
 		return fmt.Sprintf("None of these changes moves the interval %s, which is governed by %s.", w.res.PageOne.Words(), governed)
@@ -81,8 +86,8 @@ func signed(v float64) string {
 	switch {
 	case math.Abs(v) < alike:
 		return "0.0"
-	case v < 0:
-		return "−" + unit.Round(-v, 1)
+	case v > 0:
+		return "+" + unit.Round(v, 1)
 	}
-	return "+" + unit.Round(v, 1)
+	return Minus(unit.Round(v, 1))
 }

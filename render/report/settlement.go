@@ -119,7 +119,7 @@ func (w *writer) levels() Table {
 		plane, off, out, verdict := none, none, none, none
 		row := Row{}
 		if r.Fitted {
-			print := func(v unit.Length) string { return unit.Settlement.Text(w.sys, float64(v), 0) }
+			print := func(v unit.Length) string { return bare(w, unit.Settlement, unit.Some(v)) }
 			plane, off, out = print(p.Fit), print(p.U), print(p.S)
 			if r.Allowable.Known {
 				verdict = "pass"
@@ -130,7 +130,7 @@ func (w *writer) levels() Table {
 			}
 		}
 		row.Cells = []string{
-			p.Name, unit.Bearing.Text(w.sys, float64(p.Bearing), 0), unit.Settlement.Text(w.sys, float64(p.Elevation), 0), plane, off, out,
+			p.Name, unit.Bearing.Text(w.sys, float64(p.Bearing), 0), bare(w, unit.Settlement, unit.Some(p.Elevation)), plane, off, out,
 			bare(w, unit.Settlement, r.Allowable), verdict, w.disposition(p.Row),
 		}
 		t.Rows = append(t.Rows, row)

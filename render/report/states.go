@@ -78,7 +78,7 @@ func (w *writer) stateRow(o, g *step.Step) Row {
 			numbers += "; " + o.Branch
 		}
 	}
-	r := Row{Cells: []string{capital(o.Title), o.Symbol, numbers, o.Result(w.sys), orDash(o.Verdict(w.sys))}}
+	r := Row{Cells: []string{capital(o.Title), o.Symbol, Minus(numbers), Minus(o.Result(w.sys)), orDash(Minus(o.Verdict(w.sys)))}}
 	if ok, known := o.OK(); known && !ok {
 		r.Mark, r.Bold = "fail", true
 	}

@@ -28,8 +28,8 @@ func (w *writer) statistics() []Block {
 	}
 	blocks := []Block{Paragraph{Text: w.lossesInWords()}}
 	if t.Count > 0 {
-		blocks = append(blocks, w.tallyTable(), w.quantiles())
 		blocks = append(blocks, w.chart("Indications by loss", draw.Histogram)...)
+		blocks = append(blocks, w.tallyTable(), w.quantiles())
 		blocks = append(blocks, w.plateTally()...)
 	}
 	return append(blocks, w.extremeValue()...)

@@ -53,8 +53,8 @@ func (w *writer) conditionSentence() string {
 	if !c.MFL.Known {
 		return s + " The area examined is not recorded."
 	}
-	return s + fmt.Sprintf(" Of the plate area %s was scanned by MFL, %s by hand, %s gridded by UT and %s not examined.",
-		full(w, unit.Share, c.MFL), full(w, unit.Share, c.Hand), full(w, unit.Share, c.UT), full(w, unit.Share, c.NotExamined))
+	p := unit.Share.Parts(w.sys, c.Shares())
+	return s + fmt.Sprintf(" Of the plate area %s %% was scanned by MFL, %s %% by hand, %s %% gridded by UT and %s %% not examined.", p[0], p[1], p[2], p[3])
 }
 
 // inspected is when, for a sentence.

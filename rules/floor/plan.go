@@ -55,7 +55,13 @@ type Plate struct {
 
 // Coverage is shares of the plates' net area.
 type Coverage struct {
-	MFL, Hand, UT, NotExamined unit.Maybe[unit.Percent]
+	MFL, Hand, UT, NotExamined unit.Maybe[unit.Percent] // all known or none
+}
+
+// Shares is MFL, hand, UT and not examined, in this order: the parts of what
+// is printed side by side.
+func (c Coverage) Shares() []float64 {
+	return []float64{float64(c.MFL.V), float64(c.Hand.V), float64(c.UT.V), float64(c.NotExamined.V)}
 }
 
 // Plan is the whole floor.

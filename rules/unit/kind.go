@@ -1,7 +1,9 @@
 package unit
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -96,6 +98,43 @@ func (k Kind) Text(s System, v float64, extra int) string {
 	return Round(v, forms[k].decimals[s]+extra)
 }
 
+// Parts prints the parts of a whole so that they make up the whole as it is
+// printed: each is rounded down, and the units of the last digit still missing
+// go to the largest remainders, the first among equals.
+// Source: largest remainder method (Hamilton's), common practice.
+// Check: 47, 16, 15.8, 12, 6.1, 3.1 hundredths in tenths → 5, 2, 1, 1, 1, 0, TestParts.
+func (k Kind) Parts(s System, parts []float64) []string {
+	const noise = 1e-9 // of the last digit: what adding up leaves
+	last := math.Pow10(-forms[k].decimals[s])
+	units, rests := make([]float64, len(parts)), make([]float64, len(parts))
+	order := make([]int, len(parts))
+	whole, given := 0.0, 0.0
+	for i, v := range parts {
+		v = k.In(s, v)
+		units[i] = math.Floor(v/last + noise)
+		rests[i], order[i] = v/last-units[i], i
+		whole, given = whole+v, given+units[i]
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if math.Abs(rests[a]-rests[b]) < noise {
+			return 0
+		}
+		return cmp.Compare(rests[b], rests[a])
+	})
+	for _, i := range order {
+		if given >= math.Floor(whole/last+0.5+noise) {
+			break
+		}
+		units[i]++
+		given++
+	}
+	out := make([]string, len(parts))
+	for i := range out {
+		out[i] = Round(units[i]*last, forms[k].decimals[s])
+	}
+	return out
+}
+
 // TextUnit prints v with its unit: "6.35 mm", "45.0 %", "12.0°".
 func (k Kind) TextUnit(s System, v float64, extra int) string {
 	t, u := k.Text(s, v, extra), k.Unit(s)
@@ -142,9 +181,10 @@ func Round(v float64, decimals int) string {
 // IntervalText prints an interval rounded down to a tenth of a year, so that
 // a printed interval is never longer than the calculated one.
 // The guard of 1e-9 keeps 12.0 from printing as 11.9.
-func IntervalText(v Years) string {
-	return Round(math.Floor(10*(float64(v)+1e-9))/10, 1)
-}
+func IntervalText(v Years) string { return Round(PrintedInterval(v), 1) }
+
+// PrintedInterval is an interval as it is printed, in years.
+func PrintedInterval(v Years) float64 { return math.Floor(10*(float64(v)+1e-9)) / 10 }
 
 // Restoring prints a number with the digits that restore what was typed, and
 // without the noise of a conversion: 12 digits.

@@ -128,6 +128,30 @@ func TestPrinting(t *testing.T) {
 	}
 }
 
+// The parts are the votes of a table of seats by largest remainder and the
+// quota of Hare, ten seats to share.
+// Source: Wikipedia, “Largest remainder method”, example with the Hare quota:
+// 47,000, 16,000, 15,800, 12,000, 6,100, 3,100 votes → 5, 2, 1, 1, 1, 0 seats.
+func TestParts(t *testing.T) {
+	for _, c := range []struct{ parts, want []float64 }{
+		{[]float64{0.47, 0.16, 0.158, 0.12, 0.061, 0.031}, []float64{0.5, 0.2, 0.1, 0.1, 0.1, 0}},
+		{[]float64{0.46, 0.26, 0.28}, []float64{0.5, 0.2, 0.3}}, // derived: each alone rounds to 1.1 together
+		{[]float64{91.1, 8.3, 0.6}, []float64{91.1, 8.3, 0.6}},
+		{[]float64{0.1, 0.2, 99.7}, []float64{0.1, 0.2, 99.7}}, // their sum is 100 only nearly
+		{nil, nil},
+	} {
+		got := Share.Parts(SI, c.parts)
+		if len(got) != len(c.want) {
+			t.Fatalf("%v: %v", c.parts, got)
+		}
+		for i, v := range c.want {
+			if got[i] != Round(v, 1) {
+				t.Errorf("%v: %v, want %v", c.parts, got, c.want)
+			}
+		}
+	}
+}
+
 func TestUnknownIsNoZero(t *testing.T) {
 	var none Maybe[Length]
 	if m := none.Min(Some(Length(3))); m.V != 3 || !m.Known {
