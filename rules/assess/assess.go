@@ -37,11 +37,11 @@ func assess(in *inspection.Inspection, plan *floor.Plan, propose Propose, growth
 	states := []*state{found}
 	w.findNeeds()
 	w.res.AsFound = states[0].out
+	w.zoneResults(states[0])
 	states = append(states, w.afterRepair(propose)...)
 	w.publish(states)
 	w.verdicts(states[0])
 	w.plateResults(states[0])
-	w.zoneResults(states)
 	w.writeSteps(states)
 	w.limitations(states)
 	return w.res

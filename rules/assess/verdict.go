@@ -120,8 +120,7 @@ func (r *PlateResult) take(l *Location) {
 
 // zoneResults are the critical zone and the ring as found: kept now and after
 // the interval.
-func (w *work) zoneResults(states []*state) {
-	found := states[0]
+func (w *work) zoneResults(found *state) {
 	r := w.res
 	all := w.group(-1, found.rates, found.counted, found.zoned)
 	r.CriticalZone = w.zoneResult(found, func(c *Counted) unit.Maybe[unit.Length] { return c.critical })

@@ -31,6 +31,10 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 	}
 	parts := p.boxParts(pl, b)
 	extent := partsBounds(parts)
+	around := reach
+	if pl.Sector { // lengths along the shell are shorter further in
+		around *= p.Radius / math.Max(p.Radius/2, p.Radius-b.V2-reach)
+	}
 	var out []NearSeam
 	for _, k := range near {
 		s := &p.Seams[k]
@@ -38,15 +42,19 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 			continue
 		}
 		d := math.Inf(1)
-		for _, c := range parts {
-			if c.bounds().Apart(s.extent) <= math.Min(d, reach+1) {
-				d = math.Min(d, s.distance(c))
+		if pl.Sector && s.Kind == RingSeam { // both are arcs about the centre
+			d = gap(p.Radius-b.V2, p.Radius-b.V1, s.Inner, s.Outer)
+		} else {
+			for _, c := range parts {
+				if c.bounds().Apart(s.extent) <= math.Min(d, reach+1) {
+					d = math.Min(d, s.distance(c))
+				}
 			}
 		}
 		if d > reach+slack {
 			continue
 		}
-		if e, ok := p.extentOf(pl, s, b.Grow(reach+s.width()+slack)); ok {
+		if e, ok := p.extentOf(pl, s, b.Grow(around+s.width()+slack)); ok {
 			out = append(out, NearSeam{k, d, e})
 		}
 	}
@@ -183,6 +191,12 @@ func (s *Seam) width() float64 {
 		return 0
 	}
 	return convex(s.Strip).leastWidth()
+}
+
+// SeamWithin is the extent, in the plate's frame, of the part of a seam's strip
+// within a box; false where it has none there.
+func (p *Plan) SeamWithin(plate, seam int, b Box) (Box, bool) {
+	return p.extentOf(&p.Plates[plate], &p.Seams[seam], b)
 }
 
 // extentOf is the extent, in the plate's frame, of the part of a seam's strip

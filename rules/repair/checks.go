@@ -46,6 +46,7 @@ type judge struct {
 	*shop
 	res     *assess.Result
 	extents []floor.Bounds // of the repairs in plan, nowhere without a place
+	renewed map[int]bool   // plates that are replaced
 }
 
 // held writes a check of a value against a limit.
@@ -60,6 +61,29 @@ func held(id string, value float64, op string, limit float64, clause, source str
 		c.OK = step.AtLeast(unit.Size, value, limit)
 	}
 	return c
+}
+
+// against says of a check that fails what the repair stands against.
+func (c Check) against(what string) Check {
+	if !c.OK {
+		c.Note = what
+	}
+	return c
+}
+
+// weld is a weld as it is told of.
+func (s *shop) weld(w strip) string {
+	if w.patch {
+		return "existing patch " + w.label
+	}
+	seam := &s.plan.Seams[w.seam]
+	switch {
+	case seam.Kind == floor.RingSeam:
+		return "the ring's inner edge"
+	case seam.B < 0:
+		return "the end of " + s.in.Plates[seam.A].Label.Text
+	}
+	return "seam " + s.in.Plates[seam.A].Label.Text + "/" + s.in.Plates[seam.B].Label.Text
 }
 
 func told(id string, ok bool, note, clause, source string) Check {
@@ -103,30 +127,33 @@ func (j *judge) patch(it *Item, all []Item) []Check {
 	out = append(out, held("patch.minimum", lesser, "≥", j.z.minimum, patchClause, siteProcedure))
 
 	crossed, clear, beyond := false, math.Inf(1), math.Inf(1)
+	var over, by string                    // the welds that it reaches least beyond, and that it stands nearest to
 	within := math.Max(4*j.z.clearance, 1) // how far off another weld is looked for, mm
 	strips := j.near(it.frame, it.own, within+fine)
 	for _, s := range strips {
 		if s.distance > fine {
-			clear = math.Min(clear, s.distance)
+			if s.distance < clear {
+				clear, by = s.distance, "to "+j.weld(s)
+			}
 			continue
 		}
 		crossed = true
-		beyond = math.Min(beyond, j.past(it, s))
+		if past := j.past(it, s); past < beyond {
+			beyond, over = past, "over "+j.weld(s)
+		}
 	}
 	if crossed {
-		out = append(out, held("patch.minimum_seam", lesser, "≥", j.z.overWeld, patchClause, siteProcedure),
-			held("patch.beyond_seam", beyond, "≥", j.z.clearance, patchClause, memory))
+		out = append(out, held("patch.minimum_seam", lesser, "≥", j.z.overWeld, patchClause, siteProcedure).against(over),
+			held("patch.beyond_seam", beyond, "≥", j.z.clearance, patchClause, memory).against(over))
 	}
 	beside, note := j.beside(it, all)
 	switch {
 	case beside < math.Min(clear, j.z.clearance-fine):
-		c := held("patch.weld_clearance", beside, "≥", j.z.clearance, weldFigure, siteProcedure)
-		c.Note = note
-		out = append(out, c)
+		out = append(out, held("patch.weld_clearance", beside, "≥", j.z.clearance, weldFigure, siteProcedure).against(note))
 	case !j.plan.Plates[it.Plate].Placed:
 		out = append(out, unchecked("patch.weld_clearance", "the plate has no place in plan", weldFigure, siteProcedure))
 	case !math.IsInf(clear, 1):
-		out = append(out, held("patch.weld_clearance", clear, "≥", j.z.clearance, weldFigure, siteProcedure))
+		out = append(out, held("patch.weld_clearance", clear, "≥", j.z.clearance, weldFigure, siteProcedure).against(by))
 	default:
 		out = append(out, told("patch.weld_clearance", true, "no other weld within "+unit.Size.TextUnit(j.set.System, within, 0), weldFigure, siteProcedure))
 	}
@@ -153,10 +180,7 @@ func (j *judge) beside(it *Item, all []Item) (least float64, note string) {
 		if e := j.extents[i]; placed && e.Min.X <= e.Max.X && at.Apart(e) > j.z.clearance+1 {
 			continue
 		}
-		d, ok := j.plan.ToBox(it.frame, it.own, o.frame, o.own)
-		if ok && it.Shape == Circle && o.Shape == Circle {
-			d = j.roundsApart(it, o, d)
-		}
+		d, ok := j.apartFrom(it, o.frame, o.core(), o.rounding())
 		if ok && d < least {
 			least, note = d, "to "+o.Label
 		}
@@ -164,20 +188,26 @@ func (j *judge) beside(it *Item, all []Item) (least float64, note string) {
 	return least, note
 }
 
-// roundsApart is the clear distance of two round patches; between ones on
-// plates without a place that of their boxes.
-func (j *judge) roundsApart(a, b *Item, boxes float64) float64 {
-	p, q := a.own.Centre(), b.own.Centre()
-	if a.frame != b.frame || j.sector(a.frame) {
-		var one, two bool
-		p, one = j.plan.LocalToPlan(a.frame, p)
-		q, two = j.plan.LocalToPlan(b.frame, q)
-		if !one || !two {
-			return boxes
-		}
+// core and rounding are a patch as a box that is rounded by a radius: a round
+// one's centre and its radius, another's outline and nothing.
+func (i *Item) core() floor.Box {
+	if i.Shape == Circle {
+		return floor.BoxAt(i.own.Centre(), 0, 0)
 	}
-	radius := func(i *Item) float64 { return math.Min(i.own.Length(), i.own.Width()) / 2 }
-	return math.Max(0, math.Hypot(p.X-q.X, p.Y-q.Y)-radius(a)-radius(b))
+	return i.own
+}
+
+func (i *Item) rounding() float64 {
+	if i.Shape == Circle {
+		return math.Min(i.own.Length(), i.own.Width()) / 2
+	}
+	return 0
+}
+
+// apartFrom is the clear distance of a patch from a box rounded by a radius.
+func (j *judge) apartFrom(it *Item, frame int, b floor.Box, rounding float64) (float64, bool) {
+	d, ok := j.plan.ToBox(it.frame, it.core(), frame, b)
+	return math.Max(0, d-it.rounding()-rounding), ok
 }
 
 // overlap is the least metal between what a patch takes in and its edge: the
@@ -286,29 +316,34 @@ func (j *judge) inside(it *Item) Check {
 
 // perimeter is the least thickness known under a patch's edge.
 func (j *judge) perimeter(it *Item) Check {
-	least, any := j.toe(it)
+	least, at, any := j.toe(it)
 	if !any {
 		return unchecked("patch.perimeter", "no reading under the edge", patchClause, countyScope)
 	}
-	c := held("patch.perimeter", least, "≥", leastMetal, patchClause, countyScope)
+	c := held("patch.perimeter", least, "≥", leastMetal, patchClause, countyScope).against("at " + at)
 	c.Kind = unit.Thickness
 	return c
 }
 
-// toe is the least thickness measured under the edge of a patch: indications
-// and prove-ups that it crosses, and readings beside it.
-func (j *judge) toe(it *Item) (least float64, any bool) {
+// toe is the least thickness measured under the edge of a patch, and where:
+// indications and prove-ups that it crosses, and readings beside it. A plate
+// that is replaced has none of them any more.
+func (j *judge) toe(it *Item) (least float64, where string, any bool) {
 	least = math.Inf(1)
 	tol := j.set.Number("Position tolerance")
 	outer, inner := it.own.Grow(tol), it.own.Grow(-tol)
-	take := func(r float64) { least, any = math.Min(least, r), true }
+	take := func(r float64, at string) {
+		if any = true; r < least {
+			least, where = r, at
+		}
+	}
 	for i := range j.res.Locations {
 		l := &j.res.Locations[i]
-		if !repairable(l) || !l.Counts || !l.Remaining.Known {
+		if !repairable(l) || !l.Counts || !l.Remaining.Known || j.renewed[l.Plate] {
 			continue
 		}
-		if b, ok := j.nearby(l.Plate, l.Box, it); ok && b.Overlaps(it.own) && !it.own.Covers(b) {
-			take(float64(l.Remaining.V))
+		if j.besides(l.Plate, it) && j.crosses(it.frame, it.own, l) {
+			take(float64(l.Remaining.V), l.Label)
 		}
 	}
 	for i := range j.in.Readings {
@@ -317,7 +352,7 @@ func (j *judge) toe(it *Item) (least float64, any bool) {
 			continue
 		}
 		k := j.plateOf(r.Plate)
-		if k < 0 {
+		if k < 0 || j.renewed[k] {
 			continue
 		}
 		at, ok := j.plan.ToLocal(k, float64(r.X.Value), float64(r.Y.Value))
@@ -325,18 +360,23 @@ func (j *judge) toe(it *Item) (least float64, any bool) {
 			continue
 		}
 		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && outer.Has(b.Centre()) && !inner.Has(b.Centre()) {
-			take(float64(r.Thickness.Value))
+			take(float64(r.Thickness.Value), "a reading on "+r.Plate.Text)
 		}
 	}
-	return least, any
+	return least, where, any
 }
 
 // nearby carries a box into the frame of a repair when it may meet it.
 func (j *judge) nearby(plate int, b floor.Box, it *Item) (floor.Box, bool) {
-	if plate != it.Plate && !slices.Contains(j.plan.Neighbours(it.Plate), plate) {
+	if !j.besides(plate, it) {
 		return floor.Box{}, false
 	}
 	return j.carried(plate, b, it.frame)
+}
+
+// besides says whether a plate is a repair's own or joined to it.
+func (j *judge) besides(plate int, it *Item) bool {
+	return plate == it.Plate || slices.Contains(j.plan.Neighbours(it.Plate), plate)
 }
 
 // dents judges a patch over a dent; the dent's own size has no column.
@@ -431,19 +471,19 @@ func (j *judge) alongShell(it *Item) float64 {
 // spacing is the clear metal to the nearest other patch, held against half the
 // lesser dimension of the two.
 func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
-	best, limit := math.Inf(1), 0.0
+	best, limit, to := math.Inf(1), 0.0, ""
 	at, placed := j.plan.Extent(it.frame, it.own)
-	look := func(frame int, b floor.Box, lesser float64, extent floor.Bounds) {
+	look := func(name string, frame int, b floor.Box, rounding, lesser float64, extent floor.Bounds) {
 		need := math.Min(math.Min(float64(it.Length), float64(it.Width)), lesser) / 2
 		if placed && extent.Min.X <= extent.Max.X && at.Apart(extent)-need > best-limit+fine {
 			return // farther off than the nearest so far, however it is measured
 		}
-		d, ok := j.plan.ToBox(it.frame, it.own, frame, b)
+		d, ok := j.apartFrom(it, frame, b, rounding)
 		if !ok {
 			return
 		}
 		if d-need < best-limit {
-			best, limit = d, need
+			best, limit, to = d, need, name
 		}
 	}
 	for i := range all {
@@ -451,19 +491,19 @@ func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 		if o.Label == it.Label && o.Row == it.Row || o.Kind != Patch || !o.Boxed {
 			continue
 		}
-		look(o.frame, o.own, math.Min(float64(o.Length), float64(o.Width)), j.extents[i])
+		look(o.Label, o.frame, o.core(), o.rounding(), math.Min(float64(o.Length), float64(o.Width)), j.extents[i])
 	}
 	for _, s := range j.old {
 		extent := s.at
 		if !s.placed {
 			extent = nowhere
 		}
-		look(s.plate, s.box, math.Min(s.box.Length(), s.box.Width()), extent)
+		look("existing patch "+s.label, s.plate, s.box, 0, math.Min(s.box.Length(), s.box.Width()), extent)
 	}
 	if math.IsInf(best, 1) {
 		return Check{}, false
 	}
-	return held("critical.spacing", best, "≥", limit, criticalClause, memory), true
+	return held("critical.spacing", best, "≥", limit, criticalClause, memory).against("to " + to), true
 }
 
 // projected is the plate at the weld toe at the end of the interval.
@@ -481,18 +521,21 @@ func (j *judge) projected(it *Item) Check {
 	case !f.SoilRate.Known || !f.ProductRate.Known:
 		return unchecked(id, "rates are not known", weldToe, "API Std 653")
 	}
-	r, any := j.toe(it)
+	r, at, any := j.toe(it)
 	if !any {
 		s := j.res.Plates[it.Plate].Sound
 		if !s.Known {
 			return unchecked(id, "no thickness known at the edge", weldToe, "API Std 653")
 		}
-		r = float64(s.V)
+		r, at = float64(s.V), "sound metal of "+j.in.Plates[it.Plate].Label.Text
 	}
 	years := float64(j.target())
 	c := held(id, r-years*float64(f.SoilRate.V+f.ProductRate.V), "≥", float64(need.V), weldToe, "API Std 653")
 	c.Kind = unit.Thickness
 	c.Note = "after " + unit.Time.TextUnit(unit.SI, years, 0)
+	if !c.OK {
+		c.Note += ", " + at
+	}
 	return c
 }
 

@@ -2,7 +2,9 @@ package repair
 
 import (
 	"fmt"
+	"slices"
 	"sort"
+	"strings"
 	"sync"
 
 	"platebook/rules/assess"
@@ -25,18 +27,23 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 	s := newShop(in, plan)
 	r := &Result{shop: s, Target: s.target()}
 	res := assess.AssessGrown(in, plan, func(found *assess.Result, needs []bool) assess.Proposal {
-		var need []int
 		for i, n := range needs {
-			switch {
-			case !n:
-			case repairable(&found.Locations[i]):
-				need = append(need, i)
-			default:
+			if n && !repairable(&found.Locations[i]) {
 				r.Unplaced = append(r.Unplaced, i)
 			}
 		}
 		r.Proposed = true
-		r.Items = s.items(s.propose(s.seedsOf(found.Locations, need), needs), s.placesOf(found.Locations))
+		seeds := func(needed []bool) *seeds {
+			var need []int
+			for i, n := range needed {
+				if n && repairable(&found.Locations[i]) {
+					need = append(need, i)
+				}
+			}
+			return s.seedsOf(found.Locations, need)
+		}
+		at := s.placesOf(found.Locations)
+		r.Items = s.items(s.extended(found, needs, seeds, at), at)
 		return s.proposal(r.Items, len(found.Locations))
 	}, growth)
 	j := &judge{shop: s, res: res}
@@ -46,7 +53,11 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 	for i := range r.Items {
 		j.complete(&r.Items[i], r.Proposed)
 	}
+	j.renewed = map[int]bool{}
 	for i := range r.Items {
+		if r.Items[i].Kind == Replace {
+			j.renewed[r.Items[i].Plate] = true
+		}
 		e, ok := s.plan.Extent(r.Items[i].frame, r.Items[i].own)
 		if !ok {
 			e = nowhere
@@ -56,6 +67,9 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 	for i := range r.Items {
 		it := &r.Items[i]
 		it.Checks = j.checks(it, r.Items)
+		if why := j.left(it); r.Proposed && why != "" {
+			it.Engineer, it.Reasons = true, append([]string{why}, it.Reasons...)
+		}
 	}
 	r.Cutting = s.cut(r.Items, 0)
 	r.sum(s)
@@ -196,4 +210,24 @@ func (r *Result) sum(s *shop) {
 		r.Yield = unit.Some(unit.Percent(100 * used / stock))
 	}
 	sort.SliceStable(r.Unplaced, func(a, b int) bool { return r.Unplaced[a] < r.Unplaced[b] })
+}
+
+// left says of a proposal that fails a rule what an engineer can still choose.
+func (j *judge) left(it *Item) string {
+	failed := func(ids ...string) bool {
+		return slices.ContainsFunc(it.Checks, func(c Check) bool { return c.Known && !c.OK && slices.Contains(ids, c.ID) })
+	}
+	instead := " or replace the plate"
+	if j.sector(it.Plate) {
+		instead = " or replace the segment"
+	}
+	switch {
+	case !it.Failed():
+		return ""
+	case failed("critical.patch_on_patch") || slices.ContainsFunc(it.Checks, func(c Check) bool { return !c.OK && strings.Contains(c.Note, "existing patch") }):
+		return "no patch keeps the rules beside the existing one: take that one out," + instead
+	case failed("critical.projected", "patch.perimeter"):
+		return "the metal at the edge does not last: plan a shorter interval," + instead
+	}
+	return "no size keeps the rules among the welds around it: another shape by an engineer," + instead
 }

@@ -55,7 +55,7 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 	for k, p := range g.alone {
 		near = near[:0]
 		if g.placed[k] {
-			near = g.squares.Near(g.extents[k], s.z.gap, near)
+			near = g.squares.Near(g.extents[k], s.reach(p), near)
 		} else {
 			near = append(near, g.loose[p.plate]...)
 		}
@@ -110,22 +110,32 @@ func (p *pairs) Pop() any {
 	return last
 }
 
+// reach is how far off another patch may have to be: the gap, and beside a
+// tombstone the clear metal of half the lesser dimension.
+func (s *shop) reach(p *patch) float64 {
+	return math.Max(s.z.gap, math.Min(p.box.Length(), p.box.Width())/2)
+}
+
 // pair measures between two patches; false when they stand clear of each other.
+// What is too near a tombstone for the critical zone becomes one patch with it.
 func (s *shop) pair(a, b *patch, at, bt floor.Bounds) (pair, bool) {
-	d, ok := 0.0, true
+	d, ok, gap := 0.0, true, s.z.gap
+	if a.tombstone || b.tombstone {
+		gap = math.Min(s.reach(a), s.reach(b))
+	}
 	switch same := a.frame == b.frame && !s.sector(a.frame); {
 	case same:
 		d = a.box.Apart(b.box)
-	case at.Apart(bt) >= s.z.gap+fine:
+	case at.Apart(bt) >= gap+fine:
 		return pair{}, false
 	default:
 		f, placed := s.figure(a)
 		o, too := s.figure(b)
 		if ok = placed && too; ok {
-			d = f.Apart(o, s.z.gap)
+			d = f.Apart(o, gap)
 		}
 	}
-	if !ok || !(d < s.z.gap-fine || d == 0) {
+	if !ok || !(d < gap-fine || d == 0) {
 		return pair{}, false
 	}
 	if d < fine {
@@ -239,13 +249,13 @@ func (m *merger) add(p *patch) {
 		m.alive, m.number = append(m.alive, p), append(m.number, -1)
 		return
 	}
-	m.found = m.squares.Near(e, m.z.gap, m.found[:0])
+	m.found = m.squares.Near(e, m.reach(p), m.found[:0])
 	for _, j := range m.found {
 		if q := m.alive[j]; q != nil {
 			m.meet(q, p, j, k, m.extents[j], e)
 		}
 	}
-	m.found = m.joint.Near(e, m.z.gap, m.found[:0])
+	m.found = m.joint.Near(e, m.reach(p), m.found[:0])
 	for _, n := range m.found {
 		j := m.at[n]
 		m.meet(m.alive[j], p, j, k, m.joint.Extent(n), e)

@@ -62,12 +62,15 @@ type strip struct {
 	box      floor.Box
 	alongV   bool
 	patch    bool
-	seam     int // in Plan.Seams, unless a patch
+	label    string // of an existing patch
+	seam     int    // in Plan.Seams, unless a patch
 	distance float64
+	room     float64 // further that a side is carried, so that one at a skew comes to rest
 }
 
 // beyond carries each side that stands nearer than clear to a strip, or on it,
-// as far beyond it.
+// as far beyond it. A side that a strip's end stands before, which the patch is
+// wide enough to cross, is carried over the end.
 func beyond(b floor.Box, s strip, clear float64) floor.Box {
 	if s.patch {
 		return b.Join(s.box.Grow(clear))
@@ -76,16 +79,26 @@ func beyond(b floor.Box, s strip, clear float64) floor.Box {
 		upper := *hi > s1-clear+fine && *hi < s2+clear-fine
 		lower := *lo < s2+clear-fine && *lo > s1-clear+fine
 		if upper {
-			*hi = s2 + clear
+			*hi = s2 + clear + s.room
 		}
 		if lower {
-			*lo = s1 - clear
+			*lo = s1 - clear - s.room
 		}
 	}
-	if s.alongV {
-		carry(&b.U1, &b.U2, s.box.U1, s.box.U2)
-	} else {
-		carry(&b.V1, &b.V2, s.box.V1, s.box.V2)
+	overEnd := func(lo, hi *float64, s1, s2 float64) {
+		switch {
+		case *lo > s2-fine && *lo < s2+clear-fine:
+			*lo = s2 - clear
+		case *hi < s1+fine && *hi > s1-clear+fine:
+			*hi = s1 + clear
+		}
+	}
+	if was := b; s.alongV {
+		if carry(&b.U1, &b.U2, s.box.U1, s.box.U2); b == was {
+			overEnd(&b.V1, &b.V2, s.box.V1, s.box.V2)
+		}
+	} else if carry(&b.V1, &b.V2, s.box.V1, s.box.V2); b == was {
+		overEnd(&b.U1, &b.U2, s.box.U1, s.box.U2)
 	}
 	return b
 }

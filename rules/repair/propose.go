@@ -156,6 +156,7 @@ type places struct {
 	byPlate [][]int
 	squares *floor.Squares
 	reach   float64 // a place at the shell may lie so far off its plate
+	widest  float64 // half the longest diagonal of any place
 }
 
 func (s *shop) placesOf(ls []assess.Location) *places {
@@ -168,6 +169,7 @@ func (s *shop) placesOf(ls []assess.Location) *places {
 			continue
 		}
 		at.byPlate[l.Plate] = append(at.byPlate[l.Plate], i)
+		at.widest = math.Max(at.widest, math.Hypot(l.Box.Length(), l.Box.Width())/2)
 		if l.Placed {
 			extents[i] = floor.Bounds{Min: l.At, Max: l.At}
 		}
@@ -176,11 +178,11 @@ func (s *shop) placesOf(ls []assess.Location) *places {
 	return at
 }
 
-// near are the locations whose centre may lie in an extent in plan, or, without
-// one, all of some plates.
-func (at *places) near(e floor.Bounds, placed bool, plates []int) []int {
+// near are the locations whose centre may lie in an extent in plan, or off it by
+// no more than a gap; without one, all of some plates.
+func (at *places) near(e floor.Bounds, gap float64, placed bool, plates []int) []int {
 	if placed {
-		return at.squares.Near(e, at.reach, nil)
+		return at.squares.Near(e, at.reach+gap, nil)
 	}
 	var out []int
 	for _, k := range plates {
@@ -203,7 +205,7 @@ func (s *shop) taken(p *patch, at *places) []int {
 	}
 	e, placed := s.plan.Extent(p.frame, p.box)
 	out := members
-	for _, i := range at.near(e, placed, plates) {
+	for _, i := range at.near(e, 0, placed, plates) {
 		l := &at.ls[i]
 		if _, member := slices.BinarySearch(members, i); !member && slices.Contains(plates, l.Plate) && s.takes(p.frame, p.box, l) {
 			out = append(out, i)
@@ -234,9 +236,6 @@ func (s *shop) items(w work, at *places) []Item {
 			it.Zone = floor.Annular
 		}
 		it.Engineer = it.Engineer || it.Zone == floor.Critical || s.sector(p.plate)
-		if p.unsettled {
-			it.Reasons = append(it.Reasons, "no size keeps clear of the welds around it")
-		}
 		it.Locations = s.taken(p, at)
 		out = append(out, it)
 	}

@@ -75,7 +75,7 @@ type corroded struct {
 func (s *shop) sized(p *patch) {
 	p.frame, p.tombstone, p.unsettled = p.plate, false, false
 	first := s.z.over(p.raw)
-	b, ok := s.z.clearOf(first, func(b floor.Box) []strip { return s.near(p.frame, b, s.z.clearance) }, false)
+	b, ok := s.clearOf(p.frame, first, false)
 	if !ok {
 		b, p.unsettled = first, true
 	}
@@ -118,10 +118,15 @@ func (s *shop) atShell(p *patch) {
 		p.box = b // given up or replaced, whatever welds it crosses
 		return
 	}
-	b, ok = s.z.clearOf(first, func(b floor.Box) []strip { return s.near(frame, b, s.z.clearance) }, true)
+	b, ok = s.clearOf(frame, first, true)
 	p.unsettled = !ok
 	if !ok {
 		b = first
 	}
 	p.box = b
+}
+
+func (s *shop) clearOf(frame int, b floor.Box, atShell bool) (floor.Box, bool) {
+	ways := map[int]bool{}
+	return s.z.clearOf(b, func(b floor.Box) []strip { return s.nearAlong(frame, b, s.z.clearance, ways) }, atShell)
 }

@@ -132,6 +132,13 @@ func (s *shop) carried(from int, b floor.Box, to int) (floor.Box, bool) {
 // near are the welds nearer than the clearance to a box: seam strips and
 // existing patches.
 func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
+	return s.nearAlong(frame, b, clear, nil)
+}
+
+// nearAlong is near, with the way that each seam is taken to run kept in ways
+// while the box grows: a seam near 45° would else be crossed now along one axis,
+// now along the other.
+func (s *shop) nearAlong(frame int, b floor.Box, clear float64, ways map[int]bool) []strip {
 	var out []strip
 	for _, n := range s.plan.SeamsNear(frame, b, clear) {
 		if n.Distance >= clear-fine && clear > 0 {
@@ -140,6 +147,14 @@ func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
 		st := strip{box: n.Extent, distance: n.Distance, seam: n.Seam}
 		seam := &s.plan.Seams[n.Seam]
 		along := s.along(frame, seam, b)
+		if s.sector(frame) && seam.Kind != floor.RingSeam && n.Extent.V1 <= fine && b.V1 <= fine {
+			along = true // it runs to the shell, where only the sides can be carried
+		}
+		if way, known := ways[n.Seam]; known {
+			along = way
+		} else if ways != nil {
+			ways[n.Seam] = along
+		}
 		st.alongV = along
 		if seam.Kind != floor.RingSeam && !s.sector(frame) {
 			st.box = floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
@@ -151,9 +166,65 @@ func (s *shop) near(frame int, b floor.Box, clear float64) []strip {
 				st.box = n.Extent
 			}
 		}
+		if seam.Kind != floor.RingSeam && s.sector(frame) {
+			// at a skew it is crossed as far as the patch reaches inward
+			wide := b.Grow(clear)
+			if along {
+				wide.U1, wide.U2 = wide.U1-s.z.longest, wide.U2+s.z.longest
+			} else {
+				wide.V1, wide.V2 = math.Max(0, wide.V1-s.z.longest), wide.V2+s.z.longest
+			}
+			if e, ok := s.plan.SeamWithin(frame, n.Seam, wide); ok {
+				st.box = e
+			}
+		}
+		if more := clear * (s.stretch(frame, seam, b, along) - 1); more > fine && along {
+			st.box.U1, st.box.U2 = st.box.U1-more, st.box.U2+more
+		} else if more > fine {
+			st.box.V1, st.box.V2 = st.box.V1-more, st.box.V2+more
+		}
+		if s.sector(frame) || !s.square(frame, seam) {
+			st.room = 0.5
+		}
 		out = append(out, st)
 	}
 	return append(out, s.patchesNear(frame, b, clear)...)
+}
+
+// stretch is how much farther than square to a weld a side is carried along
+// its frame's axis to stand as far beyond it: at a skew by the angle, along the
+// shell since arcs further in are shorter than at it.
+func (s *shop) stretch(frame int, seam *floor.Seam, b floor.Box, along bool) float64 {
+	arc := 1.0
+	if s.sector(frame) {
+		if seam.Kind == floor.RingSeam {
+			return 1
+		}
+		if along {
+			arc = s.plan.Radius / math.Max(s.plan.Radius/2, s.plan.Radius-b.V2)
+		}
+	}
+	mid := b.Centre()
+	c, _ := s.plan.LocalToPlan(frame, mid)
+	if along {
+		mid.X++
+	} else {
+		mid.Y++
+	}
+	o, _ := s.plan.LocalToPlan(frame, mid)
+	axis := floor.Point{X: o.X - c.X, Y: o.Y - c.Y}
+	across := c // square to the ring: the radius
+	if seam.Kind != floor.RingSeam {
+		across = floor.Point{}
+		for i, q := range seam.Strip {
+			next := seam.Strip[(i+1)%len(seam.Strip)]
+			if d := (floor.Point{X: q.Y - next.Y, Y: next.X - q.X}); math.Hypot(d.X, d.Y) > math.Hypot(across.X, across.Y) {
+				across = d
+			}
+		}
+	}
+	cos := math.Abs(axis.X*across.X+axis.Y*across.Y) / math.Max(fine, math.Hypot(axis.X, axis.Y)*math.Hypot(across.X, across.Y))
+	return arc / math.Max(0.25, cos)
 }
 
 // square says whether a seam's strip runs along an axis of the frame.
@@ -213,7 +284,7 @@ func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
 		if !ok {
 			continue
 		}
-		out = append(out, strip{box: box, patch: true, distance: d})
+		out = append(out, strip{box: box, patch: true, label: e.label, distance: d})
 	}
 	return out
 }
