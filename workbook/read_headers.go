@@ -55,11 +55,18 @@ func newVocabulary(def *layout.Sheet) vocabulary {
 	return v
 }
 
+// longestHeader is how many bytes a text may have that can be a header: ten
+// times any that is known.
+const longestHeader = 400
+
 // read takes a header apart. The whole text is tried first, since a name may
 // end like a unit.
 func (v vocabulary) read(col int, text string) heading {
 	text = oneLine(text)
 	h := heading{col: col, text: text, name: text}
+	if len(text) > longestHeader {
+		return h
+	}
 	if def := v[foldHeader(text)]; def != nil {
 		h.def = def
 		if name, u := cutUnit(text); u != "" && foldHeader(name) == foldHeader(text) {

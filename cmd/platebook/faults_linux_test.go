@@ -304,3 +304,38 @@ func TestInterruptedBatch(t *testing.T) {
 		}
 	}
 }
+
+// Ctrl-C is heard while a report is set, which takes long where every place has
+// a name as long as a cell: the program ends soon, and leaves nothing behind.
+func TestInterruptedWhileSetting(t *testing.T) {
+	var edits strings.Builder
+	for row := 2; row <= 15; row++ {
+		fmt.Fprintf(&edits, "Plates!A%d = \"%d %s\"\n", row, row, strings.Repeat("w ", 16_000))
+	}
+	dir := t.TempDir()
+	write(t, filepath.Join(dir, "tank.xlsx"), hostile.Base(edits.String()))
+	before := tree(t, dir)
+	cmd := command(t.Context(), dir, "run", "--only", "pdf", "tank.xlsx")
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for begun := false; !begun; time.Sleep(5 * time.Millisecond) {
+		list, err := filepath.Glob(filepath.Join(dir, ".platebook-*"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		begun = len(list) > 0
+		if len(tree(t, dir)) > len(before)+1 {
+			t.Fatal("done before it could be interrupted")
+		}
+	}
+	_ = cmd.Process.Signal(os.Interrupt)
+	start := time.Now()
+	_ = cmd.Wait()
+	if took, code := time.Since(start), cmd.ProcessState.ExitCode(); code != exitInterrupted || took > 10*time.Second {
+		t.Errorf("code %d after %s", code, took)
+	}
+	if after := tree(t, dir); len(after) != len(before) || after["tank.xlsx"] != before["tank.xlsx"] {
+		t.Errorf("left behind: %v", after)
+	}
+}

@@ -44,7 +44,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		t.say("platebook: %s", usage.text)
 		t.say("    do: see “platebook --help” or “platebook COMMAND --help”")
 	case errors.Is(err, context.Canceled):
-		t.say("platebook: interrupted; files finished so far are whole, nothing else was left behind")
+		t.say(interrupted)
 	case err != nil && codeOf(err) == exitFile && !told(err):
 		t.say("platebook: %s", err)
 	}

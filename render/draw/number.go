@@ -31,6 +31,9 @@ func (f *frame) number(tags []tag, bold bool, limit float64, weight func(rect) i
 	if plan == nil || len(tags) == 0 {
 		return
 	}
+	for i := range tags {
+		tags[i].number = Fit(tags[i].number, leastSize, bold, f.sheet.Width)
+	}
 	holds := make([]hold, len(tags))
 	sizes := make([]float64, 0, len(tags))
 	for i, t := range tags {

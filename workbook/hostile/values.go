@@ -2,6 +2,7 @@ package hostile
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -141,6 +142,19 @@ func texts() []Case {
 	}
 	prose := []string{"Tank(Client).Note", "Visual(V1).Observation", "Plates!M2"}
 	labels := []string{"Tank(Client).Value", "Tank(Tank).Value", "Tank(Product).Value", "Tank(Prepared by).Value", "Indications(1).By", "Indications(2).ID", "Fixtures(S1).Name", "Crew!B2", "Crew!B1"}
+	every := func(name, text string) Case {
+		var edits strings.Builder
+		for row := 2; row <= 21; row++ {
+			for _, col := range []string{"Plates!A", "Indications!A", "Indications!M", "Indications!N"} {
+				if row <= 15 || col[0] != 'P' {
+					fmt.Fprintf(&edits, "%s%d = %s\n", col, row, quoted(strconv.Itoa(row)+" "+text))
+				}
+			}
+		}
+		c := book("texts of people", name, 1, "R105", edits.String())
+		c.Args = whole
+		return c
+	}
 	all := func(name, text string) Case { return at(name, text, append(labels, prose...)...) }
 	return []Case{
 		all("formula with =", `=EVIL(1)`),
@@ -167,6 +181,10 @@ func texts() []Case {
 		at("40,000 letters of prose", strings.Repeat("x", 40_000), prose...),
 		at("40,000 words of prose", strings.Repeat("w ", 40_000)+"w", prose...),
 		all("2,000 letters, also as names", strings.Repeat("x", 2000)),
+		all("40,000 letters, also as names", strings.Repeat("x", 40_000)),
+		all("40,000 words, also as names", strings.Repeat("w ", 40_000)+"w"),
+		every("40,000 letters in the names of all plates and indications", strings.Repeat("x", 40_000)),
+		every("40,000 words in the names of all plates and indications", strings.Repeat("w ", 40_000)),
 		all("path in the tank's name", "../../../tmp/EVIL"),
 	}
 }

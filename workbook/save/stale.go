@@ -29,6 +29,16 @@ func pattern(ext string) string {
 	return fmt.Sprintf("%s%s-%d-*%s", temporary, computer(), os.Getpid(), ext)
 }
 
+// Abandon removes the temporary files that this process is at: it is about to
+// end without finishing them. One that another thread opens meanwhile, or that
+// the system does not let go, is swept by a later run.
+func Abandon() {
+	making.Range(func(name, _ any) bool {
+		_ = os.Remove(name.(string))
+		return true
+	})
+}
+
 // computer is a short mark of this computer: a folder may be shared by many.
 func computer() string {
 	name, err := os.Hostname()
