@@ -7,7 +7,7 @@ func (f *frame) beside(l Label, b rect, gap float64) bool {
 	h := l.Size * (capHeight + descent)
 	up, down := b.y1-gap-h/2, b.y2+gap+h/2
 	right, left := b.x2+gap, b.x1-gap
-	l.Middle = true
+	l.Middle, l.Text = true, brief(l.Text, l.Size, l.Bold)
 	type side struct {
 		x, y float64
 		a    Anchor

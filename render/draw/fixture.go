@@ -67,7 +67,7 @@ func (f *frame) nameFixtures() (left []string) {
 			}
 			continue
 		}
-		l := Label{Text: Fit(o.Name, leastSize, false, 32), Size: leastSize, Paint: ink, Halo: true, Class: "fixture-name"}
+		l := Label{Text: brief(o.Name, leastSize, false), Size: leastSize, Paint: ink, Halo: true, Class: "fixture-name"}
 		if !f.beside(l, b, 0.5) && !f.beside(l, b, 3) {
 			left = append(left, o.Name)
 		}

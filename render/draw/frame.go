@@ -112,7 +112,7 @@ func newFrame(a *rules.Assessment, s Sheet, name, title string) *frame {
 	f.clip = &inner
 	f.taken = newOccupied(inner)
 	f.box(Path{Fill: paper, Class: "sheet"}, whole.grow(-0.3))
-	f.nameNeighbours()
+	f.keepOffMatchLines()
 	if !f.known {
 		c := f.room.centre()
 		f.label(Label{Text: "No plan: the diameter is unknown and no plate has a place", X: c.x, Y: c.y, Size: 3.2, Anchor: Centre, Middle: true, Paint: steel, Class: "empty"})

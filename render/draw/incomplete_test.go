@@ -162,13 +162,25 @@ func TestLongWordsStayInTheirCells(t *testing.T) {
 	for i := range a.Inspection.Plates {
 		a.Inspection.Plates[i].Label = given(a.Inspection.Plates[i].Label.Value + strings.Repeat(" north bay", 9))
 	}
+	for i := range a.Inspection.Indications {
+		a.Inspection.Indications[i].ID = given(a.Inspection.Indications[i].ID.Value + strings.Repeat("-pit", 80))
+	}
+	// A number with room in its plate stands there whole.
+	names := map[string]bool{"plate-number crowded": true, "indication-label": true, "fixture-name": true, "repair-label": true, "visual-label": true, "change-label": true}
 	for _, sheet := range sheets {
 		for _, plan := range everyPlan {
 			s := plan(a, sheet)
 			room := rect{0, 0, s.Width, s.Height}
 			for _, it := range s.Items {
-				if l, ok := it.(Label); ok && !l.box().within(room) {
+				l, ok := it.(Label)
+				if !ok {
+					continue
+				}
+				if !l.box().within(room) {
 					t.Errorf("%s: %q leaves the sheet", s.Name, l.Text)
+				}
+				if names[l.Class] && l.Width() > nameRoom+8 {
+					t.Errorf("%s: the name %q runs over %.0f mm", s.Name, l.Text, l.Width())
 				}
 			}
 		}

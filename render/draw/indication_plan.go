@@ -82,6 +82,7 @@ func (f *frame) labelSpots(spots []spot) int {
 				break
 			}
 			l := Label{Text: m.id, Size: max(f.spotText, spotSize), Paint: ink, Halo: true, Class: "indication-label"}
+			l.Text = brief(l.Text, l.Size-0.2, false)
 			short := l.Text
 			if m.known {
 				l.Text += " " + unit.Round(m.loss, 0) + "%"
@@ -111,6 +112,10 @@ func (f *frame) spotLegend(bands scale, spots []spot) {
 	sides := map[assess.Side]int{}
 	for i := range spots {
 		m := &spots[i]
+		if m.faint {
+			faint++
+			continue
+		}
 		sides[m.side]++
 		if m.band >= 0 {
 			counts[m.band]++
@@ -119,9 +124,6 @@ func (f *frame) spotLegend(bands scale, spots []spot) {
 		}
 		if m.proved {
 			proved++
-		}
-		if m.faint {
-			faint++
 		}
 	}
 	f.legend.heading("Loss, share of nominal thickness")

@@ -35,29 +35,44 @@ func (g grid) y(row int) float64 {
 	return g.f.view.pt(floor.Point{Y: (g.centre(0, row-1).Y + g.centre(0, row).Y) / 2}).y
 }
 
-// upright and level draw a line across the floor, short of the bearings.
-func (g grid) upright(x float64) {
-	c := *g.f.clip
-	if r := g.f.a.Plan.Radius*g.f.view.k + shellRoom; r > shellRoom {
-		o := g.f.view.pt(floor.Point{})
-		half := math.Sqrt(max(0, r*r-(x-o.x)*(x-o.x)))
-		c.y1, c.y2 = max(c.y1, o.y-half), min(c.y2, o.y+half)
+// lines is the match lines of this sheet, across the floor and short of the
+// bearings: on a part those to its neighbours, on the whole floor all.
+func (g grid) lines() [][2]point {
+	cols, rows := make([]int, 0, g.n), make([]int, 0, g.n)
+	if t := g.f.sheet.tile; t != nil {
+		cols, rows = append(cols, t.col, t.col+1), append(rows, t.row, t.row+1)
+	} else {
+		for i := range g.n {
+			cols, rows = append(cols, i), append(rows, i)
+		}
 	}
-	if c.y2 > c.y1 {
-		g.f.line(matchStyle, point{x, c.y1}, point{x, c.y2})
+	var out [][2]point
+	add := func(a, b point) {
+		if b.x > a.x || b.y > a.y {
+			out = append(out, [2]point{a, b})
+		}
 	}
-}
-
-func (g grid) level(y float64) {
-	c := *g.f.clip
-	if r := g.f.a.Plan.Radius*g.f.view.k + shellRoom; r > shellRoom {
-		o := g.f.view.pt(floor.Point{})
-		half := math.Sqrt(max(0, r*r-(y-o.y)*(y-o.y)))
-		c.x1, c.x2 = max(c.x1, o.x-half), min(c.x2, o.x+half)
+	// half is how far a line at a distance from the centre reaches each way.
+	o, r := g.f.view.pt(floor.Point{}), g.f.a.Plan.Radius*g.f.view.k+shellRoom
+	half := func(away float64) float64 {
+		if r <= shellRoom {
+			return math.Inf(1)
+		}
+		return math.Sqrt(max(0, r*r-away*away))
 	}
-	if c.x2 > c.x1 {
-		g.f.line(matchStyle, point{c.x1, y}, point{c.x2, y})
+	for _, col := range cols {
+		if col > 0 && col < g.n {
+			x := g.x(col)
+			add(point{x, max(g.f.clip.y1, o.y-half(x-o.x))}, point{x, min(g.f.clip.y2, o.y+half(x-o.x))})
+		}
 	}
+	for _, row := range rows {
+		if row > 0 && row < g.n {
+			y := g.y(row)
+			add(point{max(g.f.clip.x1, o.x-half(y-o.y)), y}, point{min(g.f.clip.x2, o.x+half(y-o.y)), y})
+		}
+	}
+	return out
 }
 
 // shellRoom is how far a match line reaches beyond the shell, mm of paper.
@@ -65,12 +80,19 @@ const shellRoom = 3.0
 
 var matchStyle = Path{Stroke: accent, Width: strong, Dash: []float64{5, 1.2, 0.6, 1.2}, Class: "match-line"}
 
-// nameNeighbours takes the room for the names of the sheets on which a part
-// goes on: beyond the match line, where the neighbour shows the floor too.
-func (f *frame) nameNeighbours() {
+// keepOffMatchLines takes the room of the match lines, and of the names of the
+// sheets on which a part goes on: beyond the line, where the neighbour shows
+// the floor too.
+func (f *frame) keepOffMatchLines() {
 	g, ok := f.grid()
+	if !ok {
+		return
+	}
+	for _, l := range g.lines() {
+		f.taken.add(rect{l[0].x, l[0].y, l[1].x, l[1].y}.grow(0.3))
+	}
 	t := f.sheet.tile
-	if !ok || t == nil {
+	if t == nil {
 		return
 	}
 	name := func(col, row int, x, y, angle float64) {
@@ -113,27 +135,16 @@ func (f *frame) matchLines() {
 	if !ok {
 		return
 	}
-	if t := f.sheet.tile; t != nil {
-		for _, col := range [...]int{t.col, t.col + 1} {
-			if col > 0 && col < g.n {
-				g.upright(g.x(col))
-			}
-		}
-		for _, row := range [...]int{t.row, t.row + 1} {
-			if row > 0 && row < g.n {
-				g.level(g.y(row))
-			}
-		}
+	for _, l := range g.lines() {
+		f.line(matchStyle, l[0], l[1])
+	}
+	if f.sheet.tile != nil {
 		for _, l := range f.meets {
 			f.box(Path{Fill: paper, Class: "match-name"}, l.box().grow(0.3))
 			f.label(l)
 		}
 		f.legend.text("Match lines, dash and dot: the plan goes on on the sheet named beyond")
 		return
-	}
-	for i := 1; i < g.n; i++ {
-		g.upright(g.x(i))
-		g.level(g.y(i))
 	}
 	for _, t := range g.parts {
 		cell := *f.clip

@@ -45,6 +45,13 @@ func Fit(text string, size float64, heavy bool, limit float64) string {
 	return ""
 }
 
+// nameRoom is how wide a name runs on a plan at most, mm: the tables hold it
+// whole.
+const nameRoom = 32.0
+
+// brief is a name as plans show it.
+func brief(name string, size float64, heavy bool) string { return Fit(name, size, heavy, nameRoom) }
+
 // Width is how wide the label runs, mm.
 func (l Label) Width() float64 { return Width(l.Text, l.Size, l.Bold) }
 

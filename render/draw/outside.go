@@ -12,7 +12,7 @@ func (f *frame) numberOutside(h *hold, size float64) {
 	if !h.ok || f.clip != nil && !f.clip.holds(h.at) {
 		return
 	}
-	text := h.number
+	text := brief(h.number, size, h.bold)
 	if h.value != "" {
 		text += " " + h.value
 	}
