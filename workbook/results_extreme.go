@@ -271,7 +271,7 @@ func (rs *results) writeBlocks(e *extreme.Estimate) {
 			xlsx.Live("SMALL("+rs.blocks(blockX)+","+literal(float64(i+1))+")", ordered[i], xlsx.Fixed3),
 			xlsx.Live("-LN(-LN("+position+"))", -math.Log(-math.Log(f)), xlsx.Fixed4),
 			xlsx.Live("("+here(blockX, row)+"-"+rs.cells["extreme.location"]+")/"+rs.cells["extreme.scale"], z, xlsx.Fixed4),
-			xlsx.Live("EXP(-"+here(blockZ, row)+")", math.Exp(-z), xlsx.Precise))
+			xlsx.Live("EXP(-"+here(blockZ, row)+")", extreme.Exp(-z), xlsx.Precise))
 	}
 }
 

@@ -4,10 +4,9 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
+	"platebook/rules/sizing"
 	"platebook/rules/unit"
 )
 
@@ -76,7 +75,7 @@ func FitLine(dates []unit.Date, remaining []unit.Length, tolerance unit.Length) 
 		sse += e * e
 	}
 	se := math.Sqrt(sse/float64(n-2)) / math.Sqrt(sxx)
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 2)}.Quantile(0.975)
+	t := sizing.StudentT(0.975, n-2)
 	l.SE, l.Half = unit.Some(unit.Rate(se)), unit.Some(unit.Rate(t*se))
 	return l
 }

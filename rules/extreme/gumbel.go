@@ -76,7 +76,7 @@ func scale(x []float64, mean, start float64) float64 {
 		low := slices.Min(x)
 		var s, sx float64
 		for _, v := range x {
-			e := math.Exp(-(v - low) / a)
+			e := Exp(-(v - low) / a)
 			s += e
 			sx += (v - mean) * e
 		}
@@ -106,7 +106,7 @@ func scale(x []float64, mean, start float64) float64 {
 func location(x []float64, mean, a float64) float64 {
 	var s float64
 	for _, v := range x {
-		s += math.Exp(-(v - mean) / a)
+		s += Exp(-(v - mean) / a)
 	}
 	return mean - a*math.Log(s/float64(len(x)))
 }
@@ -118,7 +118,7 @@ func (g *Gumbel) information(x []float64) {
 	var uu, ua, aa, ll float64
 	for _, v := range x {
 		z := (v - g.Location) / g.Scale
-		w := math.Exp(-z)
+		w := Exp(-z)
 		uu += w
 		ua += 1 - w + z*w
 		aa += 2*z*(1-w) - 1 + z*z*w

@@ -2,6 +2,7 @@ package sizing
 
 import (
 	"math"
+	"strconv"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -119,8 +120,7 @@ func (f Fit) half(x, p float64) float64 {
 //
 // p probability between 0 and 1; n pairs, at least 3, else NaN.
 //
-// Source: gonum stat/distuv; any table of Student's t.
-// Check: t(0.95, 8) 1.859548, TestUpper.
+// Source: StudentT. Check: TestUpper.
 func (f Fit) T(p float64) float64 {
 	if f.Pairs < 3 {
 		return math.NaN()
@@ -128,7 +128,23 @@ func (f Fit) T(p float64) float64 {
 	if p == 0.95 && f.t95 != 0 {
 		return f.t95
 	}
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(f.Pairs - 2)}.Quantile(p)
+	return StudentT(p, f.Pairs-2)
+}
+
+// StudentT is the quantile of Student's distribution, to twelve digits: the
+// last ones of the library differ between processors.
+//
+// p probability between 0 and 1; freedom degrees of freedom, at least 1.
+//
+// Source: gonum stat/distuv; any table of Student's t.
+// Check: t(0.95, 8) 1.859548, TestUpper.
+func StudentT(p float64, freedom int) float64 {
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(p)
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(t, 'g', 12, 64), 64)
+	if err != nil {
+		return t
+	}
+	return rounded
 }
 
 // Covers says whether x lies within the losses the pairs span.
