@@ -1,5 +1,4 @@
-// The start: the parts are put together, and if anything fails the drawing and
-// table that need no script stand in their place.
+// The start: the parts are put together, the plan first.
 
 function buildLayers() {
   for (const [id, l] of Object.entries(layers)) {
@@ -10,8 +9,6 @@ function buildLayers() {
   }
   for (const [id, s] of Object.entries(shades)) el('shade').append(make('option', { value: id }, s.name));
   el('shade').addEventListener('change', () => { shade = el('shade').value; showLegend(); repaint(); });
-  el('dates-box').hidden = !then.known;
-  if (!then.known) return;
   for (const [id, name] of [['now', W.datesNow], ['over', W.datesOver], ['beside', W.datesBeside]]) el('dates').append(make('option', { value: id }, name));
   el('dates').addEventListener('change', () => showDates(el('dates').value));
 }
@@ -57,13 +54,27 @@ function showFigure(name) {
 }
 
 // bring scrolls to a part of the page where they stand below each other.
-const narrow = matchMedia('(max-width: 760px)');
+const narrow = matchMedia('screen and (max-width: 760px)');
 function bring(id) {
   if (narrow.matches) el(id).scrollIntoView();
 }
 
+// arrange puts the plan before the figures on a narrow screen.
+function arrange() {
+  if (narrow.matches) el('read').after(el('about'));
+  else document.querySelector('header').append(el('about'));
+}
+
 function tellUnplaced() {
-  const plates = D.plates.filter(p => !p.placed).map(p => p.label), places = Array.from(px).filter(Number.isNaN).length;
+  const plates = D.plates.filter((p, i) => !p.placed && sumpAt(i) < 0).map(p => p.label);
+  let places = 0;
+  const inSumps = new Map(); // places by sump
+  for (let i = 0; i < N; i++) {
+    if (!Number.isNaN(px[i])) continue;
+    if (sumpAt(P.plate[i]) < 0) places++;
+    else inSumps.set(P.plate[i], (inSumps.get(P.plate[i]) ?? 0) + 1);
+  }
+  el('below').replaceChildren(typed([...inSumps].map(([plate, n]) => say(W.placesInSump, { n, plate: D.plates[plate].label })).join(' ')));
   const parts = [];
   if (plates.length) parts.push(say(W.unplacedPlates, { list: plates.slice(0, 20).join(', ') + (plates.length > 20 ? ' …' : '') }));
   if (places) parts.push(say(W.unplacedPlaces, { n: places }));
@@ -74,28 +85,25 @@ function tellUnplaced() {
 // The places and figures of the head lead to the plan.
 function linkFigures() {
   for (const note of document.querySelectorAll('[data-at], [data-show]')) {
-    const { at, show } = note.dataset, i = placeByKey(at ?? ''), plate = D.plates.findIndex(p => p.label === at);
-    if (!show && i === undefined && plate < 0) continue;
+    const { at, show } = note.dataset, i = at ? P.id.findIndex((_, k) => keyOf(k) === at) : -1, plate = D.plates.findIndex(p => p.label === at);
+    if (!show && i < 0 && plate < 0) continue;
     const b = make('button', { type: 'button', class: 'link' }, typed(note.textContent));
     b.addEventListener('click', () => {
       if (show) return showFigure(show);
-      if (i !== undefined) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
+      if (i >= 0) { choosePlace(i); zoomToPlace(i); } else { choosePlate(plate); zoomToPlate(plate); }
       bring('drawing');
     });
     note.replaceChildren(b);
   }
 }
 
-// On a wide screen the plan and its neighbours fill the window below the head.
-function measureHead() {
-  const open = document.querySelector('.condition').open;
-  if (!open) document.documentElement.style.setProperty('--head', document.querySelector('header').offsetHeight + 'px');
-}
-
 // forPrint paints for paper what the screen shows, and back; a line tells what
 // the filters leave out.
 let onScreen = 0; // pixels a millimetre
+let folded = false; // the signs were
 function forPrint(on) {
+  if (on) folded = !el('signs').open;
+  el('signs').open = on || !folded;
   const { k, width, height } = view;
   printing = on;
   takeColours();
@@ -106,43 +114,47 @@ function forPrint(on) {
     view.k = on ? k * Math.min(view.width / width, view.height / height) : onScreen;
     paint();
   }
-  el('printed').replaceChildren(typed([el('shown-short').textContent, ...filtersSet()].join('; ')));
+  el('printed').replaceChildren(typed([el('shown-short').textContent, ...filtersSet()].join('; ')), '. ', document.querySelector('.record').cloneNode(true).firstChild);
 }
 
-function start() {
+const nextTask = () => new Promise(go => { setTimeout(go); });
+const nextFrame = () => (document.hidden ? nextTask() : new Promise(go => { requestAnimationFrame(() => setTimeout(go)); }));
+
+// start shows the plan, and then, task by task, what stands beside it, so that
+// neither the first view nor a hand waits for all of it; of a great many places
+// the plates come first.
+let planned = 0; // when the plan was painted, as ready
+async function start() {
   el('floor').hidden = false;
-  measureHead();
-  addEventListener('resize', measureHead);
+  arrange();
+  el('signs').open = !narrow.matches && innerHeight > 800;
+  if (narrow.matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
+  el('dates-box').hidden = !then.known;
   takeColours();
-  buildLayers();
-  buildFilters();
-  buildTable();
-  buildView();
-  buildFind();
   tellUnplaced();
   linkFigures();
-  fitCanvas();
   showLegend();
-  refilter();
-  el('card').replaceChildren(...card());
+  platesOnly = N > 20000;
   resize();
+  planned = performance.now();
+  await nextFrame();
+  if (platesOnly) {
+    platesOnly = false;
+    paint();
+  }
+  const rest = [
+    () => { buildLayers(); buildFilters(); buildView(); buildFind(); }, judge, buildTable, sortTable,
+    () => { showStatistics(); el('card').replaceChildren(...card()); }, readAddress,
+  ];
+  for (const part of rest) {
+    part();
+    await nextTask();
+  }
+  narrow.addEventListener('change', arrange);
   darkScreen.addEventListener('change', () => { takeColours(); showLegend(); repaint(); });
   addEventListener('beforeprint', () => forPrint(true));
   addEventListener('afterprint', () => forPrint(false));
   addEventListener('hashchange', readAddress);
-  readAddress();
-  if (narrow.matches) for (const d of el('choose').querySelectorAll('details')) d.open = false;
-}
-
-let ready = 0; // when the page could be used, ms after it was asked for
-try {
-  start();
   ready = performance.now();
-} catch (e) {
-  el('floor').hidden = true;
-  const still = document.querySelector('noscript'), box = document.createElement('div');
-  box.innerHTML = still.textContent; // the page's own markup, workbook texts escaped in it
-  still.replaceWith(box);
-  box.querySelector('.plainly').textContent = say(W.failed, { why: String(e.message) });
-  throw e;
 }
+start();

@@ -45,7 +45,7 @@ function placeCard(i) {
       [W.side, word(P.side, i)],
       [W.zone, word(P.zone, i) || '–'],
       ...thenRows(i),
-      [W.position, P.plate[i] >= 0 ? `${at}, ${say(W.fromCorner, { corner: cornerOf(D.plates[P.plate[i]]) })}${placed ? '' : '; ' + W.noPlace}` : `${at}; ${W.noPlace}`],
+      [W.position, [at, P.plate[i] >= 0 && ', ' + say(W.fromCorner, { corner: cornerOf(D.plates[P.plate[i]]) }), !placed && '; ' + (sumpAt(P.plate[i]) < 0 ? W.noPlace : W.inSump)].filter(Boolean).join('')],
       [W.bearing, placed ? `${bearing === null ? '–' : full(bearing, 'bearing')}, ${full(Math.hypot(px[i], py[i]), 'height')}` : null],
       [W.size, P.length[i] === null && P.width[i] === null ? null : `${bare(P.length[i], 'size')} × ${full(P.width[i], 'size')}`],
       [W.method, [word(P.method, i), word(P.type, i)].filter(Boolean).join(', ')],
@@ -73,7 +73,7 @@ function repairLink(i) {
 // waiting is the places of a plate that need something done and have no
 // repair.
 function waiting(plate) {
-  const list = Array.from(byMargin).filter(i => P.plate[i] === plate && urgent[i] && !word(P.repair, i));
+  const list = byMargin().filter(i => P.plate[i] === plate && urgent[i] && !word(P.repair, i));
   return list.length ? list.map(i => make('div', {}, placeButton(i), ` ${word(P.verdict, i)}`)) : null;
 }
 
@@ -102,8 +102,8 @@ function unexaminedCard() {
 }
 
 function todoCard() {
-  const without = Array.from(byMargin).filter(i => urgent[i] && !word(P.repair, i));
-  const parts = [make('h3', {}, W.todoTitle), longList(D.repairs.map((_, i) => i), i => make('li', {}, repairLink(i), D.repairs[i].plate >= 0 ? make('span', {}, ' · ', plateButton(D.repairs[i].plate)) : ''), 300)];
+  const without = byMargin().filter(i => urgent[i] && !word(P.repair, i));
+  const parts = [make('h3', {}, W.todoTitle), longList(D.repairs.map((_, i) => i), i => make('li', {}, ...(D.repairs[i].plate >= 0 ? [plateButton(D.repairs[i].plate), ': '] : []), repairLink(i)), 300)];
   if (without.length) parts.push(make('h3', {}, W.withoutRepair), longList(without, i => make('li', {}, placeButton(i), `: ${word(P.verdict, i)}, ${full(P.remaining[i], 'thickness')}`)));
   return parts;
 }
@@ -120,7 +120,7 @@ function plateCard(i) {
   return [
     make('h3', {}, typed(say(W.plateName, { id: p.label }))),
     valueList([
-      [W.why, p.placed ? null : p.why || '–'],
+      [W.why, p.placed ? null : sumpAt(i) < 0 ? p.why || '–' : W.inSump],
       [W.worst, p.worst === null ? '–' : worst === undefined ? [say(W.at, { t: full(p.worst, 'thickness'), at: '' }), typed(p.worstAt)] : [full(p.worst, 'thickness') + ' ', placeButton(worst)]],
       [W.required, full(p.required, 'thickness')],
       [W.margin, fullMargin(p.margin)],
@@ -140,7 +140,7 @@ function plateCard(i) {
       [W.reason, p.reason && [typed(p.reason)]],
       [W.remarks, p.remarks && [typed(p.remarks)]],
     ]),
-    moves(p.placed && button(W.toPlate, () => zoomToPlate(i)), button(W.onlyPlate, () => showPlate(i)), make('a', { href: addressOf('plate', p.label) }, W.linkPlate)),
+    moves((p.placed || sumpAt(i) >= 0) && button(W.toPlate, () => zoomToPlate(i)), button(W.onlyPlate, () => showPlate(i)), make('a', { href: addressOf('plate', p.label) }, W.linkPlate)),
   ];
 }
 

@@ -62,6 +62,10 @@ function buildFilters() {
     refilter();
     if (onlyPlate < 0) fit(); else if (D.plates[onlyPlate].placed) zoomToPlate(onlyPlate);
   });
+  el('shown-short').addEventListener('click', () => {
+    plate.closest('details').open = true;
+    bring('choose');
+  });
   el('choose').addEventListener('submit', e => e.preventDefault());
   el('choose').addEventListener('reset', e => { e.preventDefault(); showAll(); });
 }
@@ -136,9 +140,16 @@ function filtersSet() {
   return out;
 }
 
-// refilter judges every place by every filter at once: a choice's count is of
-// the places that all other filters let through.
 function refilter() {
+  judge();
+  sortTable();
+  showStatistics();
+  repaint();
+}
+
+// judge judges every place by every filter at once: a choice's count is of the
+// places that all other filters let through.
+function judge() {
   for (const f of facets) f.tally = new Uint32Array(f.column.words.length);
   let unknown = 0, indications = 0, prove = 0, notRelevant = 0;
   const sides = new Uint32Array(P.side.words.length);
@@ -173,7 +184,4 @@ function refilter() {
   if (unknown) lines.push(say(W.hiddenUnknown, { n: unknown }));
   el('shown').replaceChildren(say(W.shown, { n: indications, all: N - P.alone.length }), ...lines.map(t => make('small', {}, t)));
   el('shown-short').textContent = say(W.shown, { n: indications, all: N - P.alone.length });
-  sortTable();
-  showStatistics();
-  repaint();
 }

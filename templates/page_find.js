@@ -7,9 +7,8 @@ function buildFind() {
     e.preventDefault();
     const name = find.value.trim();
     if (!name || goTo(name) || goToOther(name)) return;
-    chooseOther(null);
-    el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.noneCalled, { name }))));
-    announce(say(W.noneCalled, { name }));
+    setAddress('', '');
+    noneCalled(say(W.noneCalled, { name }));
   });
 }
 
@@ -18,7 +17,7 @@ function buildFind() {
 // file; a fixture.
 function goToOther(name) {
   const key = fold(name);
-  const list = Array.from(byMargin).filter(i => fold(P.id[i]) === key);
+  const list = byMargin().filter(i => fold(P.id[i]) === key);
   if (list.length === 1) {
     choosePlace(list[0]);
     zoomToPlace(list[0]);
@@ -71,7 +70,7 @@ function photosCard() {
 
 function photoCard(i) {
   const p = D.photos[i], plate = D.plates.findIndex(q => fold(q.label) === fold(p.plate ?? ''));
-  const of = Array.from(byMargin).filter(k => P.photos[k]?.includes(i));
+  const of = byMargin().filter(k => P.photos[k]?.includes(i));
   return [
     make('h3', {}, typed(p.number ? say(W.photoName, { id: p.number }) : p.file)), picture(i),
     valueList([[W.plate, plate < 0 ? p.plate && [typed(p.plate)] : [plateButton(plate)]], [W.photoOf, of.length ? of.slice(0, 20).map(k => make('div', {}, placeButton(k), ` ${full(P.remaining[k], 'thickness')}`)) : null]]),

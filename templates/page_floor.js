@@ -2,6 +2,24 @@
 // where a place in plan stands on its plate. Lengths are millimetres; plan
 // coordinates have y upward, canvas and outlines have y downward.
 
+// fail puts the drawing and table that need no script in the place of a page
+// that cannot start.
+let ready = 0; // when the page could be used, ms after it was asked for
+function fail(why) {
+  if (ready) return;
+  const show = () => {
+    const still = document.querySelector('noscript'), box = document.createElement('div');
+    if (!still) return;
+    box.innerHTML = still.textContent; // the page's own markup, workbook texts escaped in it
+    box.querySelector('.plainly').append(` (${why})`);
+    document.getElementById('floor').hidden = true;
+    still.replaceWith(box);
+  };
+  if (document.readyState === 'loading') addEventListener('DOMContentLoaded', show); else show();
+}
+addEventListener('error', e => { if (e.error) fail(e.message); });
+addEventListener('unhandledrejection', e => fail(e.reason?.message));
+
 const D = JSON.parse(document.getElementById('data').textContent);
 const W = D.words;
 const P = D.places;
@@ -16,6 +34,10 @@ function make(tag, attributes = {}, ...children) {
   e.append(...children);
   return e;
 }
+
+// lazy is what is made when it is first asked for, so that the first view does
+// not wait for it.
+const lazy = make => { let made; return () => (made ??= make()); };
 
 // typed is a workbook's text: its direction is its own.
 const typed = text => make('bdi', {}, text);
@@ -118,8 +140,8 @@ const byLoss = Int32Array.from({ length: N }, (_, i) => i).sort((a, b) =>
   faint[b] - faint[a] || (P.loss[a] ?? -1e9) - (P.loss[b] ?? -1e9) || a - b);
 
 // The least margin first; unknown margins last.
-const byMargin = Int32Array.from({ length: N }, (_, i) => i).sort((a, b) =>
-  (P.margin[a] ?? 1e9) - (P.margin[b] ?? 1e9) || a - b);
+const byMargin = lazy(() => Array.from({ length: N }, (_, i) => i).sort((a, b) =>
+  (P.margin[a] ?? 1e9) - (P.margin[b] ?? 1e9) || a - b));
 
 const outline = D.plates.map(p => (p.d ? new Path2D(p.d) : null));
 const probe = document.createElement('canvas').getContext('2d');
@@ -133,6 +155,10 @@ function plateAt(x, y) {
   }
   return -1;
 }
+
+// sumpAt is the fixture that a sump's plate lies under, -1 without one: such a
+// plate is below the floor and has no outline on it.
+const sumpAt = i => (D.plates[i]?.sump && !D.plates[i].placed ? D.fixtures.findIndex(f => fold(f.name) === fold(D.plates[i].label)) : -1);
 
 const degrees = r => r * (180 / Math.PI), radians = d => d * (Math.PI / 180);
 const turn = d => ((d % 360) + 360) % 360;
@@ -230,4 +256,4 @@ function gridOf(n, xs, ys, half) {
     reach: Math.min(reach, 5000),
   };
 }
-const grid = gridOf(N, px, py, halfOf);
+const grid = lazy(() => gridOf(N, px, py, halfOf));

@@ -1,4 +1,5 @@
-// The legend: bands and signs of what is shown, and of nothing else.
+// The legend: bands and signs of what is shown, and of nothing else. Where the
+// window is small the signs are folded away.
 
 function showLegend() {
   const swatch = band => {
@@ -58,6 +59,6 @@ function showLegend() {
   const parts = [group(W.legendLoss, ...scale(D.loss))];
   if (s.bands) parts.push(group(`${W.legendShade}: ${s.name}`, ...scale(s.bands)));
   if (s.tracks && D.tracks.length) signs.push(sign(W.signTrack, p => { for (const [y, b] of [[3, 0], [7, 1], [11, 2]]) { p.fillStyle = bandLook[Math.min(b, bandLook.length - 1)].fill; p.fillRect(2, y, 16, 4); } p.lineWidth = 0.8; p.strokeRect(2, 3, 16, 12); }));
-  parts.push(group(W.legendSigns, ...signs));
   el('legend').replaceChildren(...parts);
+  el('signs').lastElementChild.replaceChildren(...signs);
 }

@@ -20,7 +20,9 @@ const long = new Map(Object.entries(P.long).map(([i, d]) => [Number(i), new Path
 
 const boxCorners = [[-1, -1], [1, -1], [1, 1], [-1, 1]], lozengeCorners = [[-1.25, 0], [0, -1.25], [1.25, 0], [0, 1.25]];
 
-// trace puts an outline into the current path.
+// trace puts an outline into the current path. It goes on to its second corner
+// where others would close it: closing takes browsers the longer, the more is
+// in the path already.
 function trace(x, y, w, h, turned, side) {
   if (!inSight(x, y, w + h)) return;
   if (side === 'product') {
@@ -35,12 +37,11 @@ function trace(x, y, w, h, turned, side) {
   }
   const sin = Math.sin(radians(turned)), cos = Math.cos(radians(turned));
   const corners = side === 'soil' ? boxCorners : lozengeCorners;
-  for (let c = 0; c < 4; c++) {
-    const u = corners[c][0] * w, v = corners[c][1] * h;
+  for (let c = 0; c < 6; c++) {
+    const u = corners[c % 4][0] * w, v = corners[c % 4][1] * h;
     const qx = x + u * cos - v * sin, qy = y - (u * sin + v * cos);
     c ? ctx.lineTo(qx, qy) : ctx.moveTo(qx, qy);
   }
-  ctx.closePath();
 }
 const sizeOf = (half, least) => [Math.max(least / 2, half[0] * view.k), Math.max(least / 2, half[1] * view.k)];
 const tracePlace = (i, side, least) => trace(sx(px[i]), sy(py[i]), ...sizeOf(halfOf[i], least), P.turned[i], side);
@@ -105,7 +106,8 @@ function traceTriangle(c, x, y, size = 1) {
   c.moveTo(x, y - 5.5 * size);
   c.lineTo(x + 5 * size, y + 3.5 * size);
   c.lineTo(x - 5 * size, y + 3.5 * size);
-  c.closePath();
+  c.lineTo(x, y - 5.5 * size);
+  c.lineTo(x + 5 * size, y + 3.5 * size);
 }
 function fillTriangles(c) {
   if (layers.verdicts.n > manyUrgent) {

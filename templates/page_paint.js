@@ -30,6 +30,7 @@ const shades = {
   margin: { name: W.shadeMargin, bands: D.margin, of: p => p.marginBand, text: p => fullMargin(p.margin) },
 };
 let shade = 'none';
+let platesOnly = false; // plates only, as the first step of a first view
 let beside = false; // the previous inspection has a pane of its own
 
 let C = {}, dark = false, printing = false;
@@ -172,6 +173,7 @@ function paintNow() {
   if (layers.repairs.on) paintRepairs();
   if (layers.fixtures.on) paintFixtures();
   if (layers.numbers.on) paintPlateNumbers(false);
+  if (platesOnly) return;
   if (layers.previous.on) paintThenOver();
   paintMarks();
   if (layers.proveUps.on) paintProved();
@@ -253,7 +255,7 @@ function paintPlateNumbers(past) {
     if (!p.placed) return;
     const x = sx(p.at[0]), y = sy(-p.at[1]), w = (p.box[2] - p.box[0]) * view.k, h = (p.box[3] - p.box[1]) * view.k;
     if (!inSight(x, y, 50)) return;
-    const size = Math.min(13, Math.max(9, Math.min(h * 0.3, w * 0.22))), text = clip(p.label), wide = text.length * size * 0.55 + 4;
+    const size = Math.min(13, Math.max(9, p.sector ? 0 : Math.min(h * 0.3, w * 0.22))), text = clip(p.label), wide = text.length * size * 0.55 + 4;
     if (h < 11 || w < wide) return;
     const b = plateBand(s, i, past), look = b >= 0 ? shadeOf(s.bands, b) : null;
     ctx.textAlign = 'center';

@@ -38,6 +38,8 @@ function paintSelection() {
 // otherAt is where the other thing selected stands, y downward.
 function otherAt() {
   if (other?.kind === 'then') return Number.isNaN(then.x[other.i]) ? null : [then.x[other.i], then.y[other.i]];
+  const sump = other?.kind === 'plate' ? D.fixtures[sumpAt(other.i)] : null;
+  if (sump) return [sump.at[0], -sump.at[1]];
   const list = { repair: D.repairs, note: D.notes, photo: D.photos, fixture: D.fixtures }[other?.kind];
   const at = list?.[other.i].at;
   return at && at[0] !== null && list[other.i].placed !== false ? [at[0], -at[1]] : null;

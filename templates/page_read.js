@@ -25,9 +25,12 @@ function placeButton(i) {
   return b;
 }
 
-const keys = new Map(); // places by row key, folded; the first of equal ones
-for (let i = N - 1; i >= 0; i--) keys.set(fold(keyOf(i)), i);
-const placeByKey = key => keys.get(fold(key));
+const keys = lazy(() => { // places by row key, folded; the first of equal ones
+  const all = new Map();
+  for (let i = N - 1; i >= 0; i--) all.set(fold(keyOf(i)), i);
+  return all;
+});
+const placeByKey = key => keys().get(fold(key));
 
 function choosePlace(i) {
   selection.clear();
@@ -67,34 +70,52 @@ function chooseOther(it) {
   if (it) announce(el('card').innerText.split('\n').slice(0, 8).join(', '));
 }
 
-let statisticsOf = 0;
+let statisticsOf = 'all'; // what they were last made of
 function selected() {
   el('card').replaceChildren(...card());
   if (selection.size === 1) bringRow([...selection][0]);
   fillTable();
-  if (statisticsOf > 1 || selection.size > 1) showStatistics();
-  statisticsOf = selection.size;
+  const of = selection.size > 1 ? 'several' : other?.kind === 'plate' ? other.i : 'all';
+  if (of === 'several' || of !== statisticsOf) showStatistics();
+  statisticsOf = of;
   repaint();
 }
 
-// The address names the plate or place selected, so that it can be sent.
-let written = '';
+// The address names the plate or place selected, so that it can be sent, and
+// going back returns to what was selected for more than a moment.
+let written = '', since = -Infinity, reading = false;
 function setAddress(kind, name) {
-  written = kind ? addressOf(kind, name) : '';
+  const address = kind ? addressOf(kind, name) : '', now = performance.now();
+  if (address === written) return;
+  const write = reading || now - since < 1000 ? 'replaceState' : 'pushState';
+  written = address;
+  since = now;
   try {
-    history.replaceState(null, '', written || location.pathname + location.search);
+    history[write](null, '', address || location.pathname + location.search);
   } catch {
-    written = ''; // some places a page opens from forbid it
+    written = location.hash; // some places a page opens from forbid it
   }
 }
 
 function readAddress() {
   if (location.hash === written) return;
+  written = location.hash;
   const m = /^#(plate|place)=(.*)$/.exec(location.hash);
-  if (!m) return;
-  let name = m[2];
+  let name = m?.[2] ?? '';
   try { name = decodeURIComponent(name); } catch { /* as it stands */ }
-  if (!goTo(name, m[1])) el('card').replaceChildren(make('p', { class: 'hint' }, typed(say(W.link, { name }))));
+  reading = true;
+  if (!m) choosePlate(-1);
+  else if (!goTo(name, m[1])) noneCalled(say(W.link, { name }));
+  reading = false;
+}
+
+// noneCalled tells that a name asked for is not on this floor.
+function noneCalled(text) {
+  selection.clear();
+  other = null;
+  selected();
+  el('card').replaceChildren(make('p', { class: 'hint' }, typed(text)));
+  announce(text);
 }
 
 // goTo selects a plate, a place or a repair by its name, and shows it.
@@ -105,7 +126,7 @@ function goTo(name, kind) {
     zoomToPlate(plate);
     return true;
   }
-  const i = kind === 'plate' ? undefined : keys.get(key);
+  const i = kind === 'plate' ? undefined : placeByKey(name);
   if (i !== undefined) {
     choosePlace(i);
     zoomToPlace(i);

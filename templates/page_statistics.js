@@ -1,9 +1,10 @@
-// The statistics: of the places selected, when there are several, else of
-// those shown.
+// The statistics: of the places selected, when there are several, of those of
+// the plate selected, else of all shown.
 
 function showStatistics() {
   const several = selection.size > 1;
-  const list = several ? [...selection] : Array.from(byLoss).filter(i => shown[i]);
+  const plate = other?.kind === 'plate' ? other.i : -1;
+  const list = several ? [...selection] : Array.from(byLoss).filter(i => shown[i] && (plate < 0 || P.plate[i] === plate));
   const bands = new Uint32Array(D.loss.length + 1), sides = new Uint32Array(P.side.words.length), losses = [];
   let sum = 0, soil = -1, product = -1, tight = -1;
   const less = (column, i, best) => column[i] !== null && (best < 0 || column[i] < column[best]);
@@ -33,8 +34,8 @@ function showStatistics() {
   const byBand = D.loss.map((b, k) => [`${b.letter} ${b.name}`, bands[k]]).reverse();
   if (bands[D.loss.length]) byBand.push(['? ' + W.lossUnknown, bands[D.loss.length]]);
   el('numbers').replaceChildren(
-    make('p', {}, say(several ? W.ofSelected : W.ofShown, { n: list.length })), values,
-    bars(W.lossBands, byBand), ...then.statistics(list, several));
+    make('p', {}, several ? say(W.ofSelected, { n: list.length }) : plate < 0 ? say(W.ofShown, { n: list.length }) : typed(say(W.ofPlate, { n: list.length, plate: D.plates[plate].label }))),
+    values, bars(W.lossBands, byBand), ...then.statistics(list, several || plate >= 0));
 }
 
 // bars is counts by name, each with its bar.

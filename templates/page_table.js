@@ -36,10 +36,8 @@ let rowHeight = 26, filled = 0; // filled: the height that rows were made for
 function buildTable() {
   const tr = make('tr', { role: 'row' });
   columns.forEach((c, k) => {
-    const b = make('button', { type: 'button' }, c.head);
-    if (c.unit) b.append(' ', make('small', {}, c.unit));
     const arrow = make('span', { 'aria-hidden': 'true' });
-    b.append(arrow);
+    const b = make('button', { type: 'button' }, c.head, arrow, c.unit ? make('small', {}, c.unit) : '');
     b.addEventListener('click', () => {
       sorted = { column: k, down: sorted.column === k ? !sorted.down : false };
       sortTable();
@@ -130,9 +128,10 @@ function fillTable() {
     }
     rows.push(tr);
   }
+  if (!order.length) rows.push(make('tr', { role: 'row' }, make('td', { role: 'gridcell', class: 'none', colspan: columns.length }, N ? W.nonePass : W.noPlaces, ' ', N ? button(W.reset, showAll) : '')));
   rows.push(space(order.length - last));
   body.replaceChildren(...rows);
-  const real = rows.length > 2 ? rows[1].getBoundingClientRect().height : 0;
+  const real = order.length ? rows[1].getBoundingClientRect().height : 0;
   if (real > 10 && Math.abs(real - rowHeight) > 0.5) { // fingers get higher rows
     rowHeight = real;
     fillTable();

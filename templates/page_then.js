@@ -16,7 +16,7 @@ const then = (() => {
     refilter: filterThen, statistics: thenStatistics,
   };
 })();
-then.grid = gridOf(then.n, then.x, then.y, then.half);
+then.grid = lazy(() => gridOf(then.n, then.x, then.y, then.half));
 const thenName = j => `${word(then.plate, j)}/${then.id[j]}`;
 const thenClass = { grown: 'G', new: 'N' }; // marked on the plan, as they need an answer
 
@@ -36,13 +36,13 @@ function filterThen(set) {
 }
 
 // thenStatistics counts what became of the places; those of the previous
-// inspection alone stand beside those shown, never in a selection.
-function thenStatistics(list, several) {
+// inspection alone stand beside all that are shown, never in a part of them.
+function thenStatistics(list, part) {
   if (!D.previous) return [];
   if (!then.known) return [make('h3', {}, W.previous), ...D.previous.refused.map(t => make('p', {}, typed(say(W.refused, { why: t }))))];
   const counts = new Uint32Array(P.class.words.length);
   for (const i of list) counts[P.class.of[i]]++;
-  if (!several) for (const j of then.lost) if (then.shown[j]) counts[then.class.of[j]]++;
+  if (!part) for (const j of then.lost) if (then.shown[j]) counts[then.class.of[j]]++;
   const rows = P.class.words.map((name, k) => [name || W.notCompared, counts[k]]).filter(r => r[1]);
   const sides = D.previous.sides.map(s => [say(W.growthOn, { side: s.side }), s.growth === null ? W.noGrowth : [full(s.growth, 'rate') + ' ', keyButton(s.at), s.class && ` (${s.class})`]]);
   return [

@@ -51,7 +51,8 @@ function zoomToPlace(i) {
   zoomTo(px[i], py[i], Math.max(view.k, Math.min(0.25, 60 / size)));
 }
 function zoomToPlate(i) {
-  const b = D.plates[i].box;
+  const sump = D.fixtures[sumpAt(i)];
+  const b = sump ? [sump.at[0] - 2 * sump.l, -sump.at[1] - 2 * sump.w, sump.at[0] + 2 * sump.l, -sump.at[1] + 2 * sump.w] : D.plates[i].box;
   if (b) zoomTo((b[0] + b[2]) / 2, (b[1] + b[3]) / 2, 0.86 * Math.min(view.width / (b[2] - b[0]), view.height / (b[3] - b[1])));
 }
 // showOnPlan moves the view only when the place is out of sight.
@@ -79,8 +80,8 @@ function nearest(grid, x, y, reach, visible, markOf) {
   return best;
 }
 
-const placeUnder = (x, y, reach) => nearest(grid, x, y, reach, markShown, i => [px[i], py[i], halfOf[i], P.turned[i], faint[i] ? -2 : P.loss[i] ?? -1]);
-const thenUnder = (x, y, reach) => nearest(then.grid, x, y, reach, j => then.shown[j], j => [then.x[j], then.y[j], then.half[j], then.turned[j], then.loss[j] ?? -1]);
+const placeUnder = (x, y, reach) => nearest(grid(), x, y, reach, markShown, i => [px[i], py[i], halfOf[i], P.turned[i], faint[i] ? -2 : P.loss[i] ?? -1]);
+const thenUnder = (x, y, reach) => nearest(then.grid(), x, y, reach, j => then.shown[j], j => [then.x[j], then.y[j], then.half[j], then.turned[j], then.loss[j] ?? -1]);
 
 // otherUnder is what else is at a pixel, the plate last.
 function otherUnder(x, y, reach) {
@@ -92,6 +93,8 @@ function otherUnder(x, y, reach) {
   if (layers.repairs.on && (i = D.repairs.findIndex(r => r.d && (near(r.at) || within(r)))) >= 0) return { kind: 'repair', i };
   if (layers.fixtures.on) {
     i = D.fixtures.findIndex(f => Math.abs(X - f.at[0]) < Math.max(4 / view.k, f.l / 2) && Math.abs(Y + f.at[1]) < Math.max(4 / view.k, f.w / 2));
+    const sump = D.plates.findIndex((_, k) => i >= 0 && sumpAt(k) === i);
+    if (sump >= 0) return { kind: 'plate', i: sump };
     if (i >= 0) return { kind: 'fixture', i };
   }
   if (layers.patches.on && (i = D.patches.findIndex(within)) >= 0) return { kind: 'patch', i };
@@ -182,7 +185,7 @@ function buildView() {
     if (e.type === 'pointercancel') frame = null;
     else if (frame && dragged) {
       const f = frame, within = (v, a, b) => v >= Math.min(a, b) && v <= Math.max(a, b);
-      chooseSeveral(Array.from(byMargin).filter(i => shown[i] && within(sx(px[i]), f.x1, f.x2) && within(sy(py[i]), f.y1, f.y2)));
+      chooseSeveral(byMargin().filter(i => shown[i] && within(sx(px[i]), f.x1, f.x2) && within(sy(py[i]), f.y1, f.y2)));
     } else if (!dragged) {
       const touch = e.pointerType === 'touch';
       pickAt(p.x, p.y, e.ctrlKey || e.metaKey, touch ? 12 : 3, p.past);
@@ -253,7 +256,7 @@ function planKey(e) {
 
 // step goes to the next place shown, the least margin first.
 function step(by) {
-  const list = Array.from(byMargin).filter(i => shown[i]);
+  const list = byMargin().filter(i => shown[i]);
   if (!list.length) return;
   const at = selection.size === 1 ? list.indexOf([...selection][0]) : -1;
   const i = list[(at < 0 ? (by > 0 ? 0 : list.length - 1) : at + by + list.length) % list.length];

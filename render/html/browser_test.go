@@ -82,8 +82,20 @@ type tab struct {
 	requests []string
 }
 
-// open writes a page and opens it, at an address within it.
+// open writes a page and opens it, at an address within it, until it can be
+// used.
 func open(tb testing.TB, ctx context.Context, text, at string, before ...action) *tab {
+	tb.Helper()
+	p := load(tb, ctx, text, at, before...)
+	if !ask[bool](p, "typeof ready === 'number'") {
+		tb.Fatal("the page's script does not run")
+	}
+	ask[chromedp.Void](p, "new Promise(done => { const t = setInterval(() => { if (ready || document.querySelector('.still')) { clearInterval(t); done(); } }, 5); })")
+	return p
+}
+
+// load opens it until it is loaded.
+func load(tb testing.TB, ctx context.Context, text, at string, before ...action) *tab {
 	tb.Helper()
 	name := filepath.Join(tb.TempDir(), "tank.floor.html")
 	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
@@ -371,7 +383,7 @@ func TestPageInABrowser(t *testing.T) {
 			t.Errorf("plus zooms by %v", got/k)
 		}
 		p.do(chromedp.KeyEvent("0"), chromedp.KeyEvent("n"))
-		worst := ask[int](p, "byMargin[0]")
+		worst := ask[int](p, "byMargin()[0]")
 		if got := ask[[]int](p, "[...selection]"); !slices.Equal(got, []int{worst}) {
 			t.Errorf("the first place is %v, want %d", got, worst)
 		}
@@ -428,7 +440,7 @@ func TestPageInABrowser(t *testing.T) {
 		disabled := func(yes bool) action {
 			return command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: yes})
 		}
-		p := open(t, ctx, whole, "", disabled(true))
+		p := load(t, ctx, whole, "", disabled(true))
 		p.do(disabled(false))
 		rows := ask[int](p, "document.querySelectorAll('main tbody tr').length")
 		drawings := ask[int](p, "document.querySelectorAll('main svg path').length")

@@ -14,20 +14,25 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// BenchmarkFrames is what a large floor costs in a browser: the time until the
-// page can be used and the script of each frame while zooming and moving, both
-// as processor time of the page's main thread, from the browser's own counters
-// and trace, so that other work on the machine does not count.
+// BenchmarkFrames is what a large floor costs in a browser: processor time of
+// the page's main thread until the page can be used, and of the script of each
+// frame while zooming and moving, from the browser's own counters and trace, so
+// that other work on the machine does not count; and, which does count it, the
+// time from the page being asked for to the first text, to the plan, and until
+// the page can be used, and the longest task until then.
 func BenchmarkFrames(b *testing.B) {
 	ctx := browser(b)
 	for _, n := range []int{5000, 50000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			page := write(b, large(b, n), Options{})
-			var first, wall, script []float64
+			var first, text, plan, wall, task, script []float64
 			for range b.N {
 				p := open(b, ctx, page, "", command(performance.Enable, performance.EnableParams{TimeDomain: performance.EnableTimeDomainThreadTicks}))
 				first = append(first, metric(p, "TaskDuration")*1000)
-				wall = append(wall, ask[float64](p, "ready - performance.getEntriesByType('navigation')[0].responseEnd"))
+				text = append(text, ask[float64](p, "performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? planned"))
+				plan = append(plan, ask[float64](p, "planned"))
+				wall = append(wall, ask[float64](p, "ready"))
+				task = append(task, ask[float64](p, longestTask))
 				script = append(script, frames(p, gesture)...)
 				p.quiet()
 			}
@@ -40,7 +45,10 @@ func BenchmarkFrames(b *testing.B) {
 			}
 			b.ReportMetric(float64(len(page))/1e6, "MB")
 			b.ReportMetric(at(first, 0.5), "ms-first")
+			b.ReportMetric(at(text, 0.5), "ms-text-wall")
+			b.ReportMetric(at(plan, 0.5), "ms-plan-wall")
 			b.ReportMetric(at(wall, 0.5), "ms-first-wall")
+			b.ReportMetric(at(task, 0.5), "ms-task-wall")
 			b.ReportMetric(at(script, 0.5), "ms-frame-p50")
 			b.ReportMetric(at(script, 0.95), "ms-frame-p95")
 			b.ReportMetric(at(script, 1), "ms-frame-max")
@@ -48,6 +56,12 @@ func BenchmarkFrames(b *testing.B) {
 		})
 	}
 }
+
+// longestTask is of those that kept the page from answering so far, ms.
+const longestTask = `new Promise(done => {
+  new PerformanceObserver(list => done(Math.max(...list.getEntries().map(e => e.duration)))).observe({ type: 'longtask', buffered: true });
+  setTimeout(() => done(0), 500);
+})`
 
 // metric is one of the browser's counters.
 func metric(p *tab, name string) (value float64) {

@@ -79,8 +79,8 @@ type viewport struct {
 var views = []viewport{
 	{"desktop", 1440, 900, false, false},
 	{"desktop-dark", 1440, 900, false, true},
-	{"phone", 375, 740, true, false},
-	{"phone-dark", 375, 740, true, true},
+	{"phone", 375, 812, true, false},
+	{"phone-dark", 375, 812, true, true},
 }
 
 func (v viewport) emulate() []action {

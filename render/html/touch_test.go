@@ -30,6 +30,16 @@ func TestTouch(t *testing.T) {
 	if wide := ask[float64](p, "document.documentElement.scrollWidth - innerWidth"); wide > 0 {
 		t.Errorf("the page is %v pixels wider than the screen", wide)
 	}
+	// The plan comes first, and fingers find what they press.
+	if got := ask[float64](p, "el('plan').getBoundingClientRect().bottom - innerHeight"); got > 0 {
+		t.Errorf("the plan ends %v pixels below the screen", got)
+	}
+	for _, small := range ask[[]string](p, `[...document.querySelectorAll('button, select, input, summary, a[href]')].filter(e => e.checkVisibility()).flatMap(e => {
+	  const b = (e.closest('label') ?? e).getBoundingClientRect(), least = e.closest('#drawing') && e.tagName !== 'SUMMARY' ? 44 : 24;
+	  return b.width < least || b.height < least ? [`+"`${e.outerHTML.slice(0, 80)} ${b.width} ${b.height}`"+`] : [];
+	})`) {
+		t.Errorf("too small for a finger: %s", small)
+	}
 	p.do(run("el('plan').scrollIntoView(); zoomAt(view.width / 2, view.height / 2, 3)"))
 	i := free(p)
 	if i < 0 {
