@@ -1,7 +1,6 @@
 package assess
 
 import (
-	"math"
 	"slices"
 
 	"platebook/rules/criteria"
@@ -93,42 +92,7 @@ func (w *work) holds(r *repair, l *Location) bool {
 			return false
 		}
 	}
-	const fit = 1.0
-	g, p := box.Grow(w.number(criteria.PatchOverlap)), r.box.Grow(fit)
-	if r.round {
-		c, radius := r.box.Centre(), math.Min(r.box.Length(), r.box.Width())/2+fit
-		for _, x := range []float64{g.U1, g.U2} {
-			for _, y := range []float64{g.V1, g.V2} {
-				if math.Hypot(x-c.X, y-c.Y) > radius {
-					return false
-				}
-			}
-		}
-		return true
-	}
-	for _, strip := range []floor.Box{
-		{U1: g.U1, V1: g.V1, U2: math.Min(g.U2, p.U1), V2: g.V2},
-		{U1: math.Max(g.U1, p.U2), V1: g.V1, U2: g.U2, V2: g.V2},
-		{U1: g.U1, V1: g.V1, U2: g.U2, V2: math.Min(g.V2, p.V1)},
-		{U1: g.U1, V1: math.Max(g.V1, p.V2), U2: g.U2, V2: g.V2},
-	} {
-		if strip.U1 < strip.U2 && strip.V1 < strip.V2 && !w.beyondShell(r.plate, strip, fit) {
-			return false
-		}
-	}
-	return true
-}
-
-// beyondShell says whether a box lies wholly outside the shell.
-func (w *work) beyondShell(k int, b floor.Box, fit float64) bool {
-	if w.plan == nil || w.plan.Radius <= 0 || k >= len(w.plan.Plates) {
-		return false
-	}
-	if w.plan.Plates[k].Sector {
-		return b.V2 <= fit
-	}
-	centre, ok := w.plan.PlanToLocal(k, floor.Point{})
-	return ok && b.Distance(centre) >= w.plan.Radius-fit
+	return w.plan.Holds(r.plate, r.box, r.round, box.Grow(w.number(criteria.PatchOverlap)))
 }
 
 // fate is what repairs do to the locations in one state.

@@ -6,16 +6,17 @@ import (
 	"strings"
 
 	"platebook/rules/finding"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
 
-// covers says whether a repair takes in an indication: its box, grown by the
-// overlap, lies in the repair within 1 mm. by is how far it sticks out.
+// covers says whether a repair takes in an indication of its plate: its box,
+// grown by the overlap, lies in the repair within 1 mm, what is beyond the shell
+// apart. by is how far it sticks out.
 //
 // Source: API 653 9.10.1.1 for the overlap, through a public site procedure.
-func (j *judge) covers(r *inspection.Repair, o *inspection.Indication) (ok bool, by float64) {
-	const slack = 1.0
+func (j *judge) covers(r *inspection.Repair, plate int, o *inspection.Indication) (ok bool, by float64) {
 	if inspection.Is(r.Kind, "replace plate") {
 		return true, 0
 	}
@@ -23,11 +24,18 @@ func (j *judge) covers(r *inspection.Repair, o *inspection.Indication) (ok bool,
 		return false, math.NaN()
 	}
 	assumed := j.in.Criteria.Number("Assumed indication size")
-	overlap := j.in.Criteria.Number("Patch overlap")
-	dx := math.Abs(float64(r.X.Value-o.X.Value)) + extent(o.Length, assumed)/2 + overlap - float64(r.Length.Value)/2
-	dy := math.Abs(float64(r.Y.Value-o.Y.Value)) + extent(o.Width, assumed)/2 + overlap - float64(r.Width.Value)/2
-	by = math.Max(dx, dy)
-	return by <= slack+1e-6, by
+	box := func(x, y inspection.Length, length, width float64) floor.Box {
+		if j.plan != nil {
+			if b, ok := j.plan.Box(plate, float64(x.Value), float64(y.Value), length, width); ok {
+				return b
+			}
+		}
+		return floor.BoxAt(floor.Point{X: float64(x.Value), Y: float64(y.Value)}, length, width)
+	}
+	repair := box(r.X, r.Y, float64(r.Length.Value), float64(r.Width.Value))
+	want := box(o.X, o.Y, extent(o.Length, assumed), extent(o.Width, assumed)).Grow(j.in.Criteria.Number("Patch overlap"))
+	round := inspection.Is(r.Shape, "circle")
+	return j.plan.Holds(plate, repair, round, want), repair.SticksOut(round, want)
 }
 
 // repairs judges the planned repairs by themselves (R501 to R503).
@@ -49,7 +57,7 @@ func (j *judge) repairs() {
 		}
 		covered := 0
 		for _, k := range onPlate[p] {
-			if ok, _ := j.covers(r, &j.in.Indications[k]); ok {
+			if ok, _ := j.covers(r, p, &j.in.Indications[k]); ok {
 				covered++
 			}
 		}
@@ -79,7 +87,6 @@ func (j *judge) coversBeside(r *inspection.Repair, plate int, onPlate map[int][]
 	if !ok {
 		return 0
 	}
-	const slack = 1.0
 	assumed := j.in.Criteria.Number("Assumed indication size")
 	overlap := j.in.Criteria.Number("Patch overlap")
 	n := 0
@@ -96,7 +103,7 @@ func (j *judge) coversBeside(r *inspection.Repair, plate int, onPlate map[int][]
 			if !ok {
 				continue
 			}
-			if b, ok = j.plan.Carry(k, b, plate); ok && box.Grow(slack).Covers(b.Grow(overlap)) {
+			if b, ok = j.plan.Carry(k, b, plate); ok && j.plan.Holds(plate, box, inspection.Is(r.Shape, "circle"), b.Grow(overlap)) {
 				n++
 			}
 		}
@@ -115,7 +122,7 @@ func (j *judge) listed(r *inspection.Repair, plate int) {
 			continue
 		}
 		o := &j.in.Indications[k]
-		ok, by := j.covers(r, o)
+		ok, by := j.covers(r, plate, o)
 		if ok {
 			continue
 		}

@@ -332,7 +332,7 @@ func (r *resultJudge) claimed() map[int]bool {
 			if r.plate(o.Plate) != p {
 				continue
 			}
-			if ok, _ := r.covers(rep, o); ok {
+			if ok, _ := r.covers(rep, p, o); ok {
 				out[k] = true
 			}
 		}
