@@ -22,7 +22,7 @@ var sheets = []struct {
 	{"Prove-ups", "ID; Indication; Plate; X (mm); Y (mm); Remaining (mm); Depth (mm); Sound thickness (mm); Side", func(t *Tank) []Row { return t.ProveUps }},
 	{"Readings", "Plate; X (mm); Y (mm); Thickness (mm)", func(t *Tank) []Row { return t.Readings }},
 	{"Existing patches", "Patch; Plate; X (mm); Y (mm); Length (mm); Width (mm); Thickness (mm); Installed", func(t *Tank) []Row { return t.Patches }},
-	{"Planned repairs", "Repair; Kind; Plate; X (mm); Y (mm); Length (mm); Width (mm); Thickness (mm); Shape; Status; Completed; Retest", func(t *Tank) []Row { return t.Repairs }},
+	{"Planned repairs", "Repair; Kind; Plate; X (mm); Y (mm); Length (mm); Width (mm); Thickness (mm); Shape; Indications; Status; Completed; Retest; Remarks", func(t *Tank) []Row { return t.Repairs }},
 	{"Fixtures", "Name; Kind; Bearing; Radius (mm); Length (mm); Width (mm)", func(t *Tank) []Row { return t.Fixtures }},
 	{"Settlement", "Kind; Point; Bearing; Elevation (mm); Radius (mm); Measured (mm); Weld angle", func(t *Tank) []Row { return t.Settlement }},
 }
