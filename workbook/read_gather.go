@@ -71,7 +71,7 @@ func (r *reader) aboutFile() {
 		if v, err := strconv.Atoi(strings.TrimSpace(text)); err != nil || v > layout.TemplateVersion {
 			r.hit(finding.Hit{
 				Rule: "F203", Value: text,
-				Message: fmt.Sprintf("template %s, known up to %d", text, layout.TemplateVersion),
+				Message: fmt.Sprintf("made from template %s, this program knows templates up to %d", text, layout.TemplateVersion),
 			})
 		}
 	}

@@ -364,7 +364,7 @@ func TestFileNotes(t *testing.T) {
 	want := []string{
 		"F201: macros not run, not carried over",
 		"F202 D2: 2 values come from last-year.xlsx",
-		"F203: template 3, known up to 1",
+		"F203: made from template 3, this program knows templates up to 1",
 		"F205: dates count from 1904",
 	}
 	var got []string

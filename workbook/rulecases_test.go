@@ -25,6 +25,7 @@ import (
 //	bad:             the rule fires, with no other error or warning but those named
 //	{C104}           in an edit: the finding expected at this cell
 //	want C104 Prove-ups!F2:F11   expected at a range, on a sheet ("Prove-ups") or the file ("file")
+//	do Q304 Enter who signs.     what such a finding asks for
 //	also R305        a further error or warning that the same edits bring about
 //	old EDIT         compared with the floor of twelve years ago, changed by these edits; "old" alone: unchanged
 //	photo NAME missing | broken | 2019-03-02   what is found of a picture
@@ -39,6 +40,7 @@ type ruleCase struct {
 	old        []string // edits of the earlier inspection, nil without one
 	want       []string // "C104 Prove-ups!F2:F11"
 	also       []string
+	do         []string // "Q304 Enter who signs."
 	photos     fakePhotos
 }
 
@@ -91,6 +93,8 @@ func readRuleCases(t *testing.T, pattern string) []ruleCase {
 				t.Fatalf("%s:%d: before the first good: or bad:", file, n+1)
 			case head == "want":
 				c.want = append(c.want, rest)
+			case head == "do":
+				c.do = append(c.do, rest)
 			case head == "also":
 				c.also = append(c.also, strings.Fields(rest)...)
 			case head == "old":
@@ -252,6 +256,12 @@ func judgeBad(t *testing.T, a *rules.Assessment, c ruleCase, expected []textbook
 	for _, w := range c.want {
 		rule, place, _ := strings.Cut(w, " ")
 		want(rule, place)
+	}
+	for _, d := range c.do {
+		rule, text, _ := strings.Cut(d, " ")
+		if !slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return f.Rule == rule && f.Do == text }) {
+			t.Errorf("no %s asks %q", rule, text)
+		}
 	}
 	if len(expected)+len(c.want) == 0 {
 		t.Error("the case expects nothing")

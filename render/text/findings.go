@@ -59,7 +59,7 @@ func one(b *bufio.Writer, file string, f finding.Finding, colour Colour) {
 		b.WriteString(Line(p) + ": ")
 	}
 	fmt.Fprintf(b, "%s %s: %s", colour.severity(f.Severity), f.Rule, Line(f.Message))
-	if n := f.Cells(); n > 1 {
+	if n := f.Cells(); n > 1 && !strings.HasPrefix(f.Message, fmt.Sprintf("%d ", n)) { // else the message tells how many
 		fmt.Fprintf(b, " (%d cells)", n)
 	}
 	b.WriteByte('\n')

@@ -41,7 +41,7 @@ func answer(in *inspection.Inspection, list []entry) []finding.Hit {
 			f, ok := at[plain(key)]
 			switch {
 			case !ok:
-				reason = fmt.Sprintf("no finding %s", key)
+				reason = fmt.Sprintf("%s answers no finding any more", key)
 			case list[f].Severity == finding.Note:
 				reason = fmt.Sprintf("%s is a note and needs no answer", key)
 			case list[f].Severity != finding.Warning:

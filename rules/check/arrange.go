@@ -177,7 +177,7 @@ func (o order) finish(list []entry) []finding.Finding {
 		seen := make(map[finding.Related]bool, len(e.Related))
 		kept := make([]finding.Related, 0, len(e.Related))
 		for _, r := range e.Related {
-			if !seen[r] {
+			if !seen[r] && r.Ref != e.Ref {
 				seen[r] = true
 				kept = append(kept, r)
 			}

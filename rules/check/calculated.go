@@ -48,11 +48,11 @@ func (r *resultJudge) rates() {
 	}
 	protected := inspection.Is(t.CathodicProtection, "recorded effective") && t.CathodicProtectionEvidence.OK()
 	if found.SoilRate.Known && found.SoilRate.V == 0 && !protected {
-		r.put(finding.Hit{Rule: "K102", Subject: "soil", Row: "soil", Message: "soil side: rate 0"})
+		r.put(finding.Hit{Rule: "K102", Subject: "soil", Row: "soil", Message: "soil side: no measurable loss, rate 0"})
 	}
 	lined := t.Lining.OK() && t.Lining.Value != "none" && t.LiningInstalled.OK() && t.LiningExpectedLife.OK()
 	if found.ProductRate.Known && found.ProductRate.V == 0 && !lined {
-		r.put(finding.Hit{Rule: "K102", Subject: "product", Row: "product", Message: "product side: rate 0"})
+		r.put(finding.Hit{Rule: "K102", Subject: "product", Row: "product", Message: "product side: no measurable loss, rate 0"})
 	}
 }
 
@@ -246,7 +246,7 @@ func (r *resultJudge) notJudged() {
 	t := &r.in.Tank
 	width := r.in.Criteria.Get(criteria.CriticalZoneWidth)
 	if !r.res.CriticalZone.Min.Known && r.plan.Radius > 0 && len(r.in.Plates) > 0 && r.floorKnown() && !r.lostInZone(width.Number) {
-		r.put(NotJudged("critical.required", fmt.Sprintf("no reading within %s of the shell", r.thick(unit.Length(width.Number))), width.Ref))
+		r.put(NotJudged("critical.required", fmt.Sprintf("no reading within %s of the shell: the critical zone is not judged", r.thick(unit.Length(width.Number))), width.Ref))
 	}
 	for i := range r.in.Plates {
 		if r.notExamined(i) {
@@ -411,9 +411,9 @@ func (r *resultJudge) policy() {
 	}
 	switch {
 	case v.Text == "exclude" && excluded > 0:
-		r.put(finding.Hit{Rule: "K105", Message: fmt.Sprintf("%d unproved left out", excluded), Related: see("policy", v.Ref)})
+		r.put(finding.Hit{Rule: "K105", Message: count(excluded, "unproved indication", "unproved indications") + " left out of the minima", Related: see("policy", v.Ref)})
 	case v.Text == "block" && estimated > 0:
-		r.put(finding.Hit{Rule: "K106", Message: fmt.Sprintf("%d unproved", estimated), Related: see("policy", v.Ref)})
+		r.put(finding.Hit{Rule: "K106", Message: count(estimated, "unproved indication", "unproved indications") + ", and the policy is block", Related: see("policy", v.Ref)})
 	}
 }
 

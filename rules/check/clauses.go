@@ -30,7 +30,7 @@ func (j *judge) clauses() {
 			if n, err := strconv.Atoi(m[1]); err == nil && n >= 1 && n <= lastSection && !api653_5.Elsewhere(m[1]+m[2]) {
 				continue
 			}
-			j.put(onCell("K203", kind, r, column, f.Ref, f.Text, "%s", fmt.Sprintf("%s%s is not in this edition", m[1], m[2])))
+			j.put(onCell("K203", kind, r, column, f.Ref, f.Text, "%s", fmt.Sprintf("API 653 %s%s is not in this edition", m[1], m[2])))
 			return
 		}
 	}

@@ -29,7 +29,7 @@ func Compared(in *inspection.Inspection, plan *floor.Plan, res *assess.Result, c
 		return j.hits
 	}
 	if p := &c.Position; p.Better() {
-		j.put(finding.Hit{Rule: "T301", Message: fmt.Sprintf("%d pairs %s, %d as drawn", p.Pairs, p.Words(), p.Identity)})
+		j.put(finding.Hit{Rule: "T301", Message: fmt.Sprintf("%d pairs with the earlier plan %s, %d as drawn", p.Pairs, p.Words(), p.Identity)})
 	}
 	j.nominals(c)
 	j.vanished(c)
@@ -72,7 +72,7 @@ func (j *judge) nominals(c *compare.Result) {
 		plates := asked[of]
 		first := plates[0].Plate
 		p := &j.in.Plates[first]
-		changed := fmt.Sprintf("%s, now %s", unit.Thickness.Text(j.in.Units, float64(of.old), 0), unit.Thickness.TextUnit(j.in.Units, float64(plates[0].New), 0))
+		changed := fmt.Sprintf("nominal was %s, now %s", unit.Thickness.Text(j.in.Units, float64(of.old), 0), unit.Thickness.TextUnit(j.in.Units, float64(plates[0].New), 0))
 		if len(plates) == 1 || !of.at.IsCell() {
 			h := j.onPlate("T302", first, p.Nominal.Text, "%s: %s", p.Label.Text, changed)
 			if p.Nominal.OK() {
@@ -101,7 +101,7 @@ func (j *judge) vanished(c *compare.Result) {
 	for _, i := range c.Vanished {
 		p := &c.Pairs[i]
 		l := &old.Found.Locations[p.Old]
-		h := j.onPlate("T303", p.Plate, "", "old %s (%s) has no match", compare.ID(old.In, l), percent(float64(p.OldLoss.V)))
+		h := j.onPlate("T303", p.Plate, "", "old %s (%s) has no match at this inspection", compare.ID(old.In, l), percent(float64(p.OldLoss.V)))
 		h.Subject, h.Row, h.Worth = l.Label, l.Label, float64(p.OldLoss.V)
 		j.put(h)
 	}
@@ -115,7 +115,7 @@ func (j *judge) copies(c *compare.Result) {
 		when = when[:4]
 	}
 	for _, f := range c.Copied {
-		h := j.columnHit("T304", f.Sheet, f.Column, f.Cells, "", "%d of %d equal those of %s", f.Equal, f.All, when)
+		h := j.columnHit("T304", f.Sheet, f.Column, f.Cells, "", "%d of %d thicknesses equal those of %s", f.Equal, f.All, when)
 		h.Related = see("", f.Cells[1:]...)
 		j.put(h)
 	}

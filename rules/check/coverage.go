@@ -45,7 +45,7 @@ func (j *judge) coverage() {
 			j.covered(p, sum, given, at, value)
 		}
 		if p.Coating.OK() && !atMost(float64(p.Coating.Value), limit.Number) {
-			h := onRow("R407", "Plates", &p.Row, p.Coating.Ref, p.Label.Ref, p.Coating.Text, "%s, limit %s",
+			h := onRow("R407", "Plates", &p.Row, p.Coating.Ref, p.Label.Ref, p.Coating.Text, "coating %s, limit %s",
 				j.text(unit.Coating, float64(p.Coating.Value)), j.bare(unit.Coating, limit.Number))
 			h.Worth = float64(p.Coating.Value)
 			h.Related = see("limit", limit.Ref)
@@ -63,7 +63,7 @@ func (j *judge) covered(p *inspection.Plate, sum float64, given bool, at finding
 	reason := p.ReasonNotExamined.State == inspection.Given
 	switch {
 	case sum > coverageOver+1e-9:
-		h := onRow("R402", "Plates", &p.Row, at, p.Label.Ref, value, "%s sums to %s", p.Label.Text, percent(sum))
+		h := onRow("R402", "Plates", &p.Row, at, p.Label.Ref, value, "coverage of %s sums to %s", p.Label.Text, percent(sum))
 		h.Worth = sum
 		j.put(h)
 		return
@@ -274,7 +274,7 @@ func (j *judge) belowItsWorst(byPlate map[int][]strip) {
 			continue
 		}
 		t := all[best].r
-		h := onRow("R405", "Tracks", &t.Row, t.LargestLoss.Ref, t.Track.Ref, t.LargestLoss.Text, "track %s: %s; %s in it: %s",
+		h := onRow("R405", "Tracks", &t.Row, t.LargestLoss.Ref, t.Track.Ref, t.LargestLoss.Text, "track %s: largest loss %s; indication %s in it: %s",
 			t.Track.Text, percent(float64(t.LargestLoss.Value)), r.ID.Text, percent(float64(r.Loss.Value)))
 		h.Worth = float64(r.Loss.Value)
 		h.Related = see("", r.Loss.Ref)

@@ -17,14 +17,14 @@ func (j *judge) dates(works []work) {
 		if !later.OK() || !earlier.OK() || later.Value >= earlier.Value {
 			return
 		}
-		h := j.onItem("Q301", item, later.Ref, later.Text, "%s %s, %s %s", item, later.Value, name, earlier.Value)
+		h := j.onItem("Q301", item, later.Ref, later.Text, "%s %s is before %s %s", item, later.Value, name, earlier.Value)
 		h.Related = see("", earlier.Ref)
 		j.put(h)
 		ordered = false
 	}
 	before := func(item string, d *inspection.Date) {
 		if d.OK() && t.InspectionStart.OK() && d.Value > t.InspectionStart.Value {
-			h := j.onItem("Q301", item, d.Ref, d.Text, "%s %s, inspection from %s", item, d.Value, t.InspectionStart.Value)
+			h := j.onItem("Q301", item, d.Ref, d.Text, "%s %s is after Inspection start %s", item, d.Value, t.InspectionStart.Value)
 			h.Related = see("", t.InspectionStart.Ref)
 			j.put(h)
 			d.State = inspection.Wrong
@@ -33,12 +33,12 @@ func (j *judge) dates(works []work) {
 	before("Commissioned", &t.Commissioned)
 	before("Floor installed", &t.FloorInstalled)
 	before("Previous internal inspection", &t.PreviousInternalInspection)
-	order("Inspection end", t.InspectionEnd, t.InspectionStart, "start")
-	order("Report date", t.ReportDate, t.InspectionEnd, "end")
+	order("Inspection end", t.InspectionEnd, t.InspectionStart, "Inspection start")
+	order("Report date", t.ReportDate, t.InspectionEnd, "Inspection end")
 	end := t.InspectionEnd
 	installed := func(kind string, r *inspection.Row, key finding.Ref, d *inspection.Date) {
 		if d.OK() && end.OK() && d.Value > end.Value {
-			h := onRow("Q301", kind, r, d.Ref, key, d.Text, "installed %s, inspection to %s", d.Value, end.Value)
+			h := onRow("Q301", kind, r, d.Ref, key, d.Text, "installed %s, after Inspection end %s", d.Value, end.Value)
 			h.Related = see("", end.Ref)
 			j.put(h)
 			d.State = inspection.Wrong
@@ -48,7 +48,7 @@ func (j *judge) dates(works []work) {
 		p := &j.in.Plates[i]
 		installed("Plates", &p.Row, p.Label.Ref, &p.Installed)
 		if p.Installed.OK() && t.FloorInstalled.OK() && p.Installed.Value < t.FloorInstalled.Value {
-			h := onRow("Q303", "Plates", &p.Row, p.Installed.Ref, p.Label.Ref, p.Installed.Text, "%s installed %s, floor %s", p.Label.Text, p.Installed.Value, t.FloorInstalled.Value)
+			h := onRow("Q303", "Plates", &p.Row, p.Installed.Ref, p.Label.Ref, p.Installed.Text, "%s installed %s, before the floor, %s", p.Label.Text, p.Installed.Value, t.FloorInstalled.Value)
 			h.Related = see("", t.FloorInstalled.Ref)
 			j.put(h)
 		}
@@ -57,18 +57,18 @@ func (j *judge) dates(works []work) {
 		installed("Existing patches", &j.in.Patches[i].Row, j.in.Patches[i].Label.Ref, &j.in.Patches[i].Installed)
 	}
 	if t.LiningInstalled.OK() && end.OK() && t.LiningInstalled.Value > end.Value {
-		j.put(j.onItem("Q301", "Lining installed", t.LiningInstalled.Ref, t.LiningInstalled.Text, "lining installed %s, inspection to %s", t.LiningInstalled.Value, end.Value))
+		j.put(j.onItem("Q301", "Lining installed", t.LiningInstalled.Ref, t.LiningInstalled.Text, "lining installed %s, after Inspection end %s", t.LiningInstalled.Value, end.Value))
 	}
 	for i := range j.in.Repairs {
 		r := &j.in.Repairs[i]
 		if r.Completed.OK() && t.InspectionStart.OK() && r.Completed.Value < t.InspectionStart.Value {
-			h := onRow("Q301", "Planned repairs", &r.Row, r.Completed.Ref, r.Label.Ref, r.Completed.Text, "completed %s, inspection from %s", r.Completed.Value, t.InspectionStart.Value)
+			h := onRow("Q301", "Planned repairs", &r.Row, r.Completed.Ref, r.Label.Ref, r.Completed.Text, "completed %s, before Inspection start %s", r.Completed.Value, t.InspectionStart.Value)
 			h.Related = see("", t.InspectionStart.Ref)
 			j.put(h)
 		}
 	}
 	if t.FloorInstalled.OK() && t.Commissioned.OK() && t.Commissioned.Value.YearsSince(t.FloorInstalled.Value) > 2 {
-		h := j.onItem("Q303", "Floor installed", t.FloorInstalled.Ref, t.FloorInstalled.Text, "floor %s, tank %s", t.FloorInstalled.Value, t.Commissioned.Value)
+		h := j.onItem("Q303", "Floor installed", t.FloorInstalled.Ref, t.FloorInstalled.Text, "floor installed %s, over 2 years before the tank was commissioned, %s", t.FloorInstalled.Value, t.Commissioned.Value)
 		h.Related = see("", t.Commissioned.Ref)
 		j.put(h)
 	}
@@ -93,7 +93,7 @@ func (j *judge) afterReport(works []work) map[finding.Ref]bool {
 		}
 		late[d.Ref] = true
 		j.undated[d.Ref] = true
-		h := onRow("Q301", kind, r, d.Ref, key, d.Text, "work %s, report %s", d.Value, t.ReportDate.Value)
+		h := onRow("Q301", kind, r, d.Ref, key, d.Text, "work %s, after Report date %s", d.Value, t.ReportDate.Value)
 		h.Related = see("", t.ReportDate.Ref)
 		j.put(h)
 	}
@@ -106,7 +106,7 @@ func (j *judge) afterReport(works []work) map[finding.Ref]bool {
 	}
 	for _, s := range j.signatures() {
 		if s.date.OK() && s.date.Value > t.ReportDate.Value {
-			h := j.onItem("Q301", s.item+" date", s.date.Ref, s.date.Text, "%s signed %s, report %s", s.item, s.date.Value, t.ReportDate.Value)
+			h := j.onItem("Q301", s.item+" date", s.date.Ref, s.date.Text, "%s signed %s, after Report date %s", s.item, s.date.Value, t.ReportDate.Value)
 			h.Related = see("", t.ReportDate.Ref)
 			j.put(h)
 		}
@@ -141,7 +141,7 @@ func (j *judge) outsideInspection(works []work, late map[finding.Ref]bool) {
 		if turned, ok := turnedDate(w.date.Value); ok && turned >= start && turned <= end {
 			question = fmt.Sprintf("; %s?", turned)
 		}
-		h := onRow("Q302", w.kind, w.row, w.date.Ref, w.key, w.date.Text, "%s; inspection %s to %s%s", w.date.Value, start, end, question)
+		h := onRow("Q302", w.kind, w.row, w.date.Ref, w.key, w.date.Text, "%s is outside the inspection, %s to %s%s", w.date.Value, start, end, question)
 		h.Subject, h.Column = w.date.Value.String(), w.dateColumn
 		h.Related = see("inspection", t.InspectionStart.Ref, t.InspectionEnd.Ref)
 		hits[g] = &h

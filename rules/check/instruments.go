@@ -59,7 +59,7 @@ func (j *judge) instruments(works []work) {
 			put("Q201", w, name, fmt.Sprintf("“%s” is not on Instruments%s", name, question))
 			continue
 		case r != nil && w.kind != "Checks" && day != 0 && r.CalibrationDue.OK() && day > r.CalibrationDue.Value:
-			put("Q202", w, name, fmt.Sprintf("%s due %s, used %s", name, r.CalibrationDue.Value, day), see("due", r.CalibrationDue.Ref)...)
+			put("Q202", w, name, fmt.Sprintf("%s: calibration due %s, used %s", name, r.CalibrationDue.Value, day), see("due", r.CalibrationDue.Ref)...)
 		}
 		if w.kind == "Checks" || day == 0 || r != nil && inspection.Is(r.Kind, "pit gauge") {
 			continue
@@ -226,7 +226,7 @@ func (j *judge) failedChecks(works []work) {
 		if since == 0 {
 			pass = "the start: no pass before"
 		}
-		j.put(onRow("Q204", "Checks", &c.Row, c.Result.Ref, c.Instrument.Ref, c.Result.Text, "%s: %s since %s", c.Instrument.Text, what, pass))
+		j.put(onRow("Q204", "Checks", &c.Row, c.Result.Ref, c.Instrument.Ref, c.Result.Text, "%s failed its check: %s since %s", c.Instrument.Text, what, pass))
 	}
 }
 
@@ -287,7 +287,7 @@ func (j *judge) referencePlates(works []work, known map[string]*inspection.Instr
 			continue
 		}
 		name := strings.TrimSpace(w.instrument.Value)
-		h := onRow("Q205", w.kind, w.row, w.instrument.Ref, w.key, w.instrument.Text, "%s, %s: %s reference, %s plates",
+		h := onRow("Q205", w.kind, w.row, w.instrument.Ref, w.key, w.instrument.Text, "%s, %s: checked on %s, scanned %s plates",
 			name, u.day, j.thick(refs[0]), j.thick(bad))
 		h.Subject = fmt.Sprintf("%s, %s", name, u.day)
 		h.Related = see("reference", at[u])

@@ -73,9 +73,9 @@ func (j *judge) people(works []work) {
 			certificate, state, until := held(rowsOf, w.methods, j.day(w.date))
 			switch state {
 			case noCertificate:
-				put("Q102", w, name, w.shown, fmt.Sprintf("%s has none for %s", name, w.shown), certificate.Name.Ref)
+				put("Q102", w, name, w.shown, fmt.Sprintf("%s has no certificate for %s", name, w.shown), certificate.Name.Ref)
 			case expired:
-				put("Q103", w, name, w.shown, fmt.Sprintf("%s: %s to %s, work %s", name, w.shown, until, j.day(w.date)), certificate.ValidUntil.Ref)
+				put("Q103", w, name, w.shown, fmt.Sprintf("%s: certificate for %s valid until %s, work %s", name, w.shown, until, j.day(w.date)), certificate.ValidUntil.Ref)
 			}
 		}
 	}

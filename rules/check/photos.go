@@ -70,6 +70,9 @@ func (j *judge) pictures() []cited {
 	return all
 }
 
+// doSavePicture is what to do with a picture that cannot be read (R109).
+const doSavePicture = "Save it as JPEG, PNG or HEIC."
+
 // photos judges the pictures cited (R109, R110, R112). Without sight of the
 // files only what the rows say of each other is judged.
 func (j *judge) photos(files Photos) {
@@ -94,7 +97,9 @@ func (j *judge) photos(files Photos) {
 				j.put(pictureHit("R109", group, "%s not found", group[0].file))
 				continue
 			case !p.Readable:
-				j.put(pictureHit("R109", group, "%s is no readable JPEG, PNG or HEIC", group[0].file))
+				h := pictureHit("R109", group, "%s is no readable JPEG, PNG or HEIC", group[0].file)
+				h.Do = doSavePicture
+				j.put(h)
 				continue
 			}
 			if p.Taken != 0 {
@@ -133,11 +138,12 @@ func (j *judge) photos(files Photos) {
 	}
 	if logo := j.in.Tank.Logo; logo.OK() {
 		if p := files.Picture(logo.Value); !p.Found || !p.Readable {
-			what := "not found"
+			what, do := "not found", ""
 			if p.Found {
-				what = "is no readable JPEG, PNG or HEIC"
+				what, do = "is no readable JPEG, PNG or HEIC", doSavePicture
 			}
 			h := j.onItem("R109", logo.Value, logo.Ref, logo.Text, "%s %s", logo.Text, what)
+			h.Do = do
 			h.Row = "Logo"
 			j.put(h)
 		}

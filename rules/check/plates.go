@@ -112,7 +112,7 @@ func (j *judge) samePosition() {
 		if j.twin(i) || j.twin(k) {
 			continue // one label twice: told as that
 		}
-		h := pairOf("R207", "Plates", &o.Row, &p.Row, o.Position.Ref, p.Position.Ref, "%s, %s: row %s, position %s",
+		h := pairOf("R207", "Plates", &o.Row, &p.Row, o.Position.Ref, p.Position.Ref, "%s and %s both stand in row %s, position %s",
 			o.Label.Text, p.Label.Text, p.RowNo.Text, p.Position.Text)
 		h.Subject = Pair(o.Label.Value, p.Label.Value)
 		j.put(h)
@@ -289,7 +289,7 @@ func (j *judge) gaps() {
 		if len(r.Missing) > 0 {
 			missing = ", position " + strings.Join(r.Missing, ", ") + " missing"
 		}
-		h := onRow("R209", "Plates", &p.Row, p.RowNo.Ref, p.Label.Ref, p.RowNo.Text, "row %s: %s of %s%s",
+		h := onRow("R209", "Plates", &p.Row, p.RowNo.Ref, p.Label.Ref, p.RowNo.Text, "row %s: plates reach over %s of %s%s",
 			p.RowNo.Text, j.bare(unit.Height, r.Length), j.text(unit.Height, r.Chord), missing)
 		h.Subject = p.RowNo.Value
 		h.Worth = r.Chord - r.Length

@@ -280,7 +280,7 @@ func (j *judge) indicationsCited() []broken {
 			if len(at) == 1 {
 				b.named = at[0]
 			}
-			h := onRow("R107", l.kind, l.row, l.ref, l.key, l.id, "%s is on %s, not %s", l.id, where, l.plate.Text)
+			h := onRow("R107", l.kind, l.row, l.ref, l.key, l.id, "indication %s is on %s, not %s", l.id, where, l.plate.Text)
 			h.Related = see("", j.in.Indications[at[0]].ID.Ref)
 			j.put(h)
 			off = append(off, b)
@@ -404,7 +404,7 @@ func (j *judge) repeated(copied map[finding.Ref]bool) {
 		if copied[rowRef(&a.Row)] || copied[rowRef(&b.Row)] {
 			continue
 		}
-		h := onRow("R108", "Indications", &a.Row, a.ID.Ref, a.ID.Ref, a.ID.Text, "%s on %s and on %s", a.ID.Text, a.Plate.Text, b.Plate.Text)
+		h := onRow("R108", "Indications", &a.Row, a.ID.Ref, a.ID.Ref, a.ID.Text, "indication %s on %s and on %s", a.ID.Text, a.Plate.Text, b.Plate.Text)
 		h.Subject = a.ID.Value
 		h.Related = see("", b.ID.Ref)
 		j.put(h)

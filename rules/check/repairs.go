@@ -129,7 +129,7 @@ func (j *judge) listed(r *inspection.Repair, plate int) {
 		if math.IsNaN(by) {
 			continue // a size or place is missing, and said so
 		}
-		out = append(out, fmt.Sprintf("%s, %s outside", o.ID.Text, j.place(by)))
+		out = append(out, fmt.Sprintf("indication %s, %s outside it", o.ID.Text, j.place(by)))
 		refs = append(refs, o.ID.Ref)
 		worst = math.Max(worst, by)
 	}

@@ -127,12 +127,12 @@ func (r *resultJudge) unproved() {
 		}
 		switch loss := float64(o.Loss.Value); {
 		case loss >= threshold.Number-1e-9:
-			h := onRow("R307", "Indications", &o.Row, o.Loss.Ref, o.ID.Ref, o.Loss.Text, "%s, threshold %s, no UT", percent(loss), percent(threshold.Number))
+			h := onRow("R307", "Indications", &o.Row, o.Loss.Ref, o.ID.Ref, o.Loss.Text, "%s loss, threshold %s, no UT prove-up", percent(loss), percent(threshold.Number))
 			h.Worth = loss
 			h.Related = see("threshold", threshold.Ref)
 			r.put(h)
 		case l.Zone == floor.Critical:
-			h := onRow("R308", "Indications", &o.Row, o.Loss.Ref, o.ID.Ref, o.Loss.Text, "%s within %s of the shell, no UT", percent(loss), r.size(width.Number))
+			h := onRow("R308", "Indications", &o.Row, o.Loss.Ref, o.ID.Ref, o.Loss.Text, "%s loss within %s of the shell, no UT prove-up", percent(loss), r.size(width.Number))
 			h.Worth = loss
 			h.Related = see("zone", width.Ref)
 			r.put(h)
@@ -201,7 +201,7 @@ func (r *resultJudge) rescan() map[int]bool {
 		}
 		plates[i] = true
 		p := &r.in.Plates[i]
-		h := r.onPlate("T204", i, p.Label.Text, "%s: %s over %s points", p.Label.Text, count(len(pairs), "pair", "pairs"), short(difference.Number, 1))
+		h := r.onPlate("T204", i, p.Label.Text, "%s: MFL and UT of %s over %s points apart", p.Label.Text, count(len(pairs), "pair", "pairs"), short(difference.Number, 1))
 		for _, pair := range pairs {
 			h.Related = append(h.Related, see("", r.in.Indications[pair.Indication].ID.Ref)...)
 		}
@@ -218,7 +218,7 @@ func (r *resultJudge) rescan() map[int]bool {
 			continue
 		}
 		h := finding.Hit{Rule: "T205", Subject: g.Name, Row: g.Name}
-		h.Message = fmt.Sprintf("%s: bias %s, %d pairs", g.Name, signed(float64(f.Bias.V), 1), f.Pairs)
+		h.Message = fmt.Sprintf("%s: MFL against UT, bias %s points, %d pairs", g.Name, signed(float64(f.Bias.V), 1), f.Pairs)
 		if within {
 			h.Message += fmt.Sprintf(", %s within 10 points", percent(float64(f.Within10.V)))
 		}
@@ -289,7 +289,7 @@ func (r *resultJudge) unrepaired() {
 		if l.Verdict == assess.Repair {
 			end = " now, less at the end of the interval"
 		}
-		message := fmt.Sprintf("%s, required %s%s, no repair", r.thick(l.Remaining.V), r.thick(l.Required.V), end)
+		message := fmt.Sprintf("%s left, required %s%s, no repair planned", r.thick(l.Remaining.V), r.thick(l.Required.V), end)
 		var h finding.Hit
 		switch {
 		case l.Kind == assess.IndicationAt && l.Indication >= 0:

@@ -91,7 +91,7 @@ func TestUnrepairedOnlyWhereNothingClaimsIt(t *testing.T) {
 		l.Verdict, l.Remaining, l.Required = assess.RepairFirst, unit.Some(unit.Length(1.9)), unit.Some(unit.Length(2.54))
 	}
 	got := resulting(in, res)["R504"]
-	if len(got) != 1 || Key(got[0]) != "R504:Indications:2-1/2" || got[0].Message != "2: 1.90 mm, required 2.54 mm, no repair" {
+	if len(got) != 1 || Key(got[0]) != "R504:Indications:2-1/2" || got[0].Message != "2: 1.90 mm left, required 2.54 mm, no repair planned" {
 		t.Errorf("%+v", got)
 	}
 }
@@ -167,9 +167,9 @@ func TestRescan(t *testing.T) {
 		want         string
 	}{
 		{8, 10, 50, ""},
-		{8, -10.1, 60, "J. Roe: bias −10.1, 8 pairs"},
+		{8, -10.1, 60, "J. Roe: MFL against UT, bias −10.1 points, 8 pairs"},
 		{7, -20, 0, ""},
-		{8, 2, 49, "J. Roe: bias +2, 8 pairs, 49 % within 10 points"},
+		{8, 2, 49, "J. Roe: MFL against UT, bias +2 points, 8 pairs, 49 % within 10 points"},
 	} {
 		in := builder()
 		res := located(in, nil)

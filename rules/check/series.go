@@ -32,7 +32,7 @@ func (j *judge) nominalInDoubt() {
 			continue
 		}
 		p := &j.in.Plates[i]
-		h := onRow("T201", "Plates", &p.Row, p.Nominal.Ref, p.Label.Ref, p.Nominal.Text, "%s: median %s of %s",
+		h := onRow("T201", "Plates", &p.Row, p.Nominal.Ref, p.Label.Ref, p.Nominal.Text, "%s: sound metal, median %s, of nominal %s",
 			p.Label.Text, j.bare(unit.Thickness, m), j.thick(unit.Length(t)))
 		h.Subject, h.Row = p.Label.Value, p.Label.Value
 		h.Related = see("nominal", j.nominalRef(i))

@@ -30,9 +30,15 @@ func (j *judge) signed() {
 	for _, s := range j.signatures() {
 		switch {
 		case none(s.name.State):
-			j.put(j.onItem("Q304", s.item, s.name.Ref, "", "%s is empty", s.item))
+			h := j.onItem("Q304", s.item, s.name.Ref, "", "%s is empty", s.item)
+			if s.item != "Reviewed by" {
+				h.Do = "Enter who signs."
+			}
+			j.put(h)
 		case none(s.date.State):
-			j.put(j.onItem("Q304", s.item+" date", s.date.Ref, "", "%s date is empty", s.item))
+			h := j.onItem("Q304", s.item+" date", s.date.Ref, "", "%s date is empty", s.item)
+			h.Do = "Enter the day of the signature."
+			j.put(h)
 		}
 	}
 	if t.PreparedBy.OK() && t.ReviewedBy.OK() && inspection.Fold(t.PreparedBy.Value) == inspection.Fold(t.ReviewedBy.Value) {
@@ -48,7 +54,7 @@ func (j *judge) signed() {
 	for i := range j.in.Sections {
 		s := &j.in.Sections[i]
 		if inspection.Is(s.Include, "no") && requiredSection(s.Name.Or("")) {
-			j.put(onRow("Q603", "Report", &s.Row, s.Include.Ref, s.Name.Ref, s.Include.Text, "%s left out", s.Name.Text))
+			j.put(onRow("Q603", "Report", &s.Row, s.Include.Ref, s.Name.Ref, s.Include.Text, "%s left out: a final report must have it", s.Name.Text))
 		}
 	}
 }
@@ -123,6 +129,7 @@ func (j *judge) criteriaChanged() {
 		h := onRow("Q404", "Criteria", row, v.Ref, v.Ref, v.Text, "%s %s%s, default %s", d.Name, v.Text, unitText, deflt)
 		if strings.TrimSpace(v.Note) == "" {
 			h.Rule = "Q402"
+			h.Message += ", and no Note"
 		}
 		j.put(h)
 	}

@@ -62,7 +62,7 @@ func (j *judge) aboveNominal() {
 				if m.coat {
 					through = ", read through coating"
 				}
-				h := onCell("R302", m.kind, m.row, m.column, m.value.Ref, m.value.Text, "%s on %s%s", j.thick(v), j.thick(t), through)
+				h := onCell("R302", m.kind, m.row, m.column, m.value.Ref, m.value.Text, "%s on nominal %s%s", j.thick(v), j.thick(t), through)
 				h.Worth = q
 				h.Related = see("nominal", j.nominalRef(plate))
 				j.put(h)
@@ -172,7 +172,7 @@ func (j *judge) judgeRow(s said) {
 		return
 	}
 	if s.depth.OK() && s.sound > 0 && !atMost(float64(s.depth.Value), float64(s.sound)+deeperBy) {
-		h := onRow("R303", s.kind, s.row, s.depth.Ref, s.key, s.depth.Text, "Depth %s in %s", j.bare(unit.Thickness, float64(s.depth.Value)), j.thick(s.sound))
+		h := onRow("R303", s.kind, s.row, s.depth.Ref, s.key, s.depth.Text, "Depth %s is more than the metal, %s", j.thick(s.depth.Value), j.thick(s.sound))
 		h.Worth = float64(s.depth.Value - s.sound)
 		h.Related = see("nominal", j.nominalRef(s.plate))
 		s.depth.State = inspection.Wrong
@@ -430,7 +430,7 @@ func (j *judge) noExtent() {
 		if what == "general" {
 			what = "general loss"
 		}
-		j.put(onRow("R316", "Indications", &r.Row, at, r.ID.Ref, "", "%s taken as %s", what, j.size(assumed)))
+		j.put(onRow("R316", "Indications", &r.Row, at, r.ID.Ref, "", "Length or Width empty: %s taken as %s", what, j.size(assumed)))
 	}
 }
 
@@ -460,7 +460,7 @@ func (j *judge) sides() {
 			continue
 		}
 		if o := &j.in.Indications[k]; o.Side.OK() && o.Side.Value != "unknown" && o.Side.Value != r.Side.Value {
-			h := onRow("R314", "Prove-ups", &r.Row, r.Side.Ref, r.ID.Ref, r.Side.Text, "%s %s, %s %s", o.ID.Text, o.Side.Value, r.ID.Text, r.Side.Value)
+			h := onRow("R314", "Prove-ups", &r.Row, r.Side.Ref, r.ID.Ref, r.Side.Text, "indication %s is %s, prove-up %s is %s", o.ID.Text, o.Side.Value, r.ID.Text, r.Side.Value)
 			h.Related = see("", o.Side.Ref)
 			j.put(h)
 		}

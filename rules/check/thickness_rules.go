@@ -119,6 +119,6 @@ var thicknessRules = []Rule{
 		What:   "prove-ups were read through coating",
 		Why:    "an echo through coating can count it as metal",
 		Before: "14 values read through coating", After: "confirmed: coating taken off by echo-to-echo",
-		Do: "Confirm that they are metal only.",
+		Do: "Confirm that metal alone was read.",
 	},
 }

@@ -88,7 +88,7 @@ func (j *judge) linksTooFar() {
 			n := &j.in.Indications[near]
 			question = "; " + n.ID.Text + " at " + j.place(away(n, x, y, assumed)) + "?"
 		}
-		h := onRow("R310", "Prove-ups", &r.Row, r.Indication.Ref, r.ID.Ref, r.Indication.Text, "%s is %s from %s%s",
+		h := onRow("R310", "Prove-ups", &r.Row, r.Indication.Ref, r.ID.Ref, r.Indication.Text, "%s is %s from indication %s%s",
 			r.ID.Text, j.place(d), o.ID.Text, question)
 		h.Worth = d
 		h.Related = see("", o.ID.Ref)
@@ -103,7 +103,7 @@ func (j *judge) linksTooFar() {
 	if linked >= leastLinks && 2*len(far) >= linked {
 		j.put(finding.Hit{
 			Rule: "R311", Kind: "Prove-ups", Ref: finding.Ref{Sheet: j.sheetName("Prove-ups")},
-			Message: fmt.Sprintf("%d of %d lie off their indication", len(far), linked),
+			Message: fmt.Sprintf("%d of %d prove-ups lie off their indication", len(far), linked),
 			Related: see("", far[0].Ref),
 		})
 	}

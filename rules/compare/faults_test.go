@@ -40,7 +40,7 @@ func cases(t *testing.T) map[string]string {
 			case "good:", "bad:":
 				keep()
 				name, edits = line+" "+string(rune('a'+len(out)%26)), ""
-			case "want", "also", "photo", "folder", "old":
+			case "want", "also", "do", "photo", "folder", "old":
 			default:
 				edits += line + "\n"
 			}

@@ -251,7 +251,7 @@ func TestClasses(t *testing.T) {
 	if p.Growth.Known || !p.Points.Known || math.Abs(float64(p.Points.V)-0.5) > 1e-12 {
 		t.Errorf("scan pair: growth %v, points %v", p.Growth, p.Points)
 	}
-	if f := has(a, "T303"); f == nil || f.Message != "old 2 (55 %) has no match" || f.Key != "T303:Plates:1-2/2" {
+	if f := has(a, "T303"); f == nil || f.Message != "old 2 (55 %) has no match at this inspection" || f.Key != "T303:Plates:1-2/2" {
 		t.Errorf("T303: %+v", f)
 	}
 	whys := map[string]int{}
@@ -502,7 +502,7 @@ func TestPlates(t *testing.T) {
 
 	in.Plates[4].Nominal = given(unit.Length(8))
 	a = judged(in, old)
-	if f := has(a, "T302"); f == nil || f.Key != "T302:Plates:[2-2]" || f.Message != "2-2: 6.35, now 8.00 mm" {
+	if f := has(a, "T302"); f == nil || f.Key != "T302:Plates:[2-2]" || f.Message != "2-2: nominal was 6.35, now 8.00 mm" {
 		t.Errorf("T302: %+v", f)
 	}
 	if p := pairOf(t, a, "2-2/2", "2-2/2"); p.Class != compare.NotJudged || p.Growth.Known {
@@ -577,7 +577,7 @@ func TestCopiedValues(t *testing.T) {
 	}
 	news[9].ut += 0.3
 	f := has(judged(floorAt(now, news), floorAt(then, olds)), "T304")
-	if f == nil || f.Message != "10 of 30 equal those of 2014" || f.Key != "T304:Prove-ups:[Remaining]" {
+	if f == nil || f.Message != "10 of 30 thicknesses equal those of 2014" || f.Key != "T304:Prove-ups:[Remaining]" {
 		t.Errorf("ten equal: %+v", f)
 	}
 	for i := 0; i < 4; i++ { // 10 of 34 is under 30 %
