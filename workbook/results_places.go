@@ -144,9 +144,14 @@ func (rs *results) writePlaces() {
 	if n := len(rs.placeRow); n > 0 {
 		s.Filter(xlsx.Area{Col1: 1, Row1: firstPlace - 1, Col2: len(head), Row2: firstPlace + n - 1})
 	}
-	for i := range rs.placeRow {
-		rs.writePlace(&rs.placeRow[i], len(head))
+	for i := range rs.a.Result.Locations {
+		if from := placeOrigin(&rs.a.Result.Locations[i]); from != "" {
+			s.LinkTo(placeFrom, firstPlace+i, from)
+		}
 	}
+	s.Rows(len(rs.placeRow), len(head), func(i int, cells []xlsx.Entry) {
+		rs.writePlace(&rs.placeRow[i], firstPlace+i, cells)
+	})
 }
 
 var placeKinds = map[assess.Kind]string{
@@ -154,9 +159,7 @@ var placeKinds = map[assess.Kind]string{
 	assess.ThresholdAt: "scan threshold", assess.PatchAt: "existing patch", assess.ExtremeAt: "extreme value",
 }
 
-func (rs *results) writePlace(p *placeRow, width int) {
-	row := rs.places.Next()
-	cells := make([]xlsx.Entry, width)
+func (rs *results) writePlace(p *placeRow, row int, cells []xlsx.Entry) {
 	set := func(col int, e xlsx.Entry) { cells[col-1] = e }
 	set(placeID, xlsx.Text(p.label, xlsx.Normal))
 	if p.plate >= 0 {
@@ -172,7 +175,6 @@ func (rs *results) writePlace(p *placeRow, width int) {
 			rs.writeCounted(p, c, st, row, set)
 		}
 	}
-	rs.places.Row(cells...)
 }
 
 func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx.Entry)) {
@@ -211,7 +213,9 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 		set(placeVerdict, xlsx.Text(string(l.Verdict), look))
 	}
 	set(placeRepair, xlsx.Text(l.Repair, xlsx.Normal))
-	rs.placeOrigin(l, row, set)
+	if from := placeOrigin(l); from != "" {
+		set(placeFrom, xlsx.Text(from, xlsx.Link))
+	}
 	if !l.Remaining.Known {
 		return
 	}
@@ -247,8 +251,9 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 	}
 }
 
-// placeOrigin names the first cell a location's thickness comes from.
-func (rs *results) placeOrigin(l *assess.Location, row int, set func(int, xlsx.Entry)) {
+// placeOrigin is the first cell a location's thickness comes from, "" without
+// one.
+func placeOrigin(l *assess.Location) string {
 	var best *step.Source
 	for i := range l.Step.Inputs {
 		in := &l.Step.Inputs[i]
@@ -257,10 +262,9 @@ func (rs *results) placeOrigin(l *assess.Location, row int, set func(int, xlsx.E
 		}
 	}
 	if best == nil {
-		return
+		return ""
 	}
-	set(placeFrom, xlsx.Text(best.Ref.String(), xlsx.Link))
-	rs.places.LinkTo(placeFrom, row, best.Ref.String())
+	return best.Ref.String()
 }
 
 // writeCounted writes what a place counts for in a state: live from its

@@ -307,15 +307,19 @@ func (rs *results) writeCountedList() {
 		s.Row(xlsx.Text("No indication was recorded that is relevant.", xlsx.Normal))
 		return
 	}
-	for _, i := range l.order {
+	for n, i := range l.order {
+		s.LinkTo(countedID, s.Next()+n, at(rs.places.Name, placeID, firstPlace+i))
+	}
+	s.Rows(len(l.order), 7, func(n int, cells []xlsx.Entry) {
+		i := l.order[n]
 		loc := &rs.a.Result.Locations[i]
 		names := statistics.Names(rs.a.Inspection, loc)
-		row := s.Next()
 		ind := &rs.a.Inspection.Indications[loc.Indication]
-		s.LinkTo(countedID, row, at(rs.places.Name, placeID, firstPlace+i))
-		s.Row(xlsx.Text(names[3], xlsx.Bold), xlsx.Text(ind.ID.Text, xlsx.Link), xlsx.Text(names[0], xlsx.Normal), xlsx.Text(names[1], xlsx.Normal), xlsx.Text(names[2], xlsx.Normal),
-			rs.lossOf(i), xlsx.Text(string(loc.Basis), xlsx.Quiet))
-	}
+		copy(cells, []xlsx.Entry{
+			xlsx.Text(names[3], xlsx.Bold), xlsx.Text(ind.ID.Text, xlsx.Link), xlsx.Text(names[0], xlsx.Normal), xlsx.Text(names[1], xlsx.Normal), xlsx.Text(names[2], xlsx.Normal),
+			rs.lossOf(i), xlsx.Text(string(loc.Basis), xlsx.Quiet),
+		})
+	})
 }
 
 // lossOf is a location's loss without allowance, live from its remaining

@@ -13,6 +13,7 @@ import (
 )
 
 func main() {
+	largePages()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	ended := make(chan struct{})
 	go func() {

@@ -293,7 +293,7 @@ func (s *stream) flush() {
 func (s *NewSheet) extent() string {
 	wide := 1
 	for _, r := range s.rows {
-		wide = max(wide, len(r.cells))
+		wide = max(wide, len(r.cells), r.many.wide)
 	}
 	return Area{1, 1, wide, max(1, s.Next()-1)}.String()
 }

@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"iter"
 	"strings"
 	"unicode/utf8"
 
@@ -74,10 +75,15 @@ type (
 		style       Style
 	}
 	newRow struct {
-		number int
+		number int // of several the last
 		height float64
 		hidden bool
 		cells  []Entry
+		many   many // instead of cells
+	}
+	many struct {
+		rows, wide int
+		write      func(i int, cells []Entry)
 	}
 	link struct {
 		col, row int
@@ -237,6 +243,37 @@ func (s *NewSheet) row(height float64, cells []Entry) int {
 	n := s.Next()
 	s.rows = append(s.rows, newRow{number: n, height: height, cells: cells})
 	return n
+}
+
+// Rows appends n rows of a number of cells that are made when the sheet is
+// written, each when its turn comes, so that a long table is never whole in
+// memory. write fills the cells of row i, from 0, which are blank when it gets
+// them; it gives the same each time it is asked.
+func (s *NewSheet) Rows(n, wide int, write func(i int, cells []Entry)) {
+	if n > 0 {
+		s.rows = append(s.rows, newRow{number: s.Next() + n - 1, many: many{n, wide, write}})
+	}
+}
+
+// all are the rows from the top. A row's cells hold until the next.
+func (s *NewSheet) all() iter.Seq[*newRow] {
+	return func(yield func(*newRow) bool) {
+		for i := range s.rows {
+			r := &s.rows[i]
+			if r.many.rows == 0 && !yield(r) {
+				return
+			}
+			one := newRow{cells: make([]Entry, r.many.wide)}
+			for k := range r.many.rows {
+				clear(one.cells)
+				r.many.write(k, one.cells)
+				one.number = r.number - r.many.rows + 1 + k
+				if !yield(&one) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Skip leaves empty rows.

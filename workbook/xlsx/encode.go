@@ -23,7 +23,7 @@ const MaxLetters = 32767
 // to the numbers of the styles.
 func rowsXML(out *stream, s *NewSheet, p *palette, offset int) {
 	out.b = append(out.b, "<sheetData>"...)
-	for _, row := range s.rows {
+	for row := range s.all() {
 		if len(row.cells) == 0 && row.height == 0 && !row.hidden {
 			continue
 		}

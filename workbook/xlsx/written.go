@@ -38,7 +38,7 @@ func (d *Draft) NewSheet(name string) *NewSheet {
 // nothing, a number that is none as blank, a text as far as a cell holds it.
 func (s *NewSheet) Written() []WrittenRow {
 	var rows []WrittenRow
-	for _, r := range s.rows {
+	for r := range s.all() {
 		row := WrittenRow{Number: r.number}
 		for i, e := range r.cells {
 			w := Written{Col: i + 1, Number: e.number, Text: clip(e.text), Formula: e.formula, Style: e.Style}

@@ -1,0 +1,6 @@
+//go:build !linux
+
+package main
+
+// largePages is for Linux alone.
+func largePages() {}
