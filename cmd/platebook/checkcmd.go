@@ -65,11 +65,7 @@ func eachFile(c *cli.Context, t *talk, do func(context.Context, *job) error) err
 // print gives a file's outcome on stdout: findings in words, or the document.
 func (j *job) print(made []text.Output, checkOnly, lines bool) error {
 	if j.t.json {
-		b, err := text.JSON(j.a, text.Program{Version: version, Rules: rules.Version}, relative(made), checkOnly, !lines)
-		if err != nil {
-			return err
-		}
-		if _, err := j.t.out.Write(b); err != nil {
+		if err := text.JSON(j.t.out, j.a, text.Program{Version: version, Rules: rules.Version}, relative(made), checkOnly, !lines); err != nil {
 			return err
 		}
 	} else if err := j.t.findings(j.book.Inspection.File.Name, j.a); err != nil {

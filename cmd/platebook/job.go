@@ -201,11 +201,7 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}
 	if o.wants("json") {
 		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
-			b, err := text.JSON(j.a, program, relative(made), false, true)
-			if err == nil {
-				_, err = w.Write(b)
-			}
-			return err
+			return text.JSON(w, j.a, program, relative(made), false, true)
 		}, nil)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", base+".result.json", err)

@@ -134,11 +134,7 @@ func (j *job) printReview(r *review.Review, rec workbook.Record, made []text.Out
 		a := *j.a
 		a.Findings = append(own, a.Findings...)
 		a.Counts = check.Count(a.Findings)
-		b, err := text.ReviewJSON(&a, r, text.Program{Version: version, Rules: rules.Version}, relative(made), true)
-		if err != nil {
-			return err
-		}
-		if _, err := j.t.out.Write(b); err != nil {
+		if err := text.ReviewJSON(j.t.out, &a, r, text.Program{Version: version, Rules: rules.Version}, relative(made), true); err != nil {
 			return err
 		}
 	} else {

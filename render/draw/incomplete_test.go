@@ -65,7 +65,8 @@ func TestIncompleteInputs(t *testing.T) {
 	} {
 		for kind, plan := range everyPlan {
 			for _, sheet := range []Sheet{A4.Landscape(), A3.Portrait(), {}, {Width: 60, Height: 60}} {
-				for _, s := range Sheets(a, sheet, plan) {
+				for _, drawn := range Sheets(a, sheet, plan) {
+					s := drawn()
 					parse(t, svgOf(t, s))
 					if len(s.Items) == 0 {
 						t.Errorf("%s: %s is empty", name, kind)

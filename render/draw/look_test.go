@@ -18,8 +18,8 @@ func TestLook(t *testing.T) {
 		a := v.assessment()
 		t.Log(name, len(a.Inspection.Plates))
 		for kind, fn := range everyPlan {
-			for n, scene := range Sheets(a, A4.Landscape(), fn) {
-				see(t, filepath.Join(dir, fmt.Sprintf("%s-%s-%d.svg", name, kind, n+1)), scene)
+			for n, drawn := range Sheets(a, A4.Landscape(), fn) {
+				see(t, filepath.Join(dir, fmt.Sprintf("%s-%s-%d.svg", name, kind, n+1)), drawn())
 			}
 		}
 		for i := range a.Plan.Plates {

@@ -11,7 +11,8 @@ func TestWordsKeepOffMatchLines(t *testing.T) {
 	lines, words := 0, 0
 	for _, kind := range []string{"plate", "indication", "coverage", "repair"} {
 		plan := everyPlan[kind]
-		for n, s := range Sheets(a, A4.Landscape(), plan) {
+		for n, drawn := range Sheets(a, A4.Landscape(), plan) {
+			s := drawn()
 			var match []rect
 			for _, it := range s.Items {
 				if p, ok := it.(Path); ok && p.Class == "match-line" {

@@ -65,8 +65,8 @@ func everyScene(t *testing.T, see func(t *testing.T, a *rules.Assessment, s *Sce
 					continue
 				}
 				t.Run(name+"/"+kind+"/"+sheet, func(t *testing.T) {
-					for _, s := range Sheets(a, sheets[sheet], everyPlan[kind]) {
-						see(t, a, s)
+					for _, drawn := range Sheets(a, sheets[sheet], everyPlan[kind]) {
+						see(t, a, drawn())
 					}
 				})
 			}
@@ -249,8 +249,8 @@ func TestTilesLeaveNothingOut(t *testing.T) {
 		t.Fatalf("%d sheets", len(sheets))
 	}
 	drawn, numbered := map[string]bool{}, map[string]bool{}
-	for _, s := range sheets[1:] {
-		for _, it := range s.Items {
+	for _, part := range sheets[1:] {
+		for _, it := range part().Items {
 			switch it := it.(type) {
 			case Path:
 				if strings.HasPrefix(it.Class, "indication") {

@@ -16,24 +16,23 @@ const (
 
 // Sheets is a plan drawing, and for a floor too large for one sheet also its
 // parts: overlapping sheets at a larger scale, each with a key plan. The first
-// is always the whole floor.
-func Sheets(a *rules.Assessment, s Sheet, plan func(*rules.Assessment, Sheet) *Scene) []*Scene {
+// is always the whole floor. Each is drawn when it is called for, since all
+// together are large: 70 MB of 50,000 indications.
+func Sheets(a *rules.Assessment, s Sheet, plan func(*rules.Assessment, Sheet) *Scene) []func() *Scene {
 	whole := plan(a, s)
 	if whole == nil {
 		return nil
 	}
 	tiles := s.tiles(a, whole)
 	if len(tiles) == 0 {
-		return []*Scene{whole}
+		return []func() *Scene{func() *Scene { return whole }}
 	}
-	first := s
-	first.pages, first.parts = len(tiles)+1, tiles
-	out := []*Scene{plan(a, first)}
+	s.pages, s.parts = len(tiles)+1, tiles
+	out := []func() *Scene{func() *Scene { return plan(a, s) }}
 	for i := range tiles {
 		part := s
-		part.pages, part.parts = len(tiles)+1, tiles
 		part.tile = &tiles[i]
-		out = append(out, plan(a, part))
+		out = append(out, func() *Scene { return plan(a, part) })
 	}
 	return out
 }

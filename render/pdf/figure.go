@@ -22,22 +22,23 @@ func (t *setter) figure(b report.Figure) {
 	if b.Caption != "" {
 		caption += ". " + b.Caption
 	}
-	if b.Scene == nil || b.Scene.Width <= 0 || b.Scene.Height <= 0 {
+	sc := b.Drawing()
+	if sc == nil || sc.Width <= 0 || sc.Height <= 0 {
 		// Its number would be that of another: a caution has none.
 		t.figures = t.figures[:len(t.figures)-1]
 		t.caution(report.Caution{Title: strings.TrimPrefix(caption, d.name()+". "), Text: "This drawing could not be made."})
 		return
 	}
 	if b.Sheet {
-		t.drawingSheet(b.Scene, caption, d)
+		t.drawingSheet(sc, caption, d)
 		return
 	}
 	lines := t.wrap(caption, captionStyle, t.paper.width())
 	room := t.paper.body() - float64(len(lines))*captionStyle.lead - 14
-	scale := fit(b.Scene, t.paper.width(), room)
-	w, h := b.Scene.Width*scale, b.Scene.Height*scale
+	scale := fit(sc, t.paper.width(), room)
+	w, h := sc.Width*scale, sc.Height*scale
 	chain := []piece{{height: h + 1.5, space: 3.5, keep: true, place: d.at, draw: func(s *sheet, y float64) {
-		s.scene(b.Scene, t.paper.left+(t.paper.width()-w)/2, y, scale)
+		s.scene(sc, t.paper.left+(t.paper.width()-w)/2, y, scale)
 	}}}
 	st := captionStyle
 	for i, l := range lines {

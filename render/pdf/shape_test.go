@@ -99,7 +99,7 @@ func textOf(r *report.Report, labels bool) []string {
 				}
 			case report.Figure:
 				add(b.Caption)
-				scene(b.Scene)
+				scene(b.Drawing())
 			case report.Photos:
 				for _, p := range b.Photos {
 					add("Photo "+strconv.Itoa(p.Number), p.Caption, p.Place, p.File, p.Missing)

@@ -85,6 +85,7 @@ type (
 	// Figure is a drawing. A Sheet stands alone on a page, landscape when it is wider than high.
 	Figure struct {
 		Scene   *draw.Scene
+		Later   func() *draw.Scene // draws it in its turn, in place of Scene; nil without
 		Caption string
 		Sheet   bool
 	}
@@ -93,6 +94,14 @@ type (
 	// Signatures is lines to sign on.
 	Signatures struct{ Lines []Signature }
 )
+
+// Drawing is the figure's scene, nil when it could not be made.
+func (f Figure) Drawing() *draw.Scene {
+	if f.Later != nil {
+		return f.Later()
+	}
+	return f.Scene
+}
 
 // Align of a column.
 type Align uint8

@@ -31,7 +31,7 @@ func (w *writer) plans(caption string, plan func(*rules.Assessment, draw.Sheet) 
 		case len(sheets) > 1:
 			c += fmt.Sprintf(", part (sheet %d of %d)", i+1, len(sheets))
 		}
-		out = append(out, Figure{Scene: s, Caption: c, Sheet: true})
+		out = append(out, Figure{Later: s, Caption: c, Sheet: true})
 	}
 	return out
 }

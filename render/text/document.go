@@ -3,7 +3,7 @@ package text
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
+	"io"
 
 	"platebook/rules"
 	"platebook/rules/assess"
@@ -228,9 +228,10 @@ type indicationPart struct {
 	Repair    words  `json:"repair"`
 }
 
-// JSON is the document of one assessment; check asks for it without results.
-func JSON(a *rules.Assessment, p Program, outputs []Output, check, indent bool) ([]byte, error) {
-	return newDocument(a, p, outputs, check).encode(indent)
+// JSON writes the document of one assessment; check asks for it without
+// results.
+func JSON(w io.Writer, a *rules.Assessment, p Program, outputs []Output, check, indent bool) error {
+	return newDocument(a, p, outputs, check).write(w, indent)
 }
 
 func newDocument(a *rules.Assessment, p Program, outputs []Output, check bool) *document {
@@ -259,19 +260,6 @@ func newDocument(a *rules.Assessment, p Program, outputs []Output, check bool) *
 		d.results(a)
 	}
 	return d
-}
-
-func (d *document) encode(indent bool) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if indent {
-		e.SetIndent("", " ")
-	}
-	if err := e.Encode(d); err != nil {
-		return nil, fmt.Errorf("result of %s as JSON: %w", d.Input.File, err)
-	}
-	return b.Bytes(), nil
 }
 
 func length(f inspection.Length) number { return number{float64(f.Value), f.OK()} }

@@ -1,6 +1,8 @@
 package text
 
 import (
+	"io"
+
 	"platebook/rules"
 	"platebook/rules/review"
 )
@@ -73,11 +75,11 @@ type groupPart struct {
 	Changes []int  `json:"changes"`
 }
 
-// ReviewJSON is the document of an assessment with its review.
-func ReviewJSON(a *rules.Assessment, r *review.Review, p Program, outputs []Output, indent bool) ([]byte, error) {
+// ReviewJSON writes the document of an assessment with its review.
+func ReviewJSON(w io.Writer, a *rules.Assessment, r *review.Review, p Program, outputs []Output, indent bool) error {
 	d := newDocument(a, p, outputs, false)
 	d.Review = reviewOf(r)
-	return d.encode(indent)
+	return d.write(w, indent)
 }
 
 // list is never null in JSON.
