@@ -36,6 +36,7 @@ type entry struct {
 	finding.Finding
 	kind  string
 	worth float64
+	there map[finding.Related]bool // what stands in Related, once a further hit was added
 }
 
 // merge makes findings of hits; hits with one key are one finding.
@@ -72,9 +73,17 @@ func (e *entry) add(h finding.Hit) {
 	if h.Ref != e.Ref && h.Ref.IsCell() {
 		related = append([]finding.Related{{Ref: h.Ref}}, related...)
 	}
+	if e.there == nil {
+		e.there = make(map[finding.Related]bool)
+		for _, r := range e.Related {
+			e.there[r] = true
+		}
+		e.Related = slices.Clip(e.Related) // the hit's own stay as they are
+	}
 	for _, r := range related {
-		if r.Ref != e.Ref && !slices.Contains(e.Related, r) {
-			e.Related = append(e.Related[:len(e.Related):len(e.Related)], r)
+		if r.Ref != e.Ref && !e.there[r] {
+			e.there[r] = true
+			e.Related = append(e.Related, r)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -279,5 +280,51 @@ func TestTwoFindingsOfOneRowStayTwo(t *testing.T) {
 	list := Arrange(in, []finding.Hit{RepairFails(in, 0, "patch.overlap", "30, limit 50 mm"), RepairFails(in, 0, "patch.minimum", "120, limit 150 mm")})
 	if len(list) != 2 {
 		t.Errorf("%+v", list)
+	}
+}
+
+// What is allocated for a list of findings grows as the list: eight times the
+// hits never take sixteen times as much, be they one run, one finding with
+// many related places, or all apart. Copying what is there for each further
+// hit would take about 64 times as much.
+func TestArrangingGrowsWithTheHits(t *testing.T) {
+	const few, times = 2000, 8
+	rows := make([]int, few*times)
+	for i := range rows {
+		rows[i] = 3 + i
+	}
+	in := withIndications(rows...)
+	for name, hit := range map[string]func(i int) finding.Hit{
+		"one run": func(i int) finding.Hit {
+			h := rowHit("R201", rows[i], 1)
+			h.Related = []finding.Related{{Ref: at("Plates", 2, 5)}, {Ref: at("Plates", 3, rows[i])}}
+			return h
+		},
+		"one finding": func(i int) finding.Hit {
+			return finding.Hit{Rule: "R105", Kind: "Indications", Subject: "9-9", Ref: at("Indications", 2, rows[i]), Message: "no plate 9-9"}
+		},
+		"all apart": func(i int) finding.Hit {
+			h := rowHit("R201", rows[i], 1)
+			h.Do = strings.Repeat("x", i%2) // never the same as that of the row above
+			return h
+		},
+	} {
+		taken := func(n int) uint64 {
+			hits := make([]finding.Hit, n)
+			for i := range hits {
+				hits[i] = hit(i)
+			}
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			Arrange(in, hits)
+			runtime.ReadMemStats(&after)
+			return after.TotalAlloc - before.TotalAlloc
+		}
+		taken(few) // what is made once
+		if a, b := taken(few), taken(few*times); b > 2*times*a {
+			t.Errorf("%s: %d bytes for %d hits, %d for %d", name, a, few, b, few*times)
+		} else {
+			t.Logf("%s: %.1f times as much", name, float64(b)/float64(a))
+		}
 	}
 }

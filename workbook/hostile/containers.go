@@ -133,6 +133,15 @@ func zips() []Case {
 		change("content of Plates", 3, "F106: Plates", plates, false, len(plates)+300),
 		change("content of the styles", 3, "F106", "xl/styles.xml", false, 13+300),
 		change("content of the list of sheets", 3, "F106", "xl/workbook.xml", false, 15+100),
+		change("content of a part that is only carried over", 3, "F106", "docProps/core.xml", false, 17+100),
+		file(kind, "bytes after the zip", 0, "", func() []byte { return append(bytes.Clone(Base("")), "EVIL"...) }),
+		file(kind, "parts that are not packed", 0, "", func() []byte { return stored(entries(Base(""))) }),
+		file(kind, "two parts in one place", 3, "F106", func() []byte {
+			b := bytes.Clone(Base(""))
+			first, second := bytes.Index(b, []byte(central)), bytes.LastIndex(b, []byte(central))
+			copy(b[second+42:second+46], b[first+42:first+46])
+			return b
+		}),
 		file(kind, "a byte before the zip", 0, "", func() []byte { return append([]byte("PK\x03\x04"), Base("")...) }),
 		file(kind, "zip password", 3, "F103", func() []byte {
 			b := bytes.Clone(Base(""))

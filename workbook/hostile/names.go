@@ -6,6 +6,7 @@ import (
 	"hash/crc32"
 	"image"
 	"image/jpeg"
+	pngs "image/png"
 	"os"
 	"path/filepath"
 	"strings"
@@ -97,9 +98,43 @@ func photos() []Case {
 		of("PNG of 30,000 by 30,000", "R", png(30000, 30000)),
 		of("PNG of 0 by 0", "R", png(0, 0)),
 		of("camera data that go nowhere", "R", exif),
+		of("camera data that go round", "", exifLoop()),
+		of("CMYK picture", "", cmyk()),
+		of("picture of 16 bits a colour, named otherwise", "", deepPNG()),
+		of("picture of 12,000 by 12,000, whole", "", blackPNG(12_000)),
 		of("HEIC of nothing", "R", append([]byte("\x00\x00\x00\x18ftypheic"), make([]byte, 2000)...)),
 		of("drawing with a script", "R", []byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>EVIL()</script></svg>`)),
 	}
+}
+
+// exifLoop is a picture whose camera data name themselves as what follows.
+func exifLoop() []byte {
+	p := picture()
+	tiff := "II*\x00\x08\x00\x00\x00" + "\x01\x00" + "\x69\x87\x04\x00\x01\x00\x00\x00\x08\x00\x00\x00" + "\x08\x00\x00\x00"
+	head := append([]byte{0xff, 0xd8, 0xff, 0xe1, 0, byte(2 + 6 + len(tiff))}, "Exif\x00\x00"+tiff...)
+	return append(head, p[2:]...)
+}
+
+// cmyk is the head and first scan of a picture of four colours.
+func cmyk() []byte {
+	p := picture()
+	i := bytes.Index(p, []byte{0xff, 0xc0})
+	head := []byte{0xff, 0xc0, 0, 20, 8, 0, 8, 0, 8, 4, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0, 4, 0x11, 0}
+	n := int(p[i+2])<<8 | int(p[i+3])
+	return append(append(bytes.Clone(p[:i]), head...), p[i+2+n:]...)
+}
+
+func deepPNG() []byte { return encoded(image.NewNRGBA64(image.Rect(0, 0, 64, 64))) }
+
+// blackPNG is a large picture that packs to little.
+func blackPNG(side int) []byte { return encoded(image.NewGray(image.Rect(0, 0, side, side))) }
+
+func encoded(m image.Image) []byte {
+	var b bytes.Buffer
+	if err := (&pngs.Encoder{CompressionLevel: pngs.BestSpeed}).Encode(&b, m); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
 }
 
 // photoSheet are the edits that leave one photo of a given name, which is the

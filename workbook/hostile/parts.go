@@ -2,6 +2,7 @@ package hostile
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -24,8 +25,6 @@ func xmls() []Case {
 		return put(kind, name, code, says, plates, `<t xml:space="preserve">1-1</t>`, `<t xml:space="preserve">`+raw+`</t>`)
 	}
 	const open, shut = "<worksheet><sheetData>", "</sheetData></worksheet>"
-	bare := of("attribute without quotes, no rows", "S106", "<worksheet><sheetData><row r=1></row>"+shut)
-	bare.Code = 1
 	return []Case{
 		of("not XML", "F106: Plates", "hello"),
 		of("nothing", "F106: Plates", ""),
@@ -37,7 +36,25 @@ func xmls() []Case {
 		of("outside document type", "F106", `<!DOCTYPE a SYSTEM "http://evil.example/a.dtd">`+open+shut),
 		of("comment without an end", "F106: Plates", open+"<!-- "),
 		of("CDATA without an end", "F106: Plates", open+"<![CDATA["),
-		bare,
+		of("attribute without quotes", "F106: Plates is damaged: an attribute without quotes", open+"<row r=1></row>"+shut),
+		of("attribute without a value", "F106: Plates is damaged: an attribute without quotes or value", open+"<row hidden></row>"+shut),
+		in("CDATA", 0, "", "<![CDATA[1-1]]>"),
+		in("comment within a text", 0, "", "1-<!-- EVIL -->1"),
+		in("instruction within a text", 0, "", "1<?EVIL x?>-1"),
+		put(kind, "rich text", 0, "", plates, `<is><t xml:space="preserve">1-1</t></is>`, `<is><r><rPr><b/></rPr><t>1-</t></r><r><t>1</t></r></is>`),
+		put(kind, "readings beside letters", 0, "", plates, `<is><t xml:space="preserve">1-1</t></is>`, `<is><t>1-1</t><rPh sb="0" eb="3"><t>EVIL</t></rPh><phoneticPr fontId="0"/></is>`),
+		put(kind, "a million attributes", 0, "", plates, `<row r="15"`, `<row r="15"`+strings.Repeat(` a=""`, 1_000_000)),
+		put(kind, "plain letters told in small letters", 0, "", plates, `encoding="UTF-8"`, `encoding='us-ascii'`),
+		renamed("prefixes before all names", func(e entry) string {
+			if e.name != plates {
+				return e.text
+			}
+			return prefixed.ReplaceAllString(strings.Replace(e.text, "<worksheet", `<worksheet xmlns:x="http://schemas.openxmlformats.org/spreadsheetml/2006/main"`, 1), "<${1}x:")
+		}),
+		renamed("strict kind", func(e entry) string {
+			return strings.NewReplacer("http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main",
+				"http://schemas.openxmlformats.org/officeDocument/2006/relationships", "http://purl.oclc.org/ooxml/officeDocument/relationships").Replace(e.text)
+		}),
 		of("huge attribute", "F10", `<worksheet a="`+strings.Repeat("x", 20<<20)+`"><sheetData/></worksheet>`),
 		of("huge name", "F10", "<"+strings.Repeat("x", 20<<20)+"/>"),
 		of("two roots", "F106: Plates", open+shut+open+shut),
@@ -49,10 +66,21 @@ func xmls() []Case {
 		in("entity without an end", 3, "F106", "&#x41"),
 		in("control character", 1, "R105", "1-\x01"),
 		in("bytes that are no UTF-8", 3, "F106", "1-\xff\xfe"),
-		put(kind, "other encoding named, in plain letters", 0, "", plates, `encoding="UTF-8"`, `encoding="ISO-8859-1"`),
+		put(kind, "other encoding named", 3, `F106: Plates is damaged: letters of the encoding "ISO-8859-1"`, plates, `encoding="UTF-8"`, `encoding="ISO-8859-1"`),
 		put(kind, "mark before the XML", 0, "", plates, "<?xml", "\ufeff<?xml"),
 		put(kind, "a million instructions", 0, "", plates, "<sheetData>", strings.Repeat("<?a b?>", 1_000_000)+"<sheetData>"),
 	}
+}
+
+// prefixed finds the places of a prefix in the names of elements.
+var prefixed = regexp.MustCompile(`<(/?)\b`)
+
+// renamed is a case of the clean workbook with each part in other words that
+// mean the same.
+func renamed(name string, text func(entry) string) Case {
+	return file("XML", name, 0, "", func() []byte {
+		return rezip(Base(""), func(e entry) []entry { return []entry{{e.name, text(e)}} })
+	})
 }
 
 // parts are workbooks whose parts are missing, doubled or lead elsewhere.
@@ -94,6 +122,8 @@ func parts() []Case {
 		to("arrow to the list itself", 3, "F106: sheet Plates is missing in the file", "workbook.xml"),
 		to("arrow to another sheet", 3, "F106: sheets Tank and Plates are one part", "worksheets/sheet1.xml"),
 		to("arrow to the styles", 3, "the part xl/styles.xml changed", "styles.xml"),
+		file(kind, "part of an absolute name", 0, "", func() []byte { return moved("/" + sheet("Plates")) }),
+		file(kind, "part of a name with backslashes", 0, "", func() []byte { return moved(strings.ReplaceAll(sheet("Plates"), "/", `\`)) }),
 		put(kind, "arrow marked as outside", 3, "F106: sheet Plates is missing in the file", rels, third, third+` TargetMode="External"`),
 		put(kind, "no sheets", 3, "F106: the list of sheets is damaged: a second root", main, "<sheets>", "</workbook><x><sheets>"),
 		put(kind, "sheets of other names", 3, "F10", main, "<sheets>", "<x>"),
@@ -125,4 +155,14 @@ func parts() []Case {
 		put(kind, "outside workbook", 0, "", main, "</sheets>", `</sheets><externalReferences><externalReference r:id="rId999"/></externalReferences>`),
 		put(kind, "arrow of 1 MB", 0, "", rels, "</Relationships>", `<Relationship Id="x" Type="y" Target="`+strings.Repeat("../", 300_000)+`"/></Relationships>`),
 	}
+}
+
+// moved is the clean workbook with Plates under another name in the zip.
+func moved(to string) []byte {
+	return rezip(Base(""), func(e entry) []entry {
+		if e.name == sheet("Plates") {
+			e.name = to
+		}
+		return []entry{e}
+	})
 }

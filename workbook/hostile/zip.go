@@ -50,6 +50,28 @@ func zipped(list ...entry) []byte {
 	return out.Bytes()
 }
 
+// stored is a zip whose parts are not packed, with their sizes before them.
+func stored(list []entry) []byte {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	for _, e := range list {
+		f, err := w.CreateRaw(&zip.FileHeader{
+			Name: e.name, Method: zip.Store, CRC32: crc32.ChecksumIEEE([]byte(e.text)),
+			CompressedSize64: uint64(len(e.text)), UncompressedSize64: uint64(len(e.text)),
+		})
+		if err == nil {
+			_, err = io.WriteString(f, e.text)
+		}
+		if err != nil {
+			panic(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		panic(err)
+	}
+	return out.Bytes()
+}
+
 // rezip writes a zip anew with each part changed, left out or doubled.
 func rezip(data []byte, change func(entry) []entry, more ...entry) []byte {
 	var list []entry

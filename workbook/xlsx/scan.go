@@ -26,6 +26,7 @@ type scanner struct {
 	starts []int  // where each begins
 	open   bool   // a root element was seen
 	closed bool   // a self-closing element still has to end
+	broken bool   // an attribute of the current tag cannot be read
 
 	kind  token
 	name  []byte // local name of a start or end
@@ -135,6 +136,9 @@ func (s *scanner) need(start *int, n int) error {
 
 // next moves to the next token; io.EOF after the root element has closed.
 func (s *scanner) next() error {
+	if s.broken {
+		return errors.New("an attribute without quotes or value")
+	}
 	if s.closed {
 		s.closed = false
 		return s.endOf(s.name, false)
@@ -168,6 +172,9 @@ func (s *scanner) next() error {
 				return err
 			}
 			s.pos = start + n + 2
+			if err := s.encoded(s.buf[start+2 : start+n]); err != nil {
+				return err
+			}
 		case '!':
 			if done, err := s.declaration(start); done || err != nil {
 				return err
@@ -182,6 +189,25 @@ func (s *scanner) next() error {
 		default:
 			return s.startOf(start)
 		}
+	}
+}
+
+// encoded refuses letters that are not those of UTF-8, by what the XML
+// declaration says of them.
+func (s *scanner) encoded(instruction []byte) error {
+	rest, ok := bytes.CutPrefix(instruction, []byte("xml"))
+	if !ok || s.open || len(rest) == 0 || !blank(rest[0]) {
+		return nil
+	}
+	for {
+		name, value, after, ok := s.nextAttr(rest)
+		if !ok {
+			return nil
+		}
+		if string(name) == "encoding" && !bytes.EqualFold(value, []byte("UTF-8")) && !bytes.EqualFold(value, []byte("US-ASCII")) {
+			return fmt.Errorf("letters of the encoding %.40q, where UTF-8 is wanted", value)
+		}
+		rest = after
 	}
 }
 
@@ -333,8 +359,15 @@ func asBroken(err error) error {
 	return err
 }
 
-// nextAttr takes the next attribute off rest.
-func nextAttr(rest []byte) (name, value, after []byte, ok bool) {
+// nextAttr takes the next attribute off rest. What is none ends the reading of
+// the part at the next token: it is never left out in silence.
+func (s *scanner) nextAttr(rest []byte) (name, value, after []byte, ok bool) {
+	name, value, after, ok = cutAttr(rest)
+	s.broken = s.broken || !ok && len(bytes.TrimSpace(rest)) > 0
+	return name, value, after, ok
+}
+
+func cutAttr(rest []byte) (name, value, after []byte, ok bool) {
 	i := 0
 	for i < len(rest) && blank(rest[i]) {
 		i++
@@ -370,7 +403,7 @@ func blank(c byte) bool { return c == ' ' || c == '\n' || c == '\t' || c == '\r'
 // entities resolved; nil without it.
 func (s *scanner) attr(name string) []byte {
 	for rest := s.attrs; ; {
-		n, v, after, ok := nextAttr(rest)
+		n, v, after, ok := s.nextAttr(rest)
 		if !ok {
 			return nil
 		}

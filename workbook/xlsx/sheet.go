@@ -103,9 +103,11 @@ func (r *sheetReader) token(s *scanner) error {
 			}
 		}
 	case "mergeCell":
-		if a, ok := parseArea(s.attr("ref")); ok {
-			r.grid.Merged = append(r.grid.Merged, a)
+		a, ok := parseArea(s.attr("ref"))
+		if !ok {
+			return fmt.Errorf("the merged range %.40q", s.attr("ref"))
 		}
+		r.grid.Merged = append(r.grid.Merged, a)
 	case "autoFilter":
 		if s.depth() == 2 {
 			r.grid.Filter, _ = parseArea(s.attr("ref"))
@@ -147,7 +149,7 @@ func (r *sheetReader) rows(s *scanner) error {
 func (r *sheetReader) oneRow(s *scanner) error {
 	number, hidden := r.last+1, false
 	for rest := s.attrs; ; {
-		n, v, after, ok := nextAttr(rest)
+		n, v, after, ok := s.nextAttr(rest)
 		if !ok {
 			break
 		}
@@ -264,7 +266,7 @@ func (r *sheetReader) oneCell(s *scanner) error {
 	var kind byte // first letter of the type, with D for str
 	style := 0
 	for rest := s.attrs; ; {
-		n, v, after, ok := nextAttr(rest)
+		n, v, after, ok := s.nextAttr(rest)
 		if !ok {
 			break
 		}
@@ -278,7 +280,9 @@ func (r *sheetReader) oneCell(s *scanner) error {
 		case "s":
 			style, _ = strconv.Atoi(string(v))
 		case "t":
-			kind = typeLetter(v)
+			if kind = typeLetter(v); kind == 0 {
+				return fmt.Errorf("cell %s%d has the unknown type %.40q", finding.ColumnName(col), r.row.Number, v)
+			}
 		}
 		rest = after
 	}
@@ -357,15 +361,17 @@ func (r *sheetReader) oneCell(s *scanner) error {
 }
 
 // typeLetter shortens a cell's type: n number, s shared text, S text of a
-// formula, i text in the cell, b truth, e error, d ISO date.
+// formula, i text in the cell, b truth, e error, d ISO date; 0 none of them.
 func typeLetter(v []byte) byte {
 	switch string(v) {
 	case "str":
 		return 'S'
 	case "":
 		return 'n'
+	case "n", "s", "b", "e", "d", "inlineStr":
+		return v[0]
 	}
-	return v[0]
+	return 0
 }
 
 func (r *sheetReader) keepCell(c Cell, kind byte, style int, hasValue bool) error {
