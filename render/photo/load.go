@@ -133,6 +133,10 @@ func config(data []byte, format string) (cfg image.Config, err error) {
 	return heic.DecodeConfig(bytes.NewReader(data))
 }
 
+// leastHEIC is the width, in pixels, below which the decoder takes the rows of
+// colour for shorter than they are stored, and gives noise.
+const leastHEIC = 128
+
 func decode(data []byte, format string) (im image.Image, err error) {
 	defer recovered(&err)
 	switch format {
@@ -145,6 +149,9 @@ func decode(data []byte, format string) (im image.Image, err error) {
 	if err == nil {
 		// The decoder reads sizes from the header a second time.
 		b := im.Bounds()
+		if b.Dx() < leastHEIC {
+			return nil, fmt.Errorf("the picture is %d pixels wide, too few for a HEIC file to be read", b.Dx())
+		}
 		err = sane(image.Config{ColorModel: im.ColorModel(), Width: b.Dx(), Height: b.Dy()})
 	}
 	return im, err

@@ -174,6 +174,33 @@ func TestFormats(t *testing.T) {
 	}
 }
 
+// A HEIC file that turns its picture as a phone held upright does, by its own
+// property and by the tag that repeats it, is turned once, and its time is
+// read. testdata/turned.heic: 320 × 240 as stored, red in its upper left corner,
+// a quarter turn clockwise to see it; made with libheif's encoder, the
+// property added by hand.
+func TestTurnedHEIC(t *testing.T) {
+	p, meta, err := Load(filepath.Join("testdata", "turned.heic"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if meta.Format != "HEIC" || p.Width != 240 || p.Height != 320 || meta.TakenAt.String() != "2026-04-21 14:05:00" {
+		t.Errorf("%+v taken %q, %d × %d", meta, meta.TakenAt, p.Width, p.Height)
+	}
+	im, err := jpeg.Decode(bytes.NewReader(p.JPEG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if red, _, blue, _ := im.At(220, 20).RGBA(); red < 3*blue {
+		t.Errorf("the upper right corner is %v, want red", im.At(220, 20))
+	}
+	for _, at := range []image.Point{{20, 20}, {20, 300}, {220, 300}} {
+		if red, _, blue, _ := im.At(at.X, at.Y).RGBA(); red > 3*blue {
+			t.Errorf("red at %v", at)
+		}
+	}
+}
+
 // large is a picture of 12 megapixels with as much detail as rust has.
 func large() *image.YCbCr {
 	im := image.NewYCbCr(image.Rect(0, 0, 4032, 3024), image.YCbCrSubsampleRatio420)
