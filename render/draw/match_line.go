@@ -1,7 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"platebook/rules/floor"
 )
@@ -80,20 +82,17 @@ const shellRoom = 3.0
 
 var matchStyle = Path{Stroke: accent, Width: strong, Dash: []float64{5, 1.2, 0.6, 1.2}, Class: "match-line"}
 
-// keepOffMatchLines takes the room of the match lines, and of the names of the
-// sheets on which a part goes on: beyond the line, where the neighbour shows
-// the floor too.
+// keepOffMatchLines takes the room of a part's match lines, and of the names
+// of the sheets on which it goes on: beyond the line, where the neighbour shows
+// the floor too. On the whole floor the lines give way.
 func (f *frame) keepOffMatchLines() {
 	g, ok := f.grid()
-	if !ok {
+	t := f.sheet.tile
+	if !ok || t == nil {
 		return
 	}
 	for _, l := range g.lines() {
-		f.taken.add(rect{l[0].x, l[0].y, l[1].x, l[1].y}.grow(0.3))
-	}
-	t := f.sheet.tile
-	if t == nil {
-		return
+		f.taken.add(lineRoom(l))
 	}
 	name := func(col, row int, x, y, angle float64) {
 		for _, p := range g.parts {
@@ -135,16 +134,19 @@ func (f *frame) matchLines() {
 	if !ok {
 		return
 	}
-	for _, l := range g.lines() {
-		f.line(matchStyle, l[0], l[1])
-	}
 	if f.sheet.tile != nil {
+		for _, l := range g.lines() {
+			f.line(matchStyle, l[0], l[1])
+		}
 		for _, l := range f.meets {
 			f.box(Path{Fill: paper, Class: "match-name"}, l.box().grow(0.3))
 			f.label(l)
 		}
 		f.legend.text("Match lines, dash and dot: the plan goes on on the sheet named beyond")
 		return
+	}
+	for _, l := range g.lines() {
+		f.broken(l)
 	}
 	for _, t := range g.parts {
 		cell := *f.clip
@@ -163,6 +165,42 @@ func (f *frame) matchLines() {
 		f.partName(t, cell)
 	}
 	f.legend.text("Lines of dash and dot divide the floor into the parts on sheets 2 to " + count(len(g.parts)+1))
+}
+
+func lineRoom(l [2]point) rect { return rect{l[0].x, l[0].y, l[1].x, l[1].y}.grow(0.3) }
+
+// broken draws a match line with gaps where words or fixtures stand.
+func (f *frame) broken(l [2]point) {
+	const room = 0.6 // between a word and the line, mm
+	type gap struct{ from, to float64 }
+	upright := l[0].x == l[1].x
+	var gaps []gap
+	for _, b := range f.taken.boxes {
+		if !b.meets(lineRoom(l)) {
+			continue
+		}
+		if upright {
+			gaps = append(gaps, gap{b.y1 - room, b.y2 + room})
+		} else {
+			gaps = append(gaps, gap{b.x1 - room, b.x2 + room})
+		}
+	}
+	slices.SortFunc(gaps, func(a, b gap) int { return cmp.Compare(a.from, b.from) })
+	at, end := l[0].x, l[1].x
+	if upright {
+		at, end = l[0].y, l[1].y
+	}
+	for _, g := range append(gaps, gap{end, end}) {
+		const least = 1.0 // mm of line worth drawing
+		if to := min(g.from, end); to-at > least {
+			a, b := point{at, l[0].y}, point{to, l[0].y}
+			if upright {
+				a, b = point{l[0].x, at}, point{l[0].x, to}
+			}
+			f.line(matchStyle, a, b)
+		}
+		at = max(at, g.to)
+	}
 }
 
 // partName writes a part's sheet into its share of the whole floor, from the

@@ -101,7 +101,7 @@ func (t *setter) wholeTable(b report.Table) {
 		}
 		pieces[n-1].keep = b.Note != ""
 		// Neither the first row nor the last stands alone.
-		if n > 2 {
+		if n > 1 {
 			pieces[0].keep, pieces[n-2].keep = true, true
 		}
 	}

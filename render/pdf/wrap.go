@@ -14,7 +14,7 @@ var units = map[string]bool{
 }
 
 // signs never stand apart from the number after them.
-var signs = map[string]bool{"−": true, "±": true, "≥": true, "≤": true, "<": true, ">": true, "=": true, "≈": true}
+var signs = map[string]bool{"+": true, "−": true, "±": true, "≥": true, "≤": true, "<": true, ">": true, "=": true, "≈": true}
 
 // wrap breaks text into lines that fit a width: at spaces, a number never
 // parted from its unit; a word wider than the line after a sign within it;

@@ -110,7 +110,7 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		blocks = append(paragraphs(own), blocks...)
 		r.Sections = append(r.Sections, Section{
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
-			Break: slices.Contains(ownPage, s.Name),
+			Break: slices.Contains(ownPage, s.Name) && len(blocks) > 1,
 		})
 	}
 	return r

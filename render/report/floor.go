@@ -180,7 +180,7 @@ func (w *writer) indicationTable(rows []*assess.Location, dense bool) Table {
 		{Head: "Zone", Share: 1.3},
 		{Head: "Loss\n%", Align: Right, Share: 0.9},
 		{Head: w.head("Remaining", unit.Thickness), Align: Right, Share: 1.4},
-		{Head: "Taken from", Share: 2.7},
+		{Head: "Taken from", Share: 2.2},
 		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
 		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.1},
 		{Head: "Verdict", Share: 1.6},
@@ -191,7 +191,7 @@ func (w *writer) indicationTable(rows []*assess.Location, dense bool) Table {
 		allowed = allowed || l.Basis == assess.ByAllowance && l.Allowance.Known
 	}
 	if allowed {
-		t.Note = "Scan + points: not proved up; remaining from the loss the scan estimated, with this allowance for its scatter added."
+		t.Note = "Scan + number: not proved up; remaining from the loss the scan estimated, with this allowance, in points, for its scatter added."
 	}
 	return t
 }
@@ -222,7 +222,7 @@ func (w *writer) indicationRow(l *assess.Location) Row {
 
 func basisText(w *writer, l *assess.Location) string {
 	if l.Basis == assess.ByAllowance && l.Allowance.Known {
-		return fmt.Sprintf("scan + %s points", bare(w, unit.Points, l.Allowance))
+		return "scan + " + bare(w, unit.Points, l.Allowance)
 	}
 	if l.Basis == "" {
 		return none
