@@ -59,10 +59,16 @@ function bring(id) {
   if (narrow.matches) el(id).scrollIntoView();
 }
 
-// arrange puts the plan before the figures on a narrow screen.
+// arrange puts the plan before the figures on a narrow screen, and what is
+// selected right under it.
 function arrange() {
-  if (narrow.matches) el('read').after(el('about'));
-  else document.querySelector('header').append(el('about'));
+  if (narrow.matches) {
+    el('pointed').after(el('read'));
+    el('beside').prepend(el('about'));
+  } else {
+    el('beside').prepend(el('read'));
+    document.querySelector('header').append(el('about'));
+  }
 }
 
 function tellUnplaced() {
@@ -146,9 +152,12 @@ async function start() {
     () => { buildLayers(); buildFilters(); buildView(); buildFind(); }, judge, buildTable, sortTable,
     () => { showStatistics(); el('card').replaceChildren(...card()); }, readAddress,
   ];
+  let began = performance.now();
   for (const part of rest) {
     part();
+    if (performance.now() - began < 30) continue;
     await nextTask();
+    began = performance.now();
   }
   narrow.addEventListener('change', arrange);
   darkScreen.addEventListener('change', () => { takeColours(); showLegend(); repaint(); });
