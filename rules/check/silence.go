@@ -39,6 +39,7 @@ var shadows = []shadow{
 	{[]string{"S305"}, []string{"C402", "C301", "C302"}, sameRow},
 	{[]string{"R201", "R202", "R203"}, []string{"R310"}, sameRow},
 	{[]string{"R301", "R303", "R306"}, []string{"R302", "R305", "R309", "R315"}, sameRow},
+	{[]string{"R302"}, []string{"R315"}, sameCells},
 	{[]string{"R311"}, []string{"R201", "R202", "R203", "R309", "R310"}, sameSheet},
 	{[]string{"T301"}, []string{"T303"}, wholeFile},
 	{[]string{"Q201"}, []string{"Q202", "Q203", "Q204", "Q205"}, sameValue},
