@@ -58,7 +58,7 @@ func (t *setter) wrap(text string, st style, width float64) []string {
 func (t *setter) section(sec report.Section) {
 	// What a page with little on it leaves free is used although the drawings
 	// of the section before stand behind it; else the sections keep their order.
-	const little = 0.33
+	const little = 0.1 // of a page
 	if n := len(t.sheets); sec.Break || n > 0 && t.sheets[n-1] != t.page && t.filled() > little {
 		t.endPage()
 	}
