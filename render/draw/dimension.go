@@ -15,7 +15,7 @@ const mostMeasured = 6
 func (d *detail) toMeasure(works []*Work, rows []*assess.Location) (out []floor.Point) {
 	for _, w := range works {
 		if w.Boxed && !w.whole() {
-			out = append(out, w.Box.Centre())
+			out = append(out, w.middle())
 		}
 	}
 	for i := len(rows) - 1; i >= 0 && len(out) < len(works)+mostMeasured; i-- {

@@ -223,8 +223,12 @@ func (d *detail) works(works []Work) []*Work {
 			shape = "circle"
 		}
 		var ring []point
-		for _, q := range d.roundBox(w.Box, shape, d.plate) {
-			ring = append(ring, d.point(q))
+		if w.Shell != nil {
+			ring = d.ring(w.Shell.Outline)
+		} else {
+			for _, q := range d.roundBox(w.Box, shape, d.plate) {
+				ring = append(ring, d.point(q))
+			}
 		}
 		p := workPath(*w)
 		p.ID = w.Label
@@ -250,13 +254,27 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		d.legend.heading("Repairs, " + unit.Size.Unit(d.sys))
 		for _, w := range works {
 			text := w.Label + " " + w.Kind
+			if w.Shell != nil {
+				text = w.Label + " " + w.Shape
+			}
 			if w.Boxed {
-				x, y, ok := d.a.Plan.FromLocal(d.plate, w.Box.Centre())
-				text += ": " + size(w.Box.Length()) + " × " + size(w.Box.Width())
+				middle := w.middle()
+				x, y, ok := d.a.Plan.FromLocal(d.plate, middle)
+				length, width := w.size()
+				far, _ := d.a.Plan.ToSeam(d.plate, w.Box)
+				if w.Shell != nil {
+					text += ": " + size(length) + " along the shell × " + size(width) + " inward"
+					far = w.Shell.Clear
+				} else {
+					text += ": " + size(length) + " × " + size(width)
+				}
 				if ok && !w.whole() {
 					text += " at X " + size(x) + ", Y " + size(y)
 				}
-				if far, seam := d.a.Plan.ToSeam(d.plate, w.Box); seam >= 0 && !math.IsInf(far, 0) && !w.whole() {
+				if at, ok := d.a.Plan.LocalToPlan(d.plate, middle); ok && w.Shell != nil && d.a.Plan.NorthKnown {
+					text += ", bearing " + unit.Bearing.TextUnit(d.sys, d.a.Plan.Bearing(at), 0)
+				}
+				if !math.IsInf(far, 0) && !w.whole() {
 					if far <= 0 {
 						text += ", over a seam"
 					} else {

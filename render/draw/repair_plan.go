@@ -13,11 +13,35 @@ type Work struct {
 	Kind     string // patch, weld build-up, replace plate, line
 	Plate    int    // index in Inspection.Plates
 	Box      floor.Box
-	Boxed    bool       // Box is known
-	Shape    string     // rounded rectangle, circle, tombstone
-	Done     bool       // completed
-	Proposed bool       // by the program, not by a person
-	Outline  floor.Ring // in plan, of a repair that follows the shell instead of the plate
+	Boxed    bool        // Box is known
+	Shape    string      // rounded rectangle, circle, tombstone
+	Done     bool        // completed
+	Proposed bool        // by the program, not by a person
+	Shell    *AlongShell // of a repair that follows the shell instead of the plate
+}
+
+// AlongShell is a repair whose sides run along the shell and square to it.
+type AlongShell struct {
+	Outline       floor.Ring  // in plan
+	Middle        floor.Point // in the plate's frame
+	Length, Width float64     // along the shell and inward from it, mm
+	Clear         float64     // from the nearest seam, mm; infinite without one
+}
+
+// size is what is cut, mm.
+func (w *Work) size() (length, width float64) {
+	if w.Shell != nil {
+		return w.Shell.Length, w.Shell.Width
+	}
+	return w.Box.Length(), w.Box.Width()
+}
+
+// middle is where it lies, in the plate's frame.
+func (w *Work) middle() floor.Point {
+	if w.Shell != nil {
+		return w.Shell.Middle
+	}
+	return w.Box.Centre()
 }
 
 // whole says whether the repair takes the whole plate.
@@ -63,7 +87,11 @@ func proposedWork(a *rules.Assessment) []Work {
 		it := &a.Repairs.Items[i]
 		w := Work{Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape, Done: it.Completed, Proposed: true}
 		if it.Shape == "tombstone" && it.Plate < len(a.Plan.Plates) && !a.Plan.Plates[it.Plate].Sector {
-			w.Outline, _ = a.Repairs.Ring(it)
+			ring, ok := a.Repairs.Ring(it)
+			middle, too := a.Plan.ToLocal(it.Plate, float64(it.X), float64(it.Y))
+			if ok && too {
+				w.Shell = &AlongShell{Outline: ring, Middle: middle, Length: float64(it.Length), Width: float64(it.Width), Clear: a.Repairs.ToSeam(it)}
+			}
 		}
 		out = append(out, w)
 	}
@@ -190,8 +218,8 @@ func (f *frame) workRing(w *Work) ([]point, bool) {
 	if !w.Boxed || !f.known {
 		return nil, false
 	}
-	if len(w.Outline) > 2 && !f.unrolled {
-		return f.view.ring(w.Outline), true
+	if w.Shell != nil && !f.unrolled {
+		return f.view.ring(w.Shell.Outline), true
 	}
 	b := w.Box
 	grow := func(lo, hi *float64) {

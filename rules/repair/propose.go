@@ -257,6 +257,9 @@ func (s *shop) items(w work, at *places) []Item {
 		it := &out[i]
 		if it.Boxed {
 			c := it.Box.Centre()
+			if at, ok := s.plan.LocalToPlan(it.frame, it.own.Centre()); ok && it.frame != it.Plate {
+				c, _ = s.plan.PlanToLocal(it.Plate, at) // of the patch itself, not of the box around it
+			}
 			if x, y, ok := s.plan.FromLocal(it.Plate, c); ok {
 				it.X, it.Y = unit.Length(x), unit.Length(y)
 			}

@@ -80,6 +80,13 @@ func (r *Result) Ring(i *Item) (floor.Ring, bool) {
 	return r.shop.plan.Outline(i.frame, i.own)
 }
 
+// ToSeam is the clear distance from a repair to the nearest seam, mm: 0 over
+// one, infinite without one.
+func (r *Result) ToSeam(i *Item) float64 {
+	d, _ := r.shop.plan.ToSeam(i.frame, i.own)
+	return d
+}
+
 // Check is one rule a repair is held against.
 type Check struct {
 	ID     string
