@@ -1,14 +1,10 @@
 package workbook
 
 import (
-	"archive/zip"
-	"bytes"
-	"io"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"strconv"
 	"testing"
 
@@ -57,47 +53,7 @@ func recalculated(t *testing.T, paths ...string) map[string]*xlsx.Book {
 // changed is a copy of a file with the stored number of one cell replaced.
 func changed(t *testing.T, path, name, sheet, ref, value string) string {
 	t.Helper()
-	data, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	number := regexp.MustCompile(`(<c r="` + ref + `"[^>]*><v>)[^<]*(</v>)`)
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	edits := 0
-	for _, f := range z.File {
-		r, err := f.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		text, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if f.Name == sheet {
-			edits += len(number.FindAllIndex(text, -1))
-			text = number.ReplaceAll(text, []byte("${1}"+value+"${2}"))
-		}
-		p, err := w.Create(f.Name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := p.Write(text); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := w.Close(); err != nil || edits != 1 {
-		t.Fatalf("%d cells %s in %s (%v)", edits, ref, sheet, err)
-	}
-	to := filepath.Join(t.TempDir(), name)
-	if err := os.WriteFile(to, out.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return to
+	return retypedAs(t, path, name, sheet, `(<c r="`+ref+`"[^>]*><v>)[^<]*(</v>)`, "${1}"+value+"${2}")
 }
 
 // Every stored value is what a spreadsheet program calculates, to 1e-9, and

@@ -22,6 +22,12 @@ import (
 // retyped is a copy of a workbook with one place of one part replaced.
 func retyped(t *testing.T, path, part, old, now string) string {
 	t.Helper()
+	return retypedAs(t, path, "retyped.results.xlsx", part, old, now)
+}
+
+// retypedAs is retyped under a name of its own.
+func retypedAs(t *testing.T, path, name, part, old, now string) string {
+	t.Helper()
 	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -58,7 +64,7 @@ func retyped(t *testing.T, path, part, old, now string) string {
 	if err := w.Close(); err != nil || edits != 1 {
 		t.Fatalf("%d places %s in %s (%v)", edits, old, part, err)
 	}
-	to := filepath.Join(t.TempDir(), "retyped.results.xlsx")
+	to := filepath.Join(t.TempDir(), name)
 	if err := os.WriteFile(to, out.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
