@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"platebook/rules"
+	"platebook/rules/check"
 	"platebook/rules/finding"
 	"platebook/rules/review"
 	"platebook/rules/unit"
@@ -84,8 +85,9 @@ func ownSheet(file *xlsx.Book, results []string, name string) *xlsx.Sheet {
 
 // Review holds the stored results of a workbook against those of a, which was
 // made from its own inputs. sample is how many results are drawn to be checked
-// by hand.
-func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sample int) (*review.Review, error) {
+// by hand. unseen is how many photos the workbook names when none is at hand:
+// a was made without them, and what the stored results say of them is left.
+func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sample, unseen int) (*review.Review, error) {
 	was, ok, err := RecordOf(b.File)
 	if err != nil {
 		return nil, err
@@ -100,8 +102,8 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 	if err != nil {
 		return nil, err
 	}
-	r := &review.Review{Answers: review.Stale(a.Findings)}
-	v := &reviewer{r: r, book: b, draft: draft, on: newDependence(draft, b.File)}
+	r := &review.Review{Unseen: unseen, Answers: review.Stale(a.Findings)}
+	v := &reviewer{r: r, book: b, draft: draft, on: newDependence(draft, b.File), moved: map[string]*rowMap{}}
 	for _, p := range []review.Version{
 		{What: "program", Stored: was.Program, Now: "platebook " + rec.Version},
 		{What: "rule set", Stored: was.Rules, Now: rec.Rules},
@@ -166,6 +168,7 @@ type reviewer struct {
 	book  *Book
 	draft *xlsx.Draft
 	on    *dependence
+	moved map[string]*rowMap // of the sheets whose rows have moved
 }
 
 func (v *reviewer) sheets(ctx context.Context) error {
@@ -201,7 +204,7 @@ func (v *reviewer) sheets(ctx context.Context) error {
 func (v *reviewer) differ(ref, of finding.Ref, what, stored, now string) {
 	d := review.Difference{Ref: ref, What: what, Stored: stored, Recomputed: now}
 	if of.IsCell() {
-		d.Inputs, d.More = v.on.named(of)
+		d.Inputs, d.More = v.on.inWords(of)
 	}
 	v.r.Differences = append(v.r.Differences, d)
 }
@@ -218,19 +221,26 @@ func rowName(text func(col int) string, steps bool) string {
 // recordRows of the Record sheet are no results.
 var recordRows = []string{recordProgram, recordRules, recordInput, recordFile, recordValues}
 
-func (v *reviewer) sheet(name string, g *xlsx.Grid) {
+// aligned are the new rows of a sheet of results, what tells each from others,
+// and which stored row each one is.
+func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, now []string, pairs []pair) {
 	steps := strings.HasPrefix(name, "Calculation")
-	rows := v.draft.NewSheet(name).Written()
+	rows = v.draft.NewSheet(name).Written()
 	stored := make([]string, len(g.Rows))
 	for i := range g.Rows {
 		stored[i] = rowName(func(col int) string { return shownText(g.Rows[i].Cell(col).Raw) }, steps)
 	}
-	now := make([]string, len(rows))
+	now = make([]string, len(rows))
 	for i := range rows {
 		now[i] = rowName(func(col int) string { return writtenText(find(rows[i], col)) }, steps)
 	}
+	return rows, now, zipped(align(stored, now))
+}
+
+func (v *reviewer) sheet(name string, g *xlsx.Grid) {
+	rows, now, pairs := v.aligned(name, g)
 	heads := map[int]string{}
-	for _, p := range zipped(align(stored, now)) {
+	for _, p := range pairs {
 		switch {
 		case p.a < 0:
 			row := rows[p.b]
@@ -289,6 +299,9 @@ func (v *reviewer) row(sheet string, heads map[int]string, was xlsx.Row, now xls
 		s, w := was.Cell(col), find(now, col)
 		if s.IsBlank() && w.Type == cell.Blank && w.Formula == "" {
 			continue
+		}
+		if w.Formula != "" && !sameFormula(s.Formula, w.Formula) {
+			w.Formula = v.asStored(sheet, w.Formula)
 		}
 		if s.NoStored && w.Formula != "" && sameFormula(s.Formula, w.Formula) {
 			v.r.Unstored++
@@ -451,6 +464,9 @@ func (v *reviewer) findings(name string, g *xlsx.Grid) {
 		if row.Number <= headFindings || row.Cell(findRule).Text == "" || row.Cell(findRule).Text == "F204" {
 			continue
 		}
+		if v.r.Unseen > 0 && slices.Contains(check.OfPictures, row.Cell(findRule).Text) {
+			continue
+		}
 		v.r.Compared++
 		seen[key] = true
 		ref := finding.Ref{Sheet: name, Col: findKey, Row: row.Number}
@@ -531,7 +547,7 @@ func (v *reviewer) draw(n int) {
 				s.Stored = v.printed(g.At(ref.Col, ref.Row).Raw, c.c)
 			}
 		}
-		s.Inputs, s.More = v.on.named(ref)
+		s.Inputs, s.More = v.on.inWords(ref)
 		v.r.Sample = append(v.r.Sample, s)
 	}
 }

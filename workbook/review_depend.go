@@ -89,7 +89,7 @@ func (p *dependence) of(ref finding.Ref) []finding.Ref {
 }
 
 // named is the first of the inputs in words, and how many more there are.
-func (p *dependence) named(ref finding.Ref) (list []string, more int) {
+func (p *dependence) inWords(ref finding.Ref) (list []string, more int) {
 	all := p.of(ref)
 	for _, r := range all[:min(len(all), review.MostInputs)] {
 		list = append(list, r.String())
@@ -97,18 +97,24 @@ func (p *dependence) named(ref finding.Ref) (list []string, more int) {
 	return list, len(all) - len(list)
 }
 
-var (
-	quotedText = regexp.MustCompile(`"[^"]*"`)
-	reference  = regexp.MustCompile(`(?:('(?:[^']|'')+'|[A-Za-z_][A-Za-z0-9_.]*)!)?\$?([A-Z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Z]{1,3})\$?([0-9]{1,7}))?`)
-)
+// reference is a text in quotes, or a cell or a range, with its sheet.
+var reference = regexp.MustCompile(`"(?:[^"]|"")*"|(?:('(?:[^']|'')+'|[A-Za-z_][A-Za-z0-9_.]*)!)?\$?([A-Z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Z]{1,3})\$?([0-9]{1,7}))?`)
 
-// references calls f for each cell that a formula names; a range is each of
-// its cells.
-func references(formula, home string, f func(finding.Ref)) {
-	formula = quotedText.ReplaceAllString(formula, `""`)
+// named is a cell or a range in a formula, with its place in the text.
+type named struct {
+	from, to     int
+	prefix       string // the sheet as written, with its exclamation mark
+	sheet        string // "" for the formula's own
+	col, lastCol string // lastCol "" for a cell
+	row, lastRow int
+}
+
+// namedIn lists the cells and ranges of a formula.
+func namedIn(formula string) []named {
+	var out []named
 	for _, m := range reference.FindAllStringSubmatchIndex(formula, -1) {
-		if m[0] > 0 && isWord(formula[m[0]-1]) || m[1] < len(formula) && (isWord(formula[m[1]]) || formula[m[1]] == '(') {
-			continue // a part of a name or of a number, or a function
+		if m[4] < 0 || m[0] > 0 && isWord(formula[m[0]-1]) || m[1] < len(formula) && (isWord(formula[m[1]]) || formula[m[1]] == '(') {
+			continue // a text, a part of a name or of a number, or a function
 		}
 		part := func(i int) string {
 			if m[2*i] < 0 {
@@ -116,16 +122,30 @@ func references(formula, home string, f func(finding.Ref)) {
 			}
 			return formula[m[2*i]:m[2*i+1]]
 		}
-		sheet := home
+		n := named{from: m[0], to: m[1], col: part(2), row: number(part(3)), lastCol: part(4), lastRow: number(part(5))}
 		if s := part(1); s != "" {
-			sheet = strings.ReplaceAll(strings.TrimSuffix(strings.TrimPrefix(s, "'"), "'"), "''", "'")
+			n.prefix = s + "!"
+			n.sheet = strings.ReplaceAll(strings.TrimSuffix(strings.TrimPrefix(s, "'"), "'"), "''", "'")
 		}
-		col, row := columnNumber(part(2)), number(part(3))
-		lastCol, lastRow := col, row
-		if part(4) != "" {
-			lastCol, lastRow = columnNumber(part(4)), number(part(5))
+		out = append(out, n)
+	}
+	return out
+}
+
+// references calls f for each cell that a formula names; a range is each of
+// its cells.
+func references(formula, home string, f func(finding.Ref)) {
+	for _, n := range namedIn(formula) {
+		sheet := n.sheet
+		if sheet == "" {
+			sheet = home
 		}
-		for r := row; r <= lastRow; r++ {
+		col := columnNumber(n.col)
+		lastCol, lastRow := col, n.row
+		if n.lastCol != "" {
+			lastCol, lastRow = columnNumber(n.lastCol), n.lastRow
+		}
+		for r := n.row; r <= lastRow; r++ {
 			for c := col; c <= lastCol; c++ {
 				f(finding.Ref{Sheet: sheet, Col: c, Row: r})
 			}

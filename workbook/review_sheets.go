@@ -47,6 +47,9 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 		}
 	}
 	lines = append(lines, [2]string{"Inputs", inputs})
+	if r.Unseen > 0 {
+		lines = append(lines, [2]string{"Photos", count(r.Unseen, "photo") + " named, none beside the file: not looked at"})
+	}
 	for _, v := range r.Versions {
 		lines = append(lines, [2]string{"Another " + v.What, v.Stored + " then, " + v.Now + " now"})
 	}

@@ -85,7 +85,7 @@ var testRecord = Record{Version: "test", Rules: rules.Version}
 func reviewOf(t *testing.T, path string) *review.Review {
 	t.Helper()
 	v := again(t, path)
-	r, err := Review(context.Background(), v.Book, v.Assessment, testRecord, 12)
+	r, err := Review(context.Background(), v.Book, v.Assessment, testRecord, 12, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +193,7 @@ func TestReviewTellsInputsChanged(t *testing.T) {
 
 func TestReviewNeedsResults(t *testing.T) {
 	v := again(t, example(t, unit.SI))
-	if _, err := Review(context.Background(), v.Book, v.Assessment, testRecord, 1); err == nil || !strings.Contains(err.Error(), "holds no results") {
+	if _, err := Review(context.Background(), v.Book, v.Assessment, testRecord, 1, 0); err == nil || !strings.Contains(err.Error(), "holds no results") {
 		t.Errorf("%v", err)
 	}
 }

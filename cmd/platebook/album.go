@@ -62,6 +62,23 @@ func (a *album) Picture(name string) check.Picture {
 	return check.Picture{Found: err == nil, Readable: l.Err == nil, Taken: l.Meta.TakenAt.Date}
 }
 
+// missing is how many photos the Photos sheet names when none of them is there,
+// else 0.
+func (a *album) missing(photos []inspection.Photo) int {
+	names := map[string]bool{}
+	for _, p := range photos {
+		name := p.File.Or("")
+		if name == "" {
+			continue
+		}
+		if _, err := photo.Find(a.dir, name); err == nil {
+			return 0
+		}
+		names[name] = true
+	}
+	return len(names)
+}
+
 // Folder is the names of the pictures in the photos folder.
 func (a *album) Folder() []string {
 	entries, err := os.ReadDir(filepath.Join(a.dir, "photos"))

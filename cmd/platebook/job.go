@@ -38,7 +38,8 @@ type job struct {
 	target string // the results workbook to be written: answers in it are carried on; "" for none
 	kept   string // why an earlier file at the target is left as it is
 
-	album *album
+	album  *album
+	unseen int // photos that a reviewed workbook names, when none is beside it
 }
 
 // read opens the workbook and judges it.

@@ -62,7 +62,7 @@ func (j *job) review(ctx context.Context, o reviewing) error {
 	if err := j.again(ctx); err != nil {
 		return err
 	}
-	r, err := workbook.Review(ctx, j.book, j.a, rec, o.sample)
+	r, err := workbook.Review(ctx, j.book, j.a, rec, o.sample, j.unseen)
 	if err != nil {
 		return err
 	}
@@ -93,11 +93,15 @@ func (j *job) again(ctx context.Context) error {
 	}
 	j.book = book
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
+	var photos check.Photos = j.album
+	if j.unseen = j.album.missing(book.Inspection.Photos); j.unseen > 0 {
+		photos = nil // a results workbook is often sent without them
+	}
 	before, err := j.earlier(ctx, book.Inspection)
 	if err != nil {
 		return err
 	}
-	j.a = rules.AssessSince(book.Inspection, book.Hits, j.album, before)
+	j.a = rules.AssessSince(book.Inspection, book.Hits, photos, before)
 	return ctx.Err()
 }
 

@@ -11,6 +11,7 @@ type reviewPart struct {
 	Differs     bool             `json:"differs"`
 	Compared    int              `json:"compared"`
 	Unstored    int              `json:"unstored"`
+	Unseen      int              `json:"photos_not_seen"`
 	Differences []differencePart `json:"differences"`
 	Inputs      inputsPart       `json:"inputs"`
 	Versions    []versionPart    `json:"versions"`
@@ -92,7 +93,7 @@ func list(s []string) []string {
 
 func reviewOf(r *review.Review) *reviewPart {
 	p := &reviewPart{
-		Differs: r.Differs(), Compared: r.Compared, Unstored: r.Unstored, Differences: []differencePart{}, Versions: []versionPart{}, Answers: []string{},
+		Differs: r.Differs(), Compared: r.Compared, Unstored: r.Unstored, Unseen: r.Unseen, Differences: []differencePart{}, Versions: []versionPart{}, Answers: []string{},
 		Since: list(r.Since), Seed: r.Seed, Sample: []samplePart{},
 		Inputs: inputsPart{r.Inputs.Changed(), words(r.Inputs.Recorded), words(r.Inputs.Now), list(r.Inputs.Sheets)},
 	}

@@ -26,6 +26,9 @@ type Photos interface {
 	Folder() []string
 }
 
+// OfPictures are the rules that need sight of the files.
+var OfPictures = []string{"R109", "R110", "R112"}
+
 // cited is one place that names a picture.
 type cited struct {
 	kind, column string
