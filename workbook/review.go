@@ -72,6 +72,16 @@ func RecordOf(file *xlsx.Book) (r Recorded, ok bool, err error) {
 	return r, true, nil
 }
 
+// Tells says whether the stored findings of a results workbook name a rule.
+func (b *Book) Tells(rule string) bool {
+	s := ownSheet(b.File, b.Results, "Findings")
+	if s == nil {
+		return false
+	}
+	g, err := s.Read()
+	return err == nil && slices.ContainsFunc(g.Rows, func(r xlsx.Row) bool { return r.Number > headFindings && r.Cell(findRule).Text == rule })
+}
+
 // ownSheet is the result sheet of a name, which may be numbered when a person
 // has a sheet of that name.
 func ownSheet(file *xlsx.Book, results []string, name string) *xlsx.Sheet {

@@ -94,8 +94,8 @@ func (j *job) again(ctx context.Context) error {
 	j.book = book
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
 	var photos check.Photos = j.album
-	if j.unseen = j.album.missing(book.Inspection.Photos); j.unseen > 0 {
-		photos = nil // a results workbook is often sent without them
+	if n := j.album.missing(book.Inspection.Photos); n > 0 && !book.Tells("R109") {
+		photos, j.unseen = nil, n // sent without them; they were there when it was run
 	}
 	before, err := j.earlier(ctx, book.Inspection)
 	if err != nil {
