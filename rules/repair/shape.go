@@ -51,12 +51,13 @@ func (s *shop) shape(p *patch) {
 		return
 	}
 	at := corroded{p.plate, p.raw}
-	if known, ok := s.shapes[at]; ok {
-		p.frame, p.box, p.tombstone, p.unsettled = known.frame, known.box, known.tombstone, known.unsettled
+	if known, ok := s.shapes.Load(at); ok {
+		k := known.(shaped)
+		p.frame, p.box, p.tombstone, p.unsettled = k.frame, k.box, k.tombstone, k.unsettled
 		return
 	}
 	s.sized(p)
-	s.shapes[at] = shaped{p.frame, p.box, p.tombstone, p.unsettled}
+	s.shapes.Store(at, shaped{p.frame, p.box, p.tombstone, p.unsettled})
 }
 
 // shaped is what a patch became.

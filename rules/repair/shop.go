@@ -3,6 +3,7 @@ package repair
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
@@ -21,7 +22,7 @@ type shop struct {
 	plan   *floor.Plan // the floor's, and frames along the shell after its plates
 	own    int         // plates of the floor
 	old    []existing
-	shapes map[corroded]shaped
+	shapes *sync.Map      // corroded → shaped, for all shops of one floor
 	labels map[string]int // plates by folded label
 
 	plates *floor.Squares // of the floor, by their rectangles
@@ -44,10 +45,11 @@ const frames = 8
 // plateSquare is the side of the squares in which plates are looked up, mm.
 const plateSquare = 2000
 
-// another is the same floor for one who works beside this shop.
+// another is the same floor for one who works beside this shop; what shapes
+// patches become is told both.
 func (s *shop) another() *shop {
 	o := *s
-	o.shapes, o.found = map[corroded]shaped{}, nil
+	o.found = nil
 	return &o
 }
 
@@ -56,7 +58,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
-	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shapes: map[corroded]shaped{}}
+	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shapes: new(sync.Map)}
 	wide := *plan
 	wide.Plates = slices.Clone(plan.Plates)
 	if plan.Radius > 0 {

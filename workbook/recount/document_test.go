@@ -34,12 +34,12 @@ func judged(t *testing.T, tank *invented.Tank, system unit.System) *rules.Assess
 // name: plates[3-4].interval_years.
 func flat(t *testing.T, a *rules.Assessment) map[string]any {
 	t.Helper()
-	data, err := text.JSON(a, text.Program{}, nil, false, false)
-	if err != nil {
+	var data bytes.Buffer
+	if err := text.JSON(&data, a, text.Program{}, nil, false, false); err != nil {
 		t.Fatal(err)
 	}
 	var doc any
-	if err := json.NewDecoder(bytes.NewReader(data)).Decode(&doc); err != nil {
+	if err := json.NewDecoder(&data).Decode(&doc); err != nil {
 		t.Fatal(err)
 	}
 	out := map[string]any{}

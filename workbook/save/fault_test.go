@@ -7,6 +7,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
+	"sync"
 	"testing"
 )
 
@@ -105,3 +107,27 @@ func TestFaultsAtEveryPointLeaveNothingBehind(t *testing.T) {
 type writerFunc func([]byte) (int, error)
 
 func (f writerFunc) Write(b []byte) (int, error) { return f(b) }
+
+// Files that are written side by side into a new folder do not take each other
+// for files left behind.
+func TestSideBySideInOneFolder(t *testing.T) {
+	for range 300 {
+		dir := t.TempDir()
+		var wait sync.WaitGroup
+		for i := range 4 {
+			wait.Go(func() {
+				path := filepath.Join(dir, strconv.Itoa(i)+".txt")
+				if i%2 == 1 {
+					path = filepath.Join(dir, ".") + "/./" + strconv.Itoa(i) + ".txt" // the same folder by another name
+				}
+				if _, err := Save(context.Background(), path, nil, func(w io.Writer) error {
+					_, err := io.WriteString(w, "whole")
+					return err
+				}, nil); err != nil {
+					t.Error(err)
+				}
+			})
+		}
+		wait.Wait()
+	}
+}

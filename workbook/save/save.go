@@ -33,18 +33,16 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 	if dir == "" {
 		dir = "."
 	}
-	sweep(dir)
-	tmp, err := os.CreateTemp(dir, pattern(filepath.Ext(base)))
+	tmp, err := create(dir, filepath.Ext(base))
 	if err != nil {
 		return "", fmt.Errorf("writing into %s: %w", filepath.Clean(dir), bare(err))
 	}
-	making.Store(tmp.Name(), true)
 	defer func() {
 		tmp.Close()
 		if final == "" {
 			os.Remove(tmp.Name())
 		}
-		making.Delete(tmp.Name())
+		done(tmp)
 	}()
 	if err := write(&stopping{ctx, tmp}); err != nil {
 		return "", fmt.Errorf("writing %s: %w", base, err)

@@ -19,10 +19,29 @@ import (
 // tell a file that was left behind from one that is being written.
 const temporary = ".platebook-"
 
+// naming is held while a temporary file is made and noted, and while those left
+// behind are looked for: a file of this process that is not noted is one of a
+// process before it that had the same number.
 var (
-	swept  sync.Map // folders that were looked through
-	making sync.Map // temporary files of this process
+	naming sync.Mutex
+	swept  = map[string]bool{} // folders that were looked through
+	making sync.Map            // temporary files of this process: their paths by their names
 )
+
+// create makes a temporary file in a folder, which is swept before.
+func create(dir, ext string) (*os.File, error) {
+	naming.Lock()
+	defer naming.Unlock()
+	sweep(dir)
+	f, err := os.CreateTemp(dir, pattern(ext))
+	if err == nil {
+		making.Store(filepath.Base(f.Name()), f.Name())
+	}
+	return f, err
+}
+
+// done forgets a temporary file.
+func done(f *os.File) { making.Delete(filepath.Base(f.Name())) }
 
 // pattern is the name of a temporary file of this process, for CreateTemp.
 func pattern(ext string) string {
@@ -33,8 +52,8 @@ func pattern(ext string) string {
 // end without finishing them. One that another thread opens meanwhile, or that
 // the system does not let go, is swept by a later run.
 func Abandon() {
-	making.Range(func(name, _ any) bool {
-		_ = os.Remove(name.(string))
+	making.Range(func(_, path any) bool {
+		_ = os.Remove(path.(string))
 		return true
 	})
 }
@@ -51,11 +70,13 @@ func computer() string {
 }
 
 // sweep removes what a run that was stopped dead left in a folder: temporary
-// files of this computer whose process is no more. It looks once in a folder.
+// files of this computer whose process is no more. It looks once in a folder;
+// naming is held.
 func sweep(dir string) {
-	if _, done := swept.LoadOrStore(dir, true); done {
+	if swept[dir] {
 		return
 	}
+	swept[dir] = true
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return
@@ -70,11 +91,10 @@ func sweep(dir string) {
 		if err != nil || pid <= 0 {
 			continue
 		}
-		path := filepath.Join(dir, e.Name())
-		if _, own := making.Load(path); own || pid != os.Getpid() && alive(pid) {
+		if _, own := making.Load(e.Name()); own || pid != os.Getpid() && alive(pid) {
 			continue
 		}
-		_ = os.Remove(path)
+		_ = os.Remove(filepath.Join(dir, e.Name()))
 	}
 }
 
