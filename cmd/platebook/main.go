@@ -14,6 +14,7 @@ import (
 
 func main() {
 	largePages()
+	collectSeldom()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	ended := make(chan struct{})
 	go func() {

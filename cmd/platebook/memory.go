@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"os"
 	"runtime/debug"
 	"sync"
 )
@@ -13,6 +14,18 @@ const (
 	leastRoom  = 540 << 20 // bytes
 	roomForRow = 9 << 10   // bytes for each row of data
 )
+
+// collectAt is how much the heap may grow, percent of what is in use, before
+// garbage is collected: at twice the usual a job of 5,000 takes nine tenths of
+// the time and a quarter more memory, and a larger one soon comes to its room.
+const collectAt = 200
+
+// collectSeldom sets it, unless the environment says otherwise (GOGC).
+func collectSeldom() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(collectAt)
+	}
+}
 
 var memory struct {
 	sync.Mutex

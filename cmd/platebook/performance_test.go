@@ -76,7 +76,8 @@ type meter struct {
 	repeat  int
 	out     *bytes.Buffer
 	program string
-	dir     string // of the workbooks
+	env     []string // beside this process's own
+	dir     string   // of the workbooks
 }
 
 // folders has another process make the workbooks: what this one takes of
@@ -131,6 +132,7 @@ func (m *meter) process(k int, args ...string) taken {
 	var all taken
 	for range k {
 		c := exec.Command(m.program, args...)
+		c.Env = append(os.Environ(), m.env...)
 		start := time.Now()
 		err := c.Run()
 		wall := time.Since(start)
@@ -235,22 +237,28 @@ func (m *meter) libraries() {
 }
 
 func (m *meter) batch() {
-	m.head("A batch", "Workbooks of 500 indications each, all outputs but photos.", "files", "`--jobs`", "passed, s", "processor, s", "peak memory, MB")
-	var one, two time.Duration
+	m.head("A batch", "Workbooks of 500 indications each, all outputs but photos.", "files", "`--jobs`", "processors", "passed, s", "processor, s", "peak memory, MB")
+	var alone, one, two time.Duration
 	for _, c := range []struct {
 		files int
 		jobs  string
-	}{{8, "1"}, {8, "2"}, {32, "2"}} {
+		cores int
+	}{{8, "1", 1}, {8, "1", runtime.NumCPU()}, {8, "2", runtime.NumCPU()}, {32, "2", runtime.NumCPU()}} {
+		m.env = []string{"GOMAXPROCS=" + strconv.Itoa(c.cores)}
 		got := m.process(m.times(5000), "batch", "--quiet", "--jobs", c.jobs, filepath.Join(m.dir, "batch "+strconv.Itoa(c.files)))
-		m.line(strconv.Itoa(c.files), c.jobs, seconds(got.wall), seconds(got.cpu), megabytes(got.peak))
+		m.line(strconv.Itoa(c.files), c.jobs, strconv.Itoa(c.cores), seconds(got.wall), seconds(got.cpu), megabytes(got.peak))
 		switch {
+		case c.cores == 1:
+			alone = got.wall
 		case c.jobs == "1":
 			one = got.wall
 		case c.files == 8:
 			two = got.wall
 		}
 	}
-	fmt.Fprintf(m.out, "\nTwo workers are %s times as fast as one.\n\n", strconv.FormatFloat(float64(one)/float64(two), 'f', 2, 64))
+	m.env = nil
+	times := func(a time.Duration) string { return strconv.FormatFloat(float64(a)/float64(two), 'f', 2, 64) }
+	fmt.Fprintf(m.out, "\nTwo workers are %s times as fast as one worker on one processor (GOMAXPROCS=1), and %s times as fast as one whose outputs are made side by side on both.\n\n", times(alone), times(one))
 }
 
 func (m *meter) stages() {
