@@ -52,14 +52,12 @@ func (rs *results) steelCells(it *repair.Item, row int) []xlsx.Entry {
 	size, foot := unit.Size.Factor(rs.sys), unit.Height.Factor(rs.sys)
 	radius, weld, mass, weldSI, massSI := xlsx.Blank(xlsx.Normal), xlsx.Blank(xlsx.Normal), xlsx.Blank(xlsx.Normal), xlsx.Blank(xlsx.Normal), xlsx.Blank(xlsx.Normal)
 	if it.Weld > 0 {
-		outline := "2*(" + l + "+" + w + ")-(8-2*PI())*" + cell(repairRadius)
-		switch {
-		case it.Shape == repair.Circle:
-			outline = "PI()*MIN(" + l + "," + w + ")"
-		case it.ShellWeld > 0:
-			outline += "-" + l
-		}
+		outline := "PI()*MIN(" + l + "," + w + ")"
 		if it.Shape != repair.Circle {
+			outline = "2*(" + l + "+" + w + ")-(8-2*PI())*" + cell(repairRadius)
+			if it.ShellWeld > 0 {
+				outline += "-" + l
+			}
 			c, mm := rs.criterionTerm(criteria.PatchCornerRadius)
 			if size != 1 {
 				c += "/" + literal(size)

@@ -310,7 +310,11 @@ func (v *reviewer) row(sheet string, heads map[int]string, was xlsx.Row, now xls
 		if s.IsBlank() && w.Type == cell.Blank && w.Formula == "" {
 			continue
 		}
-		if w.Formula != "" && !sameFormula(s.Formula, w.Formula) {
+		switch {
+		case w.Formula == "":
+		case sameFormula(s.Formula, w.Formula):
+			s.Formula = w.Formula // compared once, however a program spells it
+		default:
 			w.Formula = v.asStored(sheet, w.Formula)
 		}
 		if s.NoStored && w.Formula != "" && sameFormula(s.Formula, w.Formula) {

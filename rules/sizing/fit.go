@@ -2,7 +2,6 @@ package sizing
 
 import (
 	"math"
-	"strconv"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -139,12 +138,7 @@ func (f Fit) T(p float64) float64 {
 // Source: gonum stat/distuv; any table of Student's t.
 // Check: t(0.95, 8) 1.859548, TestUpper.
 func StudentT(p float64, freedom int) float64 {
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(p)
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(t, 'g', 12, 64), 64)
-	if err != nil {
-		return t
-	}
-	return rounded
+	return unit.Noiseless(distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(p))
 }
 
 // Covers says whether x lies within the losses the pairs span.

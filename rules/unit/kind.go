@@ -187,11 +187,14 @@ func IntervalText(v Years) string { return Round(PrintedInterval(v), 1) }
 func PrintedInterval(v Years) float64 { return math.Floor(10*(float64(v)+1e-9)) / 10 }
 
 // Restoring prints a number with the digits that restore what was typed, and
-// without the noise of a conversion: 12 digits.
-func Restoring(v float64) string {
+// without the noise of a conversion.
+func Restoring(v float64) string { return strconv.FormatFloat(Noiseless(v), 'f', -1, 64) }
+
+// Noiseless is a number to 12 digits, without the noise behind them.
+func Noiseless(v float64) float64 {
 	n, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
 	if err != nil {
-		n = v
+		return v
 	}
-	return strconv.FormatFloat(n, 'f', -1, 64)
+	return n
 }

@@ -33,10 +33,15 @@ func entries(data []byte) []entry {
 }
 
 func zipped(list ...entry) []byte {
+	return zippedBy(list, func(w *zip.Writer, e entry) (io.Writer, error) { return w.Create(e.name) })
+}
+
+// zippedBy is a zip whose parts begin as told.
+func zippedBy(list []entry, begin func(*zip.Writer, entry) (io.Writer, error)) []byte {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for _, e := range list {
-		f, err := w.Create(e.name)
+		f, err := begin(w, e)
 		if err == nil {
 			_, err = io.WriteString(f, e.text)
 		}
@@ -52,24 +57,12 @@ func zipped(list ...entry) []byte {
 
 // stored is a zip whose parts are not packed, with their sizes before them.
 func stored(list []entry) []byte {
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	for _, e := range list {
-		f, err := w.CreateRaw(&zip.FileHeader{
+	return zippedBy(list, func(w *zip.Writer, e entry) (io.Writer, error) {
+		return w.CreateRaw(&zip.FileHeader{
 			Name: e.name, Method: zip.Store, CRC32: crc32.ChecksumIEEE([]byte(e.text)),
 			CompressedSize64: uint64(len(e.text)), UncompressedSize64: uint64(len(e.text)),
 		})
-		if err == nil {
-			_, err = io.WriteString(f, e.text)
-		}
-		if err != nil {
-			panic(err)
-		}
-	}
-	if err := w.Close(); err != nil {
-		panic(err)
-	}
-	return out.Bytes()
+	})
 }
 
 // rezip writes a zip anew with each part changed, left out or doubled.

@@ -43,19 +43,7 @@ func corroded(seed uint64) *invented.Tank {
 		}
 	}
 	const radius = 10000
-	rows := int(math.Ceil((2*radius - lap) / (width - lap)))
-	bottom := -(float64(rows)*width - float64(rows-1)*lap) / 2
-	for i := range rows {
-		near := max(0, bottom, -(bottom + width))
-		n := max(1, int(math.Ceil((2*math.Sqrt(max(0, radius*radius-near*near))-lap)/(length-lap))))
-		for k := range n {
-			t.Plates = append(t.Plates, invented.Row{
-				"Plate": fmt.Sprintf("%d-%d", i+1, k+1), "Type": "rectangular", "Row": strconv.Itoa(i + 1), "Position": strconv.Itoa(k + 1),
-				"Length": length, "Width": width, "MFL scanned %": 100.0,
-			})
-		}
-		bottom += width - lap
-	}
+	t.Plates = append(t.Plates, rowsOfPlates(radius, width, length, lap)...)
 	plan := invented.Lay(t)
 	t.Readings = []invented.Row{{"Plate": plan.Order[len(plan.Order)/2], "Thickness": 6.3}}
 	crowded := []invented.Row{one(d, t.Plates...), one(d, t.Plates...), one(d, t.Plates...)}
@@ -167,4 +155,24 @@ func compareProposal(t *testing.T, seed uint64, plan *invented.Plan, got *repair
 	if math.Abs(want.Area-float64(got.Area)) > 1e-6*max(1, want.Area) {
 		t.Errorf("tank %d: area %v, want %v", seed, got.Area, want.Area)
 	}
+}
+
+// rowsOfPlates are rows of rectangular plates that cover a circle, all sizes in
+// mm.
+func rowsOfPlates(radius, width, length, lap float64) []invented.Row {
+	var out []invented.Row
+	rows := int(math.Ceil((2*radius - lap) / (width - lap)))
+	bottom := -(float64(rows)*width - float64(rows-1)*lap) / 2
+	for i := range rows {
+		near := max(0, bottom, -(bottom + width))
+		n := max(1, int(math.Ceil((2*math.Sqrt(max(0, radius*radius-near*near))-lap)/(length-lap))))
+		for k := range n {
+			out = append(out, invented.Row{
+				"Plate": fmt.Sprintf("%d-%d", i+1, k+1), "Type": "rectangular", "Row": strconv.Itoa(i + 1), "Position": strconv.Itoa(k + 1),
+				"Length": length, "Width": width, "MFL scanned %": 100.0,
+			})
+		}
+		bottom += width - lap
+	}
+	return out
 }

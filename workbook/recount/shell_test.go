@@ -1,7 +1,6 @@
 package recount_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strconv"
@@ -33,19 +32,7 @@ func eaten(seed uint64) *invented.Tank {
 	}
 	lap := t.Items.Number("Lap")
 	const width, length = 1800.0, 6000.0
-	rows := int(math.Ceil((2*rim - lap) / (width - lap)))
-	bottom := -(float64(rows)*width - float64(rows-1)*lap) / 2
-	for i := range rows {
-		near := max(0, bottom, -(bottom + width))
-		n := max(1, int(math.Ceil((2*math.Sqrt(max(0, rim*rim-near*near))-lap)/(length-lap))))
-		for k := range n {
-			t.Plates = append(t.Plates, invented.Row{
-				"Plate": fmt.Sprintf("%d-%d", i+1, k+1), "Type": "rectangular", "Row": strconv.Itoa(i + 1), "Position": strconv.Itoa(k + 1),
-				"Length": length, "Width": width, "MFL scanned %": 100.0,
-			})
-		}
-		bottom += width - lap
-	}
+	t.Plates = append(t.Plates, rowsOfPlates(rim, width, length, lap)...)
 	if ring {
 		const segments = 12
 		for j := range segments {
