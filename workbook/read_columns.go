@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"platebook/rules/finding"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 	"platebook/workbook/cell"
 	"platebook/workbook/layout"
@@ -220,7 +221,7 @@ func nearName(text, name string) bool {
 	if len([]rune(b)) < 3 || a == "" {
 		return false // X is within one edit of everything short
 	}
-	return cell.Edits(a, b, limit) <= limit
+	return spelling.Edits(a, b, limit) <= limit
 }
 
 func headingTexts(heads []heading) string {

@@ -342,15 +342,7 @@ func TestNightShiftChecks(t *testing.T) {
 	}
 }
 
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"Width", "Witdh", 1}, {"3-4", "3-4", 0}, {"J. Roe", "J. Rowe", 1}, {"abc", "xyz", 3}, {"soil", "bottm", 3}} {
-		if got := edits(c.a, c.b, 2); got != c.want {
-			t.Errorf("%s, %s: %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
+func TestClosest(t *testing.T) {
 	known := []string{"3-4", "3-5", "12-1"}
 	if got := closest("P-3-4", known, nil); got != "3-4" {
 		t.Errorf("a prefix: %q", got)

@@ -7,6 +7,7 @@ import (
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -144,7 +145,7 @@ func persons(text string, crew map[string][]*inspection.Person) []string {
 func closestName(name string, known []string) string {
 	found := ""
 	for _, k := range known {
-		if edits(strings.ToLower(name), strings.ToLower(k), 2) <= 2 {
+		if spelling.Edits(name, k, 2) <= 2 {
 			if found != "" {
 				return ""
 			}

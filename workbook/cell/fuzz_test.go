@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -206,7 +207,7 @@ func FuzzWord(f *testing.F) {
 				t.Fatalf("%q: %q, read again %q", s, list, again)
 			}
 		}
-		if n := Edits(s, "underside", 2); n < 0 || n > 3 {
+		if n := spelling.Edits(s, "underside", 2); n < 0 || n > 3 {
 			t.Fatalf("%q: %d edits", s, n)
 		}
 	})

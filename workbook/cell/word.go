@@ -1,8 +1,9 @@
 package cell
 
 import (
-	"slices"
 	"strings"
+
+	"platebook/rules/spelling"
 )
 
 // Said is a text, label or word read from a cell.
@@ -58,14 +59,14 @@ func stateOf(typed string, p *Problem) State {
 // none. A word must be longer than the edits it takes.
 func nearest(key string, words []string, aliases map[string]string) string {
 	found := map[string]bool{}
-	try := func(spelling, word string) {
+	try := func(written, word string) {
 		limit := 2
-		if n := min(len([]rune(spelling)), len([]rune(key))); n < 3 {
+		if n := min(len([]rune(written)), len([]rune(key))); n < 3 {
 			return
 		} else if n < 6 {
 			limit = 1
 		}
-		if Edits(key, spelling, limit) <= limit {
+		if spelling.Edits(key, written, limit) <= limit {
 			found[word] = true
 		}
 	}
@@ -148,38 +149,4 @@ func ParseText(r Raw, since1904 bool) (Said, *Problem) {
 		said.State = Left
 	}
 	return said, p
-}
-
-// Edits counts the insertions, deletions, changes and exchanges of neighbours
-// that turn one text into another, without regard to case; limit+1 when there
-// are more than limit.
-func Edits(a, b string, limit int) int {
-	x, y := []rune(strings.ToLower(a)), []rune(strings.ToLower(b))
-	if d := len(x) - len(y); d > limit || -d > limit {
-		return limit + 1
-	}
-	var before []int
-	last := make([]int, len(y)+1)
-	for j := range last {
-		last[j] = j
-	}
-	for i := 1; i <= len(x); i++ {
-		now := make([]int, len(y)+1)
-		now[0] = i
-		for j := 1; j <= len(y); j++ {
-			cost := 1
-			if x[i-1] == y[j-1] {
-				cost = 0
-			}
-			now[j] = min(last[j]+1, now[j-1]+1, last[j-1]+cost)
-			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-				now[j] = min(now[j], before[j-2]+1)
-			}
-		}
-		if slices.Min(now) > limit {
-			return limit + 1
-		}
-		before, last = last, now
-	}
-	return min(last[len(y)], limit+1)
 }

@@ -68,14 +68,3 @@ func TestParseLabel(t *testing.T) {
 		t.Errorf("labels %q %v %v", list, state, p)
 	}
 }
-
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"width", "witdh", 1}, {"", "ab", 2}, {"kitten", "sitting", 3}, {"Soil", "soil", 0}, {"abc", "xyz", 3}} {
-		if got := Edits(c.a, c.b, 2); got != min(c.want, 3) {
-			t.Errorf("%s, %s: %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
