@@ -25,6 +25,10 @@ var PageWords []byte
 //go:embed page_*.js page.js
 var pageParts embed.FS
 
+// PageGuardJS runs before the page's script and shows the page without it when
+// it cannot run.
+func PageGuardJS() string { return string(part("page_guard.js")) }
+
 // PageJS is the page's script: its parts, one idea each, in order.
 func PageJS() string {
 	var b strings.Builder

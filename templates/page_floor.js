@@ -2,24 +2,7 @@
 // where a place in plan stands on its plate. Lengths are millimetres; plan
 // coordinates have y upward, canvas and outlines have y downward.
 
-// fail puts the drawing and table that need no script in the place of a page
-// that cannot start.
-let ready = 0; // when the page could be used, ms after it was asked for
-function fail(why) {
-  if (ready) return;
-  const show = () => {
-    const still = document.querySelector('noscript'), box = document.createElement('div');
-    if (!still) return;
-    box.innerHTML = still.textContent; // the page's own markup, workbook texts escaped in it
-    box.querySelector('.plainly').append(` (${why})`);
-    document.getElementById('floor').hidden = true;
-    still.replaceWith(box);
-  };
-  if (document.readyState === 'loading') addEventListener('DOMContentLoaded', show); else show();
-}
-addEventListener('error', e => { if (e.error) fail(e.message); });
-addEventListener('unhandledrejection', e => fail(e.reason?.message));
-
+begun = true;
 const D = JSON.parse(document.getElementById('data').textContent);
 const W = D.words;
 const P = D.places;

@@ -80,16 +80,3 @@ func TestSump(t *testing.T) {
 	}
 	p.quiet()
 }
-
-// A page that cannot start shows the drawing and the table instead.
-func TestFailedStart(t *testing.T) {
-	whole := write(t, example(t, nil), Options{})
-	broken := strings.Replace(whole, `"places":{`, `"places":null,"was":{`, 1)
-	p := open(t, browser(t), broken, "")
-	if n := ask[int](p, "document.querySelectorAll('.still svg path').length"); n < 20 {
-		t.Errorf("%d paths are drawn in place of a page that cannot start", n)
-	}
-	if got := text(p, ".plainly"); !strings.Contains(got, "does not run here") || !strings.Contains(got, "(") {
-		t.Errorf("the page says %q", got)
-	}
-}

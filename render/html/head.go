@@ -29,6 +29,7 @@ type head struct {
 
 	Policy  string
 	Style   template.CSS
+	Guard   template.JS
 	Script  template.JS
 	Data    template.JS
 	Drawing template.HTML

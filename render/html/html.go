@@ -50,7 +50,8 @@ func Write(w io.Writer, a *rules.Assessment, opt Options) error {
 	h.Data = template.JS(d)
 	h.Style = template.CSS(plainLines(templates.PageCSS))
 	h.Script = template.JS(plainLines(templates.PageJS()))
-	h.Policy = policy(string(h.Style), string(h.Script))
+	h.Guard = template.JS(plainLines(templates.PageGuardJS()))
+	h.Policy = policy(string(h.Style), string(h.Guard), string(h.Script))
 	h.Drawing = template.HTML(drawing(a))
 	t := table(a, words)
 	h.Heads, h.Same, h.Table = t.Heads, t.Same, template.HTML(t.Body)
@@ -64,14 +65,18 @@ func Write(w io.Writer, a *rules.Assessment, opt Options) error {
 	return out.Flush()
 }
 
-// policy lets the page's own style and script run, by their digests, and
+// policy lets the page's own style and scripts run, by their digests, and
 // pictures within the page show; nothing else, from nowhere.
-func policy(style, script string) string {
+func policy(style string, scripts ...string) string {
 	digest := func(s string) string {
 		sum := sha256.Sum256([]byte(s))
 		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	}
-	return "default-src 'none'; script-src " + digest(script) + "; style-src " + digest(style) +
+	allowed := ""
+	for _, s := range scripts {
+		allowed += " " + digest(s)
+	}
+	return "default-src 'none'; script-src" + allowed + "; style-src " + digest(style) +
 		"; img-src data:; base-uri 'none'; form-action 'none'"
 }
 
