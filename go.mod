@@ -3,6 +3,7 @@ module platebook
 go 1.26.0
 
 require (
+	codeberg.org/go-fonts/dejavu v0.4.0
 	github.com/bep/imagemeta v1.0.1
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
@@ -10,6 +11,7 @@ require (
 	github.com/google/go-cmp v0.7.0
 	github.com/johnfercher/go-tree v1.0.5
 	github.com/johnfercher/maroto/v2 v2.3.3
+	github.com/klauspost/compress v1.20.4
 	github.com/natefinch/atomic v1.0.1
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/phpdave11/gofpdf v1.4.3
@@ -27,7 +29,6 @@ require (
 )
 
 require (
-	codeberg.org/go-fonts/dejavu v0.4.0 // indirect
 	github.com/boombuler/barcode v1.0.1 // indirect
 	github.com/cpuguy83/go-md2man/v2 v2.0.7 // indirect
 	github.com/ebitengine/purego v0.8.3 // indirect

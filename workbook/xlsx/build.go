@@ -3,7 +3,6 @@ package xlsx
 import (
 	"archive/zip"
 	"bytes"
-	"compress/flate"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +13,7 @@ import (
 
 	_ "image/png" // pictures are PNG
 
+	"github.com/klauspost/compress/flate"
 	"github.com/xuri/excelize/v2"
 
 	"platebook/rules/finding"
