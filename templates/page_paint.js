@@ -166,6 +166,7 @@ function paint() {
 
 function paintNow() {
   labels.clear();
+  repairLabels = [];
   paintPlates(false);
   if (layers.unexamined.on) paintUnexamined();
   if (layers.seams.on) paintSeams();
@@ -181,6 +182,7 @@ function paintNow() {
   paintNotes();
   if (layers.photos.on) paintPhotos();
   if (layers.verdicts.on) paintUrgent();
+  paintRepairLabels();
   if (layers.numbers.on && layers.indications.on) paintNumbers();
   if (then.known && (layers.previous.on || beside)) paintChanges();
   paintSelection();

@@ -92,16 +92,24 @@ function paintRepairs() {
       ctx.strokeRect(x - 7, y - 7, 14, 14);
       ctx.setLineDash([]);
     }
-    if (layers.numbers.on && inSight(x, y, 20)) paintRepairLabel(clip(r.label), x, r.d ? y : y - 12, r.d ? Math.max(8, size / 2 + 2) : 0);
+    if (layers.numbers.on && inSight(x, y, 20)) findRepairLabel(clip(r.label), x, r.d ? y : y - 12, r.d ? Math.max(8, size / 2 + 2) : 0);
   }
 }
 
-// paintRepairLabel writes a repair's number on the first side that is free.
-function paintRepairLabel(text, x, y, off) {
+// findRepairLabel takes the room for a repair's number on the first side that
+// is free and in sight; it is written when the marks are painted, over them.
+let repairLabels = [];
+function findRepairLabel(text, x, y, off) {
   const w = 7 * text.length;
   for (const [left, yy] of off ? [[x - off - w, y], [x + off, y], [x - w / 2, y - off - 6], [x - w / 2, y + off + 6]] : [[x - w / 2, y]]) {
-    if (labels.room(left, yy, w, 11)) return halo(text, left, yy, 'left', C.pick, true);
+    if (left < 0 || left + w > view.width || !labels.room(left, yy, w, 11)) continue;
+    repairLabels.push([text, left, yy]);
+    return;
   }
+}
+function paintRepairLabels() {
+  toScreen();
+  for (const [text, x, y] of repairLabels) halo(text, x, y, 'left', C.pick, true);
 }
 
 function paintFixtures() {

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -109,7 +110,7 @@ func load(tb testing.TB, ctx context.Context, text, at string, before ...action)
 		defer p.mu.Unlock()
 		switch ev := ev.(type) {
 		case *runtime.EventExceptionThrown:
-			p.troubles = append(p.troubles, fmt.Sprintf("%+v", ev.ExceptionDetails))
+			p.troubles = append(p.troubles, fmt.Sprintf("%s %s, line %d", ev.ExceptionDetails.Text, cmp.Or(ev.ExceptionDetails.Exception, &runtime.RemoteObject{}).Description, ev.ExceptionDetails.LineNumber))
 		case *runtime.EventConsoleAPICalled:
 			p.troubles = append(p.troubles, fmt.Sprint("console: ", ev.Type))
 		case *log.EventEntryAdded:

@@ -97,7 +97,7 @@ func dataOf(a *rules.Assessment, opt Options, words map[string]string) ([]byte, 
 			Extent: [4]number{place(fl.X1), place(fl.Y1), place(fl.X2), place(fl.Y2)}, Known: fl.X2 > fl.X1,
 			Radius: number{p.Radius, p.Radius > 0}, Rim: number{p.Rim, p.Rim > 0}, Up: some(p.UpBearing), North: p.NorthKnown,
 		},
-		Fixtures: []fixturePart{}, Patches: []outlinePart{}, Seams: []seamPart{}, Tracks: []trackPart{}, Repairs: []repairPart{}, Notes: []notePart{},
+		Plates: []platePart{}, Fixtures: []fixturePart{}, Patches: []outlinePart{}, Seams: []seamPart{}, Tracks: []trackPart{}, Repairs: []repairPart{}, Notes: []notePart{},
 		reasons: start(), Readings: []readingPart{}, Proved: []provedPart{},
 		Loss: bands(fl.Loss), Margin: bands(fl.Margin), Examined: bands(fl.Examined), LeftOut: len(a.LeftOut),
 	}

@@ -59,7 +59,7 @@ type placesPart struct {
 func (d *data) places(a *rules.Assessment, fl *draw.Floor, photos *shelf) {
 	p := &d.Places
 	*p = placesPart{
-		Alone: []int{}, Proved: []int{}, Faint: []int{}, Hole: []int{}, ByPlace: []int{},
+		ID: []string{}, Alone: []int{}, Proved: []int{}, Faint: []int{}, Hole: []int{}, ByPlace: []int{},
 		Margin: map[string]number{}, Half: map[string][2]number{}, Long: map[string]string{}, Remarks: map[string]string{}, Photos: map[string][]int{}, Key: map[string]string{}, Typed: map[string]string{},
 		Then: map[string]int{}, Change: map[string]change{},
 		Basis: start(), Type: start(), By: start(), Date: start(), Repair: start(), Sheets: start(), Class: classes(),
