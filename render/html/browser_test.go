@@ -468,8 +468,8 @@ func TestPageInABrowser(t *testing.T) {
 		if ask[bool](p, "'owned' in window") {
 			t.Error("text of the workbook ran")
 		}
-		if n := ask[int](p, "document.querySelectorAll('img, script:not(#data)').length"); n != 1 {
-			t.Errorf("%d scripts and pictures, want the page's one script", n)
+		if n := ask[int](p, "document.querySelectorAll('img, script:not(#data)').length"); n != 2 {
+			t.Errorf("%d scripts and pictures, want the two of the page", n)
 		}
 		if got := text(p, "h1"); !strings.Contains(got, markup) {
 			t.Errorf("the heading reads %q", got)
