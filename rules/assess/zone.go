@@ -237,6 +237,16 @@ func (w *work) zonesOf(k int, z floor.Zone) (critical, ring unit.Maybe[unit.Leng
 	return critical, ring
 }
 
+// CriticalNeed is what metal in the critical zone of a plate has to keep, on the
+// ring what that asks for too; whole is false where a part of it is not known.
+func (r *Result) CriticalNeed(plate int) (need unit.Maybe[unit.Length], whole bool) {
+	critical, ring := r.work.zonesOf(plate, floor.Critical)
+	if critical.Known && ring.Known {
+		critical.V = max(critical.V, ring.V)
+	}
+	return critical, critical.Known && (ring.Known || !r.work.plates[plate].annular)
+}
+
 // locationZones are the requirements a location is held against. What a scan
 // may have missed stands for isolated pits and is held against neither; sound
 // metal has no place, so it meets the ring's only, and only as measured.

@@ -151,20 +151,25 @@ func (j *judge) neededForFixtures() {
 	}
 }
 
+// placeLacked is what is missing of a repair's place and size.
+func placeLacked(r *inspection.Repair) (g gap) {
+	switch {
+	case inspection.Is(r.Kind, "patch"), inspection.Is(r.Kind, "weld build-up"):
+		lack(&g, "X", r.X)
+		lack(&g, "Y", r.Y)
+		lack(&g, "Length", r.Length)
+		lack(&g, "Width", r.Width)
+	case r.X.OK() != r.Y.OK():
+		lack(&g, "X", r.X)
+		lack(&g, "Y", r.Y)
+	}
+	return g
+}
+
 func (j *judge) neededForRepairs() {
 	for i := range j.in.Repairs {
 		r := &j.in.Repairs[i]
-		var g gap
-		what := r.Kind.Value
-		if inspection.Is(r.Kind, "patch") || inspection.Is(r.Kind, "weld build-up") {
-			lack(&g, "X", r.X)
-			lack(&g, "Y", r.Y)
-			lack(&g, "Length", r.Length)
-			lack(&g, "Width", r.Width)
-		} else if r.X.OK() != r.Y.OK() {
-			lack(&g, "X", r.X)
-			lack(&g, "Y", r.Y)
-		}
+		g, what := placeLacked(r), r.Kind.Value
 		if inspection.Is(r.Status, "completed") && none(r.Completed.State) {
 			if len(g.names) == 0 {
 				what = "completed"

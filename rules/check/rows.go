@@ -102,8 +102,10 @@ func (j *judge) takeOut(earlier []finding.Hit) {
 			r.Out = true
 		}
 	}
+	placed := map[*inspection.Row]bool{} // what else such a repair lacks leaves it in
 	for i := range in.Repairs {
 		r := &in.Repairs[i]
+		placed[&r.Row] = len(placeLacked(r).names) == 0
 		judge(&r.Row, r.Plate, wrong(r.X), wrong(r.Y), wrong(r.Length), wrong(r.Width), wrong(r.Thickness))
 	}
 	all := append(earlier[:len(earlier):len(earlier)], j.hits...)
@@ -112,8 +114,8 @@ func (j *judge) takeOut(earlier []finding.Hit) {
 			continue
 		}
 		if r := rows[finding.Ref{Sheet: h.Ref.Sheet, Row: h.Ref.Row}]; r != nil {
-			if h.Rule == "R107" && h.Kind == "Planned repairs" {
-				continue // the repair stands where it stands; its list is wrong
+			if h.Kind == "Planned repairs" && (h.Rule == "R107" || h.Rule == "C302" && placed[r]) {
+				continue // the repair stands where it stands; its list is wrong, or its day is missing
 			}
 			r.Out = true
 		}

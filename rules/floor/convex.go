@@ -154,6 +154,9 @@ func apart(a, b convex) float64 {
 // touch says whether two convex outlines share a place: no edge's line parts
 // them.
 func touch(a, b convex) bool {
+	if a.spot() && b.spot() {
+		return a[0] == b[0]
+	}
 	for range 2 {
 		for i := range a {
 			d := minus(a[(i+1)%len(a)], a[i])
@@ -178,6 +181,16 @@ func touch(a, b convex) bool {
 			}
 		}
 		a, b = b, a
+	}
+	return true
+}
+
+// spot says whether an outline is one place only.
+func (c convex) spot() bool {
+	for _, q := range c {
+		if q != c[0] {
+			return false
+		}
 	}
 	return true
 }

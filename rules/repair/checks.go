@@ -47,6 +47,21 @@ type judge struct {
 	res     *assess.Result
 	extents []floor.Bounds // of the repairs in plan, nowhere without a place
 	renewed map[int]bool   // plates that are replaced
+	metal   []float64      // least sound metal of each plate, NaN unknown
+}
+
+// soundMetal is the least sound metal of each plate, which a median hides.
+func soundMetal(res *assess.Result) []float64 {
+	out := make([]float64, len(res.Plates))
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	for i := range res.Locations {
+		if l := &res.Locations[i]; l.Kind == assess.SoundMetal && l.Plate >= 0 && l.Remaining.Known {
+			out[l.Plate] = float64(l.Remaining.V)
+		}
+	}
+	return out
 }
 
 // held writes a check of a value against a limit.
@@ -107,7 +122,7 @@ func (j *judge) checks(it *Item, all []Item) []Check {
 		return []Check{unchecked("patch.overlap", "no place or size", patchClause, siteProcedure)}
 	}
 	out := j.patch(it, all)
-	switch d, ok := j.shellDistance(it.frame, it.own); {
+	switch d, ok := j.fromShell(it); {
 	case it.Zone == floor.Critical || (ok && d < j.z.tombstone-fine):
 		out = append(out, j.critical(it, all)...)
 	case ok && it.Shape == Tombstone:
@@ -129,8 +144,9 @@ func (j *judge) patch(it *Item, all []Item) []Check {
 	crossed, clear, beyond := false, math.Inf(1), math.Inf(1)
 	var over, by string                    // the welds that it reaches least beyond, and that it stands nearest to
 	within := math.Max(4*j.z.clearance, 1) // how far off another weld is looked for, mm
-	strips := j.near(it.frame, it.own, within+fine)
+	strips := j.near(it.frame, it.core(), within+it.rounding()+fine)
 	for _, s := range strips {
+		s.distance = math.Max(0, s.distance-it.rounding())
 		if s.distance > fine {
 			if s.distance < clear {
 				clear, by = s.distance, "to "+j.weld(s)
@@ -210,6 +226,12 @@ func (j *judge) apartFrom(it *Item, frame int, b floor.Box, rounding float64) (f
 	return math.Max(0, d-it.rounding()-rounding), ok
 }
 
+// fromShell is the clear distance of a patch from the shell.
+func (j *judge) fromShell(it *Item) (float64, bool) {
+	d, ok := j.shellDistance(it.frame, it.core())
+	return d - it.rounding(), ok
+}
+
 // overlap is the least metal between what a patch takes in and its edge: the
 // indications it covers, and those that need repair and reach under it. What a
 // row lists without covering it is another finding.
@@ -221,11 +243,11 @@ func (j *judge) overlap(it *Item) (float64, bool) {
 			continue
 		}
 		covered := slices.Contains(it.Locations, i)
-		if !covered && (l.Plate != it.Plate || j.listed(it, l) || !wants(l)) {
+		if !covered && (j.renewed[l.Plate] || j.listed(it, l) || !wants(l) || !j.meets(it, l)) {
 			continue
 		}
 		b, ok := j.carried(l.Plate, l.Box, it.frame)
-		if !ok || (!covered && !b.Overlaps(it.own)) {
+		if !ok {
 			continue
 		}
 		by := math.Min(math.Min(b.U1-it.own.U1, it.own.U2-b.U2), it.own.V2-b.V2)
@@ -247,6 +269,18 @@ func (j *judge) overlap(it *Item) (float64, bool) {
 		best = j.z.overlap // bends in a frame along the shell, within a millimetre
 	}
 	return best, any
+}
+
+// meets says whether a place shares area with a patch.
+func (j *judge) meets(it *Item, l *assess.Location) bool {
+	if l.Plate == it.Plate && it.frame == it.Plate && it.Shape != Circle {
+		return l.Box.Overlaps(it.own)
+	}
+	if l.Plate != it.Plate && !j.besides(l.Plate, it) {
+		return false
+	}
+	d, ok := j.apartFrom(it, l.Plate, l.Box, 0)
+	return ok && d < fine
 }
 
 func (j *judge) listed(it *Item, l *assess.Location) bool {
@@ -284,22 +318,19 @@ func (j *judge) inside(it *Item) Check {
 		}
 		return told(id, floor.Box{U2: pl.Length, V2: pl.Width}.Grow(edge).Covers(it.own), "", patchClause, "derived")
 	}
-	b := it.own.Grow(-edge)
-	if j.sector(it.frame) && it.own.V1 <= edge {
-		b.V1 = it.own.V1 + edge
-	}
-	ring, ok := j.plan.Outline(it.frame, b)
+	whole, ok := j.outline(it, it.own)
 	if !ok {
 		return unchecked(id, "no place in plan", patchClause, "derived")
 	}
 	off := 0.0
+	for _, p := range whole {
+		off = math.Max(off, math.Hypot(p.X, p.Y)-j.plan.Radius)
+	}
+	ring, _ := j.outline(it, it.own.Grow(-edge))
 	for i, p := range ring {
 		q := ring[(i+1)%len(ring)]
 		for _, f := range []float64{0, 0.25, 0.5, 0.75} {
 			at := floor.Point{X: p.X + f*(q.X-p.X), Y: p.Y + f*(q.Y-p.Y)}
-			if r := math.Hypot(at.X, at.Y) - j.plan.Radius; r > 0 {
-				off = math.Max(off, r)
-			}
 			if math.Hypot(at.X, at.Y) <= j.plan.Radius-edge && j.plan.PlateAt(at) < 0 {
 				return told(id, false, "reaches where there is no plate", patchClause, "derived")
 			}
@@ -312,6 +343,25 @@ func (j *judge) inside(it *Item) Check {
 		}
 	}
 	return told(id, true, "", patchClause, "derived")
+}
+
+// outline is a box of a patch's in plan, of a round one as a polygon.
+func (j *judge) outline(it *Item, b floor.Box) (floor.Ring, bool) {
+	if it.Shape != Circle {
+		return j.plan.Outline(it.frame, b)
+	}
+	const sides = 72
+	c, r := b.Centre(), math.Min(b.Length(), b.Width())/2
+	ring := make(floor.Ring, sides)
+	for i := range ring {
+		s, cos := math.Sincos(2 * math.Pi * float64(i) / sides)
+		at, ok := j.plan.LocalToPlan(it.frame, floor.Point{X: c.X + r*cos, Y: c.Y + r*s})
+		if !ok {
+			return nil, false
+		}
+		ring[i] = at
+	}
+	return ring, true
 }
 
 // perimeter is the least thickness known under a patch's edge.
@@ -331,7 +381,6 @@ func (j *judge) perimeter(it *Item) Check {
 func (j *judge) toe(it *Item) (least float64, where string, any bool) {
 	least = math.Inf(1)
 	tol := j.set.Number("Position tolerance")
-	outer, inner := it.own.Grow(tol), it.own.Grow(-tol)
 	take := func(r float64, at string) {
 		if any = true; r < least {
 			least, where = r, at
@@ -342,7 +391,7 @@ func (j *judge) toe(it *Item) (least float64, where string, any bool) {
 		if !repairable(l) || !l.Counts || !l.Remaining.Known || j.renewed[l.Plate] {
 			continue
 		}
-		if j.besides(l.Plate, it) && j.crosses(it.frame, it.own, l) {
+		if j.besides(l.Plate, it) && j.edgeOver(it, l) {
 			take(float64(l.Remaining.V), l.Label)
 		}
 	}
@@ -359,11 +408,30 @@ func (j *judge) toe(it *Item) (least float64, where string, any bool) {
 		if !ok {
 			continue
 		}
-		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && outer.Has(b.Centre()) && !inner.Has(b.Centre()) {
+		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && it.within(b.Centre(), tol) && !it.within(b.Centre(), -tol) {
 			take(float64(r.Thickness.Value), "a reading on "+r.Plate.Text)
 		}
 	}
 	return least, where, any
+}
+
+// edgeOver says whether the edge of a patch runs over a place.
+func (j *judge) edgeOver(it *Item, l *assess.Location) bool {
+	if it.Shape != Circle {
+		return j.crosses(it.frame, it.own, l)
+	}
+	b, ok := j.carried(l.Plate, l.Box, it.frame)
+	return ok && it.own.SticksOut(true, b) > fine && j.meets(it, l)
+}
+
+// within says whether a point of a patch's frame lies in the patch grown by so
+// much.
+func (i *Item) within(at floor.Point, grown float64) bool {
+	if i.Shape == Circle {
+		c := i.own.Centre()
+		return math.Hypot(at.X-c.X, at.Y-c.Y) <= i.rounding()+grown+fine
+	}
+	return i.own.Grow(grown).Has(at)
 }
 
 // nearby carries a box into the frame of a repair when it may meet it.
@@ -395,7 +463,7 @@ func (j *judge) dents(it *Item, crossed bool) []Check {
 			continue
 		}
 		b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it)
-		if !ok || !it.own.Has(b.Centre()) {
+		if !ok || !it.within(b.Centre(), 0) {
 			continue
 		}
 		if !it.Thickness.Known {
@@ -426,7 +494,7 @@ func (j *judge) critical(it *Item, all []Item) []Check {
 	}
 	along := j.alongShell(it)
 	out = append(out, held("critical.length", along, "≤", j.z.longest, criticalClause, std))
-	if d, ok := j.shellDistance(it.frame, it.own); ok && d < j.z.tombstone-fine {
+	if d, ok := j.fromShell(it); ok && d < j.z.tombstone-fine {
 		note := ""
 		switch {
 		case it.Shape != Tombstone:
@@ -436,17 +504,32 @@ func (j *judge) critical(it *Item, all []Item) []Check {
 		}
 		out = append(out, told("critical.tombstone", note == "", note, criticalClause, std))
 	}
-	under := ""
-	for _, s := range j.old {
-		if d, ok := j.plan.ToBox(it.frame, it.own, s.plate, s.box); ok && d <= fine {
-			under = "over existing patch " + s.label
-		}
-	}
+	under := j.onPatch(it, all)
 	out = append(out, told("critical.patch_on_patch", under == "", under, criticalClause, std))
 	if c, ok := j.spacing(it, all); ok {
 		out = append(out, c)
 	}
 	return append(out, j.projected(it))
+}
+
+// onPatch is the patch that another stands on, existing or planned.
+func (j *judge) onPatch(it *Item, all []Item) (under string) {
+	for _, s := range j.old {
+		if d, ok := j.apartFrom(it, s.plate, s.core(), s.rounding()); ok && d <= fine {
+			under = "over existing patch " + s.label
+		}
+	}
+	at, placed := j.plan.Extent(it.frame, it.own)
+	for i := range all {
+		o := &all[i]
+		if under != "" || o.Row == it.Row || o.Kind != Patch || !o.Boxed || (placed && at.Apart(j.extents[i]) > fine) {
+			continue
+		}
+		if d, ok := j.apartFrom(it, o.frame, o.core(), o.rounding()); ok && d <= fine {
+			under = "over " + o.Label
+		}
+	}
+	return under
 }
 
 // alongShell is a patch's length along the shell: its own, or of a patch along
@@ -498,7 +581,7 @@ func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 		if !s.placed {
 			extent = nowhere
 		}
-		look("existing patch "+s.label, s.plate, s.box, 0, math.Min(s.box.Length(), s.box.Width()), extent)
+		look("existing patch "+s.label, s.plate, s.core(), s.rounding(), math.Min(s.box.Length(), s.box.Width()), extent)
 	}
 	if math.IsInf(best, 1) {
 		return Check{}, false
@@ -508,13 +591,14 @@ func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 
 // projected is the plate at the weld toe at the end of the interval.
 //
-//	r − Or·(StPr + UPr) ≥ requirement of the critical zone
+//	r − Or·(StPr + UPr) ≥ requirement of the critical zone and, on it, the ring
 //
-// r least thickness known at the patch's edge, else the plate's sound metal.
+// r least thickness known at the patch's edge, else the plate's least sound
+// metal.
 func (j *judge) projected(it *Item) Check {
 	const id = "critical.projected"
 	f := &j.res.AsFound
-	need := j.res.CriticalZone.Required
+	need, whole := j.res.CriticalNeed(it.Plate)
 	switch {
 	case !need.Known:
 		return unchecked(id, "the requirement is not known", weldToe, "API Std 653")
@@ -523,15 +607,17 @@ func (j *judge) projected(it *Item) Check {
 	}
 	r, at, any := j.toe(it)
 	if !any {
-		s := j.res.Plates[it.Plate].Sound
-		if !s.Known {
+		if r = j.metal[it.Plate]; math.IsNaN(r) {
 			return unchecked(id, "no thickness known at the edge", weldToe, "API Std 653")
 		}
-		r, at = float64(s.V), "sound metal of "+j.in.Plates[it.Plate].Label.Text
+		at = "sound metal of " + j.in.Plates[it.Plate].Label.Text
 	}
 	years := float64(j.target())
 	c := held(id, r-years*float64(f.SoilRate.V+f.ProductRate.V), "≥", float64(need.V), weldToe, "API Std 653")
 	c.Kind = unit.Thickness
+	if c.OK && !whole {
+		return unchecked(id, "what the ring requires is not known", weldToe, "API Std 653")
+	}
 	c.Note = "after " + unit.Time.TextUnit(unit.SI, years, 0)
 	if !c.OK {
 		c.Note += ", " + at

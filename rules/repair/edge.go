@@ -11,23 +11,23 @@ import (
 
 // edges is what metal under the edge of a patch has to keep.
 type edges struct {
-	lost     unit.Maybe[unit.Length] // until the target
-	critical unit.Maybe[unit.Length] // required at the end beside a weld in the critical zone
+	lost  unit.Maybe[unit.Length] // until the target
+	found *assess.Result
 }
 
 func (s *shop) edgesOf(found *assess.Result) edges {
-	e := edges{critical: found.CriticalZone.Required}
+	e := edges{found: found}
 	if f := &found.AsFound; f.SoilRate.Known && f.ProductRate.Known {
 		e.lost = unit.Some(unit.Length(float64(s.target()) * float64(f.SoilRate.V+f.ProductRate.V)))
 	}
 	return e
 }
 
-// least is the thickness that metal under an edge keeps now, at the shell enough
-// for the critical zone at the end.
-func (e edges) least(atShell bool) float64 {
-	if atShell && e.lost.Known && e.critical.Known {
-		return math.Max(leastMetal, float64(e.critical.V+e.lost.V))
+// least is the thickness that metal of a plate keeps now under an edge, at the
+// shell enough for the critical zone at the end.
+func (e edges) least(plate int, atShell bool) float64 {
+	if need, _ := e.found.CriticalNeed(plate); atShell && e.lost.Known && need.Known {
+		return math.Max(leastMetal, float64(need.V+e.lost.V))
 	}
 	return leastMetal
 }
@@ -61,7 +61,7 @@ func (s *shop) bare(w *work, at *places, e edges, needed []bool) []int {
 			continue
 		}
 		extent, placed := s.plan.Extent(p.frame, p.box)
-		limit := e.least(p.tombstone || s.zone(p.frame, p.box) == floor.Critical)
+		limit := e.least(p.plate, p.tombstone || s.zone(p.frame, p.box) == floor.Critical)
 		for _, i := range at.near(extent, at.widest, placed, []int{p.plate}) {
 			l := &at.ls[i]
 			if needed[i] || !l.Remaining.Known || step.AtLeast(unit.Thickness, float64(l.Remaining.V), limit) {

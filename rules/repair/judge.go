@@ -46,7 +46,7 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 		r.Items = s.items(s.extended(found, needs, seeds, at), at)
 		return s.proposal(r.Items, len(found.Locations))
 	}, growth)
-	j := &judge{shop: s, res: res}
+	j := &judge{shop: s, res: res, metal: soundMetal(res)}
 	if !r.Proposed {
 		r.Items = j.planned()
 	}

@@ -52,7 +52,11 @@ func (j *judge) planned() []Item {
 		}
 		label := row.Label.Value
 		for n := range j.res.Locations {
-			if l := &j.res.Locations[n]; l.Repair == label && label != "" && repairable(l) && j.holds(&it, l) {
+			l := &j.res.Locations[n]
+			if l.Repair == "" || label == "" || !repairable(l) {
+				continue
+			}
+			if l.Repair == label && j.holds(&it, l) || l.Repair != label && j.holdsToo(&it, l) {
 				it.Locations = append(it.Locations, n)
 			}
 		}
@@ -64,6 +68,16 @@ func (j *judge) planned() []Item {
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Plate < out[b].Plate })
 	return out
+}
+
+// holdsToo says whether a row takes in a place that another is named to take
+// out: two may cover one place.
+func (j *judge) holdsToo(it *Item, l *assess.Location) bool {
+	if !it.Boxed || (it.Kind != Patch && (it.Kind != BuildUp || l.Side != assess.Product)) || !j.besides(l.Plate, it) {
+		return false
+	}
+	b, ok := j.carried(l.Plate, l.Box, it.Plate)
+	return ok && j.plan.Holds(it.Plate, it.Box, it.Shape == Circle, b.Grow(j.z.overlap))
 }
 
 // holds says whether the row that takes a location out is this one: on its own

@@ -34,8 +34,24 @@ type existing struct {
 	label  string
 	plate  int
 	box    floor.Box
+	round  bool
 	at     floor.Bounds
 	placed bool
+}
+
+// core and rounding are the patch as a box rounded by a radius, as Item's are.
+func (e *existing) core() floor.Box {
+	if e.round {
+		return floor.BoxAt(e.box.Centre(), 0, 0)
+	}
+	return e.box
+}
+
+func (e *existing) rounding() float64 {
+	if e.round {
+		return math.Min(e.box.Length(), e.box.Width()) / 2
+	}
+	return 0
 }
 
 // frames along the shell: one for each eighth of it, so that an arc never
@@ -100,7 +116,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 		if !ok {
 			continue
 		}
-		e := existing{label: row.Label.Value, plate: k, box: b}
+		e := existing{label: row.Label.Value, plate: k, box: b, round: inspection.Is(row.Shape, Circle)}
 		e.at, e.placed = plan.Extent(k, b)
 		s.old = append(s.old, e)
 	}
@@ -278,7 +294,8 @@ func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
 		if placed && e.placed && at.Apart(e.at) > clear+fine {
 			continue
 		}
-		d, ok := s.plan.ToBox(frame, b, e.plate, e.box)
+		d, ok := s.plan.ToBox(frame, b, e.plate, e.core())
+		d = math.Max(0, d-e.rounding())
 		if !ok || (d >= clear-fine && clear > 0) || (clear == 0 && d > 0) {
 			continue
 		}
