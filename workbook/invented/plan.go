@@ -8,7 +8,8 @@ import (
 )
 
 // Plan is where the plates of an invented floor lie, by the method's section 2
-// and apart from the program's geometry. Plates turn by quarter turns only.
+// and apart from the program's geometry. Rect and Reach hold for quarter turns
+// only.
 type Plan struct {
 	Radius, Rim, Up float64
 	Lap             float64
@@ -121,7 +122,7 @@ func (p *Plan) Polar(radius, bearing float64) (x, y float64) {
 	return radius * math.Sin(a), radius * math.Cos(a)
 }
 
-// plan turns local u, v about the origin, by quarter turns without dust.
+// plan turns local u, v about the origin; by quarter turns without dust.
 func (l *Laid) plan(u, v float64) (x, y float64) {
 	switch math.Mod(l.Turn+360, 360) {
 	case 90:
@@ -130,8 +131,11 @@ func (l *Laid) plan(u, v float64) (x, y float64) {
 		return l.Left - u, l.Bottom - v
 	case 270:
 		return l.Left + v, l.Bottom - u
+	case 0:
+		return l.Left + u, l.Bottom + v
 	}
-	return l.Left + u, l.Bottom + v
+	s, c := math.Sincos(l.Turn * math.Pi / 180)
+	return l.Left + u*c - v*s, l.Bottom + u*s + v*c
 }
 
 // At is the plan position of X, Y on a plate.

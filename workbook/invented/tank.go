@@ -54,8 +54,8 @@ type Tank struct {
 	Items    Row // the Tank sheet
 	Criteria Row // those that differ from their default
 
-	Plates, Indications, ProveUps, Readings []Row
-	Patches, Repairs, Fixtures, Settlement  []Row
+	Plates, Indications, ProveUps, Readings, Visual []Row
+	Patches, Repairs, Fixtures, Settlement          []Row
 }
 
 // Clone is a copy that can be changed by itself.
@@ -69,6 +69,7 @@ func (t *Tank) Clone() *Tank {
 		{&out.Indications, t.Indications},
 		{&out.ProveUps, t.ProveUps},
 		{&out.Readings, t.Readings},
+		{&out.Visual, t.Visual},
 		{&out.Patches, t.Patches},
 		{&out.Repairs, t.Repairs},
 		{&out.Fixtures, t.Fixtures},

@@ -342,21 +342,17 @@ func (c *count) state(list []*place, gone map[*plate]bool, found *rates) state {
 func (c *count) repaired(rows []invented.Row) (list []*place, gone map[*plate]bool) {
 	gone = map[*plate]bool{}
 	covered, built := map[*place]bool{}, map[*place]bool{}
-	overlap := c.number("Patch overlap")
+	y := &yard{count: c, plates: map[*plate]outline{}}
 	for _, q := range rows {
 		p := c.named[q.Word("Plate")]
 		if q.Word("Kind") == "replace plate" {
 			gone[p] = true
 			continue
 		}
-		x, y, a, b := q.Number("X"), q.Number("Y"), q.Number("Length")/2+1, q.Number("Width")/2+1
+		m := y.mend(q)
 		for _, l := range c.places {
-			if l.plate != p || (l.kind != 'a' && l.kind != 'b') {
-				continue
-			}
-			in := l.box.X1-overlap >= x-a && l.box.X2+overlap <= x+a && l.box.Y1-overlap >= y-b && l.box.Y2+overlap <= y+b
 			switch {
-			case !in:
+			case !y.takes(m, l):
 			case q.Word("Kind") == "patch":
 				covered[l] = true
 			case l.side == "product":

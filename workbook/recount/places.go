@@ -366,7 +366,7 @@ func (c *count) joinTwo(a, b *place) {
 		r, bare = at, at
 		a.basis, b.basis = "UT", "UT"
 	}
-	r = max(0, r)
+	r, bare = max(0, r), max(0, bare)
 	a.own, b.own, a.ownSoil, b.ownSoil = a.r, b.r, a.soilRate, b.soilRate
 	t0 := max(a.t0, b.t0)
 	product := a.prodRate
