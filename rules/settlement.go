@@ -43,6 +43,26 @@ func (a *Assessment) Sensitivity() []assess.Change {
 	return a.sensitivity()
 }
 
+// Ahead begins what outputs share and is only found when first asked for: the
+// thresholds, the sensitivity and the statistics. Whoever asks waits for what is
+// not found yet, and a bug in it comes up there.
+func (a *Assessment) Ahead() {
+	for _, find := range []func(){
+		func() {
+			if a.Repairs != nil {
+				a.Repairs.Thresholds()
+			}
+		},
+		func() { a.Sensitivity() },
+		func() { a.Statistics() },
+	} {
+		go func() {
+			defer func() { _ = recover() }()
+			find()
+		}()
+	}
+}
+
 // settlementFindings are the parts of the survey without a verdict (K104).
 // Too few points and edges without limits are checked on their rows.
 func settlementFindings(in *Inspection, r *settle.Result) []finding.Hit {

@@ -75,6 +75,7 @@ type results struct {
 }
 
 func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*xlsx.Draft, error) {
+	a.Ahead()
 	rs := &results{
 		a: a, sys: a.Inspection.Units, draft: xlsx.NewDraft(""),
 		cells: map[string]string{}, symbols: map[string]string{}, columns: map[string]string{},

@@ -67,6 +67,7 @@ type writer struct {
 // Build composes the full report of an assessment. The text is written from
 // the data: no sentence carries a number that is not the assessment's.
 func Build(a *rules.Assessment, opt Options) *Report {
+	a.Ahead()
 	w := &writer{a: a, in: a.Inspection, res: a.Result, sys: a.Inspection.Units, opt: opt}
 	r := w.frame()
 	builders := map[string]func() []Block{
