@@ -3,6 +3,7 @@ package pdf
 import (
 	"math/bits"
 	"slices"
+	"sync"
 	"sync/atomic"
 
 	"platebook/render/lettering"
@@ -58,10 +59,14 @@ func (f *face) width(s string, size float64) float64 {
 // faces are the two weights of a document and what they could not draw.
 type faces struct {
 	regular, bold *face
-	missing       map[rune]bool
+
+	lock    sync.Mutex // drawings are lettered beside the text
+	missing map[rune]bool
 }
 
-func newFaces() *faces { return &faces{newFace(false), newFace(true), map[rune]bool{}} }
+func newFaces() *faces {
+	return &faces{regular: newFace(false), bold: newFace(true), missing: map[rune]bool{}}
+}
 
 func (f *faces) of(bold bool) *face {
 	if bold {
@@ -83,8 +88,12 @@ func (f *faces) lost() []rune {
 // clean makes text fit to be set and notes the letters that no font has.
 func (f *faces) clean(s string) string {
 	text, lost := lettering.Clean(s)
-	for _, r := range lost {
-		f.missing[r] = true
+	if len(lost) > 0 {
+		f.lock.Lock()
+		defer f.lock.Unlock()
+		for _, r := range lost {
+			f.missing[r] = true
+		}
 	}
 	return text
 }

@@ -164,7 +164,7 @@ func (t *setter) drawingSheet(sc *draw.Scene, caption string, d *drawn) {
 		scale = fit(sc, x2-x1, bottom-top)
 	}
 	dw, dh := sc.Width*scale, sc.Height*scale
-	s.scene(sc, (x1+x2-dw)/2, top+(bottom-top-dh)/2, scale)
+	t.studio.write(func() { s.scene(sc, (x1+x2-dw)/2, top+(bottom-top-dh)/2, scale) })
 	for i, l := range lines {
 		s.text(x1, bottom+captionStyle.lead*(float64(i)+0.8), captionStyle.size, true, black, l)
 		if i == 0 {

@@ -86,17 +86,18 @@ func layOut(r *report.Report, f *faces) document {
 	head := newRunning(f, r.Running)
 	p := newPaper(r.Letter, head)
 	pics := &pictures{names: map[[32]byte]string{}}
-	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r, running: head}
+	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r, running: head, studio: newStudio()}
 	if r.Strip {
 		t.strip(r.Cover)
 	} else {
 		t.cover(r.Cover)
 	}
 	front := len(t.sheets)
-	for _, s := range r.Sections {
+	for _, s := range t.studio.commission(r.Sections) {
 		t.section(s)
 	}
 	t.endPage()
+	t.studio.close()
 	if len(t.sheets) == 0 {
 		t.newPage()
 	}

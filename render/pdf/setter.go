@@ -12,6 +12,7 @@ type setter struct {
 	*flow
 	report  *report.Report
 	running *running
+	studio  *studio
 	figures []*drawn
 	entries []entry
 }
