@@ -101,11 +101,29 @@ function unexaminedCard() {
   ];
 }
 
+// todoCard lists by plate what is to be done there: how many repairs of which
+// kind, and each of them; then what waits without a repair, and what is done.
 function todoCard() {
+  const open = [], done = [];
+  D.repairs.forEach((r, i) => (r.done ? done : open).push(i));
+  const plates = new Set(open.map(i => D.repairs[i].plate));
   const without = byMargin().filter(i => urgent[i] && !word(P.repair, i));
-  const parts = [make('h3', {}, W.todoTitle), longList(D.repairs.map((_, i) => i), i => make('li', {}, ...(D.repairs[i].plate >= 0 ? [plateButton(D.repairs[i].plate), ': '] : []), repairLink(i)), 300)];
+  const parts = [make('h3', {}, W.todoTitle), make('p', {}, plates.size ? say(W.todoCount, { list: kindsOf(open), n: plates.size }) : W.none)];
+  const title = plate => (plate < 0 ? W.noPlate : plateButton(plate));
+  parts.push(longList([...plates], plate => {
+    const here = open.filter(i => D.repairs[i].plate === plate);
+    return make('li', {}, title(plate), `: ${kindsOf(here)}`, make('ul', { class: 'lines' }, ...here.map(i => make('li', {}, repairLink(i)))));
+  }, 300));
   if (without.length) parts.push(make('h3', {}, W.withoutRepair), longList(without, i => make('li', {}, placeButton(i), `: ${word(P.verdict, i)}, ${full(P.remaining[i], 'thickness')}`)));
+  if (done.length) parts.push(make('h3', {}, W.doneTitle), longList(done, i => make('li', {}, title(D.repairs[i].plate), ': ', repairLink(i)), 300));
   return parts;
+}
+
+// kindsOf counts repairs by kind: "2 × patch, 1 × puddle weld".
+function kindsOf(list) {
+  const counts = new Map();
+  for (const i of list) counts.set(D.repairs[i].kind, (counts.get(D.repairs[i].kind) ?? 0) + 1);
+  return [...counts].map(([kind, n]) => `${n} × ${kind}`).join(', ');
 }
 
 // repairOf is what takes a place out, by the repair's label.
@@ -130,6 +148,7 @@ function plateCard(i) {
       [W.repairs, D.repairs.some(r => r.plate === i) ? D.repairs.flatMap((r, k) => (r.plate === i ? [make('div', {}, repairLink(k))] : [])) : p.repairs ? String(p.repairs) : W.none],
       [W.toDo, waiting(i)],
       [then.known ? say(W.thenAt, { date: D.previous.end }) : '', old && [[fold(old.label) === fold(p.label) ? '' : say(W.pointPlate, { plate: old.label }), `${W.worst} ${full(old.worst, 'thickness')}`, old.growth === null ? '' : `${W.growth} ${full(old.growth, 'rate')}`, old.replaced && say(W.replaced, { when: old.replaced })].filter(Boolean).join('; ')]],
+      ...plateChanges(i),
       [W.nominal, full(p.nominal, 'thickness')],
       [W.sound, `${full(p.sound, 'thickness')} (${p.soundFrom})`],
       [W.plateType, p.type],

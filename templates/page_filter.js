@@ -39,12 +39,7 @@ function buildFilters() {
     box.querySelector('legend').textContent = W[r.id] + ', ' + unit;
     const field = side => {
       const input = make('input', { type: 'text', inputmode: 'decimal', id: r.id + '-' + side, 'aria-label': `${W[r.id]} ${W[side]}, ${unit}`, 'aria-describedby': 'range-hint', placeholder: W[side], autocomplete: 'off' });
-      input.addEventListener('input', () => {
-        const limit = limitOf(input.value, r.kind);
-        input.setAttribute('aria-invalid', String(limit === undefined));
-        r[side] = limit ?? null;
-        refilter();
-      });
+      input.addEventListener('input', () => { setLimit(r, side, input.value); refilter(); });
       r[side + 'Field'] = input;
       return input;
     };
@@ -102,20 +97,26 @@ function showOnly(f, names, stay = false) {
   });
 }
 
-function showAll() {
-  for (const r of ranges) {
-    for (const side of ['from', 'to']) {
-      r[side] = null;
-      r[side + 'Field'].value = '';
-      r[side + 'Field'].removeAttribute('aria-invalid');
-    }
-  }
+// setLimit sets a limit of a range as it was typed.
+function setLimit(r, side, text) {
+  const limit = limitOf(text, r.kind), field = r[side + 'Field'];
+  if (field.value !== text) field.value = text;
+  field.setAttribute('aria-invalid', String(limit === undefined));
+  r[side] = limit ?? null;
+}
+
+function clearFilters() {
+  for (const r of ranges) for (const side of ['from', 'to']) setLimit(r, side, '');
   for (const f of facets) {
     f.off.clear();
     for (const c of f.checks) if (c) c.checked = true;
   }
   onlyPlate = -2;
   el('of-plate').value = '-2';
+}
+
+function showAll() {
+  clearFilters();
   refilter();
 }
 

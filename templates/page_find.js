@@ -6,7 +6,7 @@ function buildFind() {
   el('seek').addEventListener('submit', e => {
     e.preventDefault();
     const name = find.value.trim();
-    if (!name || goTo(name) || goToOther(name)) return;
+    if (!name || goTo(name) || goToOther(name) || filterBy(name)) return;
     setAddress('', '');
     noneCalled(say(W.noneCalled, { name }));
   });
@@ -76,4 +76,37 @@ function photoCard(i) {
     valueList([[W.plate, plate < 0 ? p.plate && [typed(p.plate)] : [plateButton(plate)]], [W.photoOf, of.length ? of.slice(0, 20).map(k => make('div', {}, placeButton(k), ` ${full(P.remaining[k], 'thickness')}`)) : null]]),
     moves(button(W.allPhotos, () => chooseOther({ kind: 'photos', i: 0 }))),
   ];
+}
+
+// filterBy shows what a few words and limits ask for, "soil annular >40 %": any
+// choice of the filters by its name, a plate, loss in percent, remaining
+// thickness in its unit. What is not understood whole changes nothing.
+function filterBy(text) {
+  const limits = [], words = [], thickness = D.kinds.thickness.unit;
+  let rest = ` ${text.toLowerCase()} `.replace(/([<>≤≥])\s*([\d.,]+)\s*([%a-z]+)/g, (all, sign, number, unit) => {
+    const r = unit === '%' ? ranges[0] : unit === thickness ? ranges[1] : null;
+    if (!r) return all;
+    limits.push([r, '>≥'.includes(sign) ? 'from' : 'to', ('<>'.includes(sign) ? sign : '') + number]);
+    return ' ';
+  });
+  const names = facets.flatMap(f => f.column.words.filter(Boolean).map(name => [f, name])).sort((a, b) => b[1].length - a[1].length);
+  for (const [f, name] of names) {
+    const at = rest.indexOf(` ${name.toLowerCase()} `);
+    if (at < 0) continue;
+    words.push([f, name]);
+    rest = rest.slice(0, at + 1) + rest.slice(at + 1 + name.length);
+  }
+  rest = rest.trim();
+  const plate = rest ? D.plates.findIndex(p => fold(p.label) === fold(rest)) : -1;
+  if (rest && plate < 0 || !limits.length && !words.length || limits.some(([r, , t]) => !limitOf(t, r.kind))) return false;
+  clearFilters();
+  for (const [r, side, t] of limits) setLimit(r, side, t);
+  for (const f of new Set(words.map(w => w[0]))) showOnly(f, words.filter(w => w[0] === f).map(w => w[1]), true);
+  onlyPlate = rest ? plate : -2;
+  el('of-plate').value = String(onlyPlate);
+  refilter();
+  chooseOther(null);
+  el('card').replaceChildren(make('p', {}, el('shown-short').textContent, ': ', typed(filtersSet().join('; '))), moves(button(W.reset, showAll)));
+  announce(el('card').innerText);
+  return true;
 }

@@ -107,15 +107,34 @@ function changesCard() {
   const first = new Set(D.previous.sides.map(s => fold(s.at ?? ''))), named = i => (first.has(fold(keyOf(i))) ? 0 : 1); // of equal rates those that the head names
   const grown = Array.from({ length: N }, (_, i) => i).filter(i => thenClass[word(P.class, i)] && shown[i])
     .sort((a, b) => (P.change[b]?.growth ?? -1) - (P.change[a]?.growth ?? -1) || named(a) - named(b) || (P.change[b]?.delta ?? 0) - (P.change[a]?.delta ?? 0) || a - b);
-  const line = i => {
-    const c = P.change[i] ?? {};
-    const text = [word(P.class, i), c.was !== null && c.was !== undefined ? `${bare(c.was, 'thickness')} → ${full(c.is, 'thickness')}` : full(P.remaining[i], 'thickness'), c.growth === null || c.growth === undefined ? W.noRate : full(c.growth, 'rate')];
-    return make('li', {}, placeButton(i), ': ' + text.join(', '));
-  };
+  const line = i => make('li', {}, placeButton(i), ': ' + changeWords(i));
   return [
     make('h3', {}, say(W.changesTitle, { date: D.previous.end, years: years(D.previous.years) })),
     make('p', { class: 'hint' }, say(W.changesHint, { n: grown.length, spread: full(D.previous.spread, 'thickness') })),
     longList(grown, line),
     ...(D.previous.notes.length ? [make('ul', {}, ...D.previous.notes.map(t => make('li', {}, typed(t))))] : []),
   ];
+}
+
+// plateChanges is what became of a plate's places: the counts, then those that
+// grew or are new, the least margin first, and those not there any more.
+function plateChanges(plate) {
+  if (!then.known) return [];
+  const here = byMargin().filter(i => P.plate[i] === plate), lost = then.lost.filter(j => then.on[j] === plate);
+  const counts = new Uint32Array(P.class.words.length);
+  for (const i of here) counts[P.class.of[i]]++;
+  for (const j of lost) counts[then.class.of[j]]++;
+  const told = P.class.words.map((name, k) => (counts[k] ? `${name || W.notCompared} ${counts[k]}` : '')).filter(Boolean).join(', ');
+  const lines = [
+    ...here.filter(i => thenClass[word(P.class, i)]).map(i => make('div', {}, placeButton(i), ': ' + changeWords(i))),
+    ...lost.map(j => make('div', {}, thenButton(j), ': ' + word(then.class, j))),
+  ];
+  const most = 20;
+  return [[say(W.sinceDate, { date: D.previous.end }), [told || W.none, ...lines.slice(0, most), lines.length > most ? make('div', {}, say(W.more, { n: lines.length - most })) : '']]];
+}
+
+// changeWords is what became of a place, from what to what, and how fast.
+function changeWords(i) {
+  const c = P.change[i] ?? {}, known = v => v !== null && v !== undefined;
+  return [word(P.class, i), known(c.was) ? `${bare(c.was, 'thickness')} → ${full(c.is, 'thickness')}` : full(P.remaining[i], 'thickness'), known(c.growth) ? full(c.growth, 'rate') : W.noRate].join(', ');
 }

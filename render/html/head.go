@@ -182,10 +182,11 @@ func interval(a *rules.Assessment) figure {
 		f.Value, f.Note = "none", report.GovernedBy(s.GovernedBy)
 		return f
 	}
-	f.Value = unit.IntervalText(s.Interval.V) + " years"
-	f.Note = "governed by " + report.GovernedBy(s.GovernedBy)
-	if s.NextDate != 0 {
-		f.Note += "; calculated next date " + s.NextDate.String()
+	years := unit.IntervalText(s.Interval.V) + " years"
+	f.Value, f.Note = years, "governed by "+report.GovernedBy(s.GovernedBy)
+	if s.NextDate != 0 { // what is asked for first
+		f.Label = "Calculated next date, " + a.Result.PageOne.Words()
+		f.Value, f.Note = s.NextDate.String(), "interval "+years+", "+f.Note
 	}
 	return f
 }
@@ -206,6 +207,9 @@ func unexamined(a *rules.Assessment) figure {
 		case !step.AtLeast(unit.Share, float64(e.V), 100):
 			n++
 		}
+	}
+	if len(a.Inspection.Plates) == 0 {
+		return f
 	}
 	f.Note = "on " + count(n, "plate")
 	if silent > 0 {

@@ -66,6 +66,9 @@ var states = []state{
 	{"photos", "choosePhoto(0); chooseOther({ kind: 'photos', i: 0 })"},
 	{"layers", "for (const l of Object.keys(layers)) showLayer(l, true)"},
 	{"filters", "for (const d of el('choose').querySelectorAll('details')) d.open = true; el('remaining-to').value = '<4.2'; el('remaining-to').dispatchEvent(new Event('input')); if (innerWidth < 800) el('choose').scrollIntoView()"},
+	{"asked", "filterBy('soil annular >20 %')"},
+	{"none", "filterBy('product critical >90 %'); if (innerWidth < 800) el('list').scrollIntoView()"},
+	{"changed", "goTo(D.plates.find((_, i) => P.plate.some((p, k) => p === i && word(P.class, k) === 'grown'))?.label ?? D.plates[0].label); el('read').scrollTop = 180"},
 	{"list", "el('list').scrollIntoView()"},
 }
 
