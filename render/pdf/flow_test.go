@@ -103,6 +103,33 @@ func TestSheetsStayInTheirSection(t *testing.T) {
 	}
 }
 
+// A section begins where its page has room for more than its heading.
+func TestASectionBeginsWithRoom(t *testing.T) {
+	for before := range 60 {
+		r := &report.Report{Title: "Sections", Strip: true}
+		one := report.Section{Number: 1, Name: "One"}
+		for i := range before {
+			one.Blocks = append(one.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
+		}
+		two := report.Section{Number: 2, Name: "Two", Blocks: []report.Block{report.Paragraph{Text: "What follows."}, sampleTable(60, false)}}
+		r.Sections = []report.Section{one, two}
+		d, _ := layOutForTest(t, r)
+		for i, s := range d.sheets {
+			below, begins := map[float64]bool{}, false
+			for _, run := range s.runs {
+				begins = begins || run.text == "Two"
+				if begins && run.y < d.paper.h-d.paper.bottom {
+					below[run.y] = true
+				}
+			}
+			const few = 6 // lines: heading, text, table head and three rows
+			if begins && len(below) < few {
+				t.Errorf("%d lines before: section two begins on page %d with %d lines", before, i+1, len(below))
+			}
+		}
+	}
+}
+
 // inOrder is those of the texts that are printed, in the order of the pages.
 func inOrder(d document, texts ...string) []string {
 	var out []string
