@@ -360,7 +360,7 @@ func FuzzResults(f *testing.F) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := b.File.WriteWith(&out, draft, b.Results); err != nil {
+		if err := b.File.WriteWith(t.Context(), &out, draft, b.Results); err != nil {
 			t.Fatal(err)
 		}
 		again, err := xlsx.OpenBytes("east-7.results.xlsx", out.Bytes())

@@ -4,14 +4,13 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
-	"runtime"
 	"strings"
-	"sync"
 
 	"platebook/rules/criteria"
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
+	"platebook/workbook/beside"
 	"platebook/workbook/xlsx"
 )
 
@@ -174,7 +173,7 @@ func (r *reader) openTabs(ctx context.Context, results []string) (tabs []tab, fi
 		all = append(all, findings)
 	}
 	errs := make([]error, len(all))
-	sideBySide(ctx, len(all), func(i int) { all[i].grid, errs[i] = all[i].sheet.Read() })
+	beside.Run(ctx, len(all), func(i int) { all[i].grid, errs[i] = all[i].sheet.Read() })
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
@@ -184,37 +183,6 @@ func (r *reader) openTabs(ctx context.Context, results []string) (tabs []tab, fi
 		}
 	}
 	return tabs, findings, nil
-}
-
-// sideBySide runs independent pieces of work on all processors. Each writes
-// only what is its own, so that the order of their ends shows nowhere.
-func sideBySide(ctx context.Context, n int, work func(i int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	bugs := make([]any, n)
-	careful := func(i int) {
-		defer func() { bugs[i] = recover() }()
-		work(i)
-	}
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := range next {
-				if ctx.Err() == nil {
-					careful(i)
-				}
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	for _, bug := range bugs {
-		if bug != nil {
-			panic(bug) // where the caller can catch it
-		}
-	}
 }
 
 // readTables reads all sheets but the item list.
@@ -231,7 +199,7 @@ func (r *reader) readTables(ctx context.Context, tabs []tab) error {
 		}
 		tables = append(tables, r.newTable(*t))
 	}
-	sideBySide(ctx, len(tables), func(i int) { tables[i].prepare() })
+	beside.Run(ctx, len(tables), func(i int) { tables[i].prepare() })
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -243,7 +211,7 @@ func (r *reader) readTables(ctx context.Context, tabs []tab) error {
 		}
 	}
 	answers := make([]inspection.Answer, 0)
-	sideBySide(ctx, len(tables), func(i int) {
+	beside.Run(ctx, len(tables), func(i int) {
 		tables[i].nameRows(home)
 		r.readRecords(ctx, tables[i], &answers)
 	})

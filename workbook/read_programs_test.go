@@ -113,16 +113,3 @@ func TestDatesFrom1904(t *testing.T) {
 		t.Errorf("told %v", got)
 	}
 }
-
-func TestPanicReachesTheCaller(t *testing.T) {
-	defer func() {
-		if recover() == nil {
-			t.Error("a bug in side-by-side work went unseen")
-		}
-	}()
-	sideBySide(t.Context(), 3, func(i int) {
-		if i == 1 {
-			panic("bug")
-		}
-	})
-}

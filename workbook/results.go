@@ -41,8 +41,8 @@ func WriteResults(ctx context.Context, b *Book, out string, a *rules.Assessment,
 		inputs = append(inputs, b.File.Path)
 	}
 	return save.Save(ctx, out, inputs,
-		func(w io.Writer) error { return b.File.WriteWith(w, draft, b.Results) },
-		func(path string) error { return b.File.VerifyCopy(path, draft, b.Results) })
+		func(w io.Writer) error { return b.File.WriteWith(ctx, w, draft, b.Results) },
+		func(path string) error { return b.File.VerifyCopy(ctx, path, draft, b.Results) })
 }
 
 // results makes the result sheets. Sheets refer to each other's cells, so

@@ -37,7 +37,7 @@ func BenchmarkResults(b *testing.B) {
 	}
 	b.Run("graft", func(b *testing.B) {
 		for b.Loop() {
-			if err := book.File.WriteWith(io.Discard, draft, nil); err != nil {
+			if err := book.File.WriteWith(b.Context(), io.Discard, draft, nil); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -24,7 +24,7 @@ func regrafted(t *testing.T, path, name string, sheet func(*xlsx.NewSheet)) stri
 	d := xlsx.NewDraft("")
 	sheet(d.Sheet(name))
 	var out bytes.Buffer
-	if err := x.WriteWith(&out, d, nil); err != nil {
+	if err := x.WriteWith(t.Context(), &out, d, nil); err != nil {
 		t.Fatal(err)
 	}
 	to := filepath.Join(t.TempDir(), "more.xlsx")

@@ -1,7 +1,6 @@
 package xlsx
 
 import (
-	"archive/zip"
 	"bytes"
 	"errors"
 	"fmt"
@@ -13,7 +12,6 @@ import (
 
 	_ "image/png" // pictures are PNG
 
-	"github.com/klauspost/compress/flate"
 	"github.com/xuri/excelize/v2"
 
 	"platebook/rules/finding"
@@ -58,30 +56,6 @@ func (p parts) names() []string {
 }
 
 const contentTypes = "[Content_Types].xml"
-
-type zipWriter struct{ *zip.Writer }
-
-func newZip(w io.Writer) zipWriter {
-	z := zip.NewWriter(w)
-	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
-		return flate.NewWriter(w, flate.BestSpeed)
-	})
-	return zipWriter{z}
-}
-
-// part begins a part of the package.
-func (z zipWriter) part(name string) (io.Writer, error) {
-	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
-}
-
-func (z zipWriter) put(name string, content []byte) error {
-	w, err := z.part(name)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(content)
-	return err
-}
 
 // capture stands in for a zip and keeps the parts as they are.
 type capture struct {

@@ -2,6 +2,7 @@ package xlsx
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"path"
@@ -27,8 +28,9 @@ type graft struct {
 
 // WriteWith writes a copy of the workbook with the Draft's sheets behind the
 // person's own. Sheets named in replace are left out. The parts of all other
-// sheets are copied byte for byte; macros are not carried over.
-func (b *Book) WriteWith(w io.Writer, d *Draft, replace []string) error {
+// sheets are copied byte for byte; macros are not carried over. The new sheets
+// are packed side by side, before the first byte goes out.
+func (b *Book) WriteWith(ctx context.Context, w io.Writer, d *Draft, replace []string) error {
 	g := &graft{book: b, draft: d, gone: map[int]bool{}, drop: map[string]bool{}, edited: parts{}, added: parts{}, fill: map[string]func(io.Writer) error{}, types: map[string]string{}}
 	if err := g.leaveOut(replace); err != nil {
 		return err
@@ -41,7 +43,7 @@ func (b *Book) WriteWith(w io.Writer, d *Draft, replace []string) error {
 			return err
 		}
 	}
-	return g.write(w)
+	return g.write(ctx, w)
 }
 
 // FreeName is a sheet name that no sheet of the workbook has, apart from those
@@ -249,7 +251,11 @@ func inside(name string) bool {
 
 // write puts the zip together in the order of names: person's parts as they
 // are packed, edited and new ones packed anew.
-func (g *graft) write(w io.Writer) error {
+func (g *graft) write(ctx context.Context, w io.Writer) error {
+	filled, err := packAll(ctx, g.fill)
+	if err != nil {
+		return err
+	}
 	z := newZip(w)
 	all := parts{}
 	for name, content := range g.added {
@@ -266,12 +272,9 @@ func (g *graft) write(w io.Writer) error {
 		edited[fold(name)] = content
 	}
 	for _, name := range all.names() {
-		if fill := g.fill[name]; fill != nil {
-			part, err := z.part(name)
-			if err == nil {
-				err = fill(part)
-			}
-			if err != nil {
+		if packed := filled[name]; packed != nil {
+			delete(filled, name)
+			if err := z.putPacked(name, packed); err != nil {
 				return err
 			}
 		} else if content, ok := g.added[name]; ok {

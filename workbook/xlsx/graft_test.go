@@ -37,17 +37,17 @@ func open(t *testing.T, data []byte) *Book {
 func grafted(t *testing.T, b *Book, d *Draft, replace []string) []byte {
 	t.Helper()
 	var out, again bytes.Buffer
-	if err := b.WriteWith(&out, d, replace); err != nil {
+	if err := b.WriteWith(t.Context(), &out, d, replace); err != nil {
 		t.Fatal(err)
 	}
-	if err := b.WriteWith(&again, d, replace); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
+	if err := b.WriteWith(t.Context(), &again, d, replace); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
 		t.Errorf("written again, the bytes differ (%v)", err)
 	}
 	path := filepath.Join(t.TempDir(), "out.xlsx")
 	if err := os.WriteFile(path, out.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := b.VerifyCopy(path, d, replace); err != nil {
+	if err := b.VerifyCopy(t.Context(), path, d, replace); err != nil {
 		t.Errorf("verify: %v", err)
 	}
 	return out.Bytes()
@@ -126,7 +126,7 @@ func TestFreeName(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 	var out bytes.Buffer
-	if err := b.WriteWith(&out, results(1), nil); err == nil {
+	if err := b.WriteWith(t.Context(), &out, results(1), nil); err == nil {
 		t.Error("two sheets of one name were written")
 	}
 }

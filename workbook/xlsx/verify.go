@@ -2,9 +2,13 @@ package xlsx
 
 import (
 	"bytes"
+	"cmp"
+	"context"
 	"fmt"
 	"io"
 	"slices"
+
+	"platebook/workbook/beside"
 )
 
 // VerifyCopy opens a file written by WriteWith and holds it against the
@@ -12,7 +16,7 @@ import (
 // cell. A sheet's part, the shared texts and every other part that was not
 // edited must be the same packed bytes; the styles that the person's cells
 // refer to must mean the same.
-func (b *Book) VerifyCopy(path string, d *Draft, replace []string) error {
+func (b *Book) VerifyCopy(ctx context.Context, path string, d *Draft, replace []string) error {
 	c, err := Open(path)
 	if err != nil {
 		return err
@@ -33,15 +37,10 @@ func (b *Book) VerifyCopy(path string, d *Draft, replace []string) error {
 		}
 		at++
 	}
-	for _, s := range d.sheets {
-		if at >= len(c.Sheets) || c.Sheets[at].Name != s.Name {
-			return fmt.Errorf("result sheet %s is missing", s.Name)
-		}
-		if err := c.pkg.whole(c.Sheets[at].part); err != nil {
-			return fmt.Errorf("result sheet %s: %w", s.Name, err)
-		}
-		at++
+	if err := c.wholeSheets(ctx, d.sheets, at); err != nil {
+		return err
 	}
+	at += len(d.sheets)
 	if at != len(c.Sheets) {
 		return fmt.Errorf("the copy has %d sheets, not %d", len(c.Sheets), at)
 	}
@@ -54,6 +53,20 @@ func (b *Book) VerifyCopy(path string, d *Draft, replace []string) error {
 		return fmt.Errorf("the styles of the person's cells changed")
 	}
 	return nil
+}
+
+// wholeSheets says whether the sheets of a draft stand behind the first few,
+// each of them whole.
+func (b *Book) wholeSheets(ctx context.Context, sheets []*NewSheet, from int) error {
+	failed := make([]error, len(sheets))
+	beside.Run(ctx, len(sheets), func(i int) {
+		if s := sheets[i]; from+i >= len(b.Sheets) || b.Sheets[from+i].Name != s.Name {
+			failed[i] = fmt.Errorf("result sheet %s is missing", s.Name)
+		} else if err := b.pkg.whole(b.Sheets[from+i].part); err != nil {
+			failed[i] = fmt.Errorf("result sheet %s: %w", s.Name, err)
+		}
+	})
+	return cmp.Or(append(failed, ctx.Err())...)
 }
 
 // whole unpacks a part to its end, against its checksum.
