@@ -60,9 +60,9 @@ function bring(id) {
 }
 
 // arrange puts the plan before the figures on a narrow screen, and what is
-// selected right under it.
+// selected right under it; on paper all stands in its own order.
 function arrange() {
-  if (narrow.matches) {
+  if (narrow.matches && !printing) {
     el('pointed').after(el('read'));
     el('beside').prepend(el('about'));
   } else {
@@ -112,6 +112,7 @@ function forPrint(on) {
   el('signs').open = on || !folded;
   const { k, width, height } = view;
   printing = on;
+  arrange();
   takeColours();
   showLegend();
   resize();

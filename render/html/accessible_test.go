@@ -22,19 +22,38 @@ func TestAccessible(t *testing.T) {
 		t.Fatal(err)
 	}
 	page, ctx := write(t, compared(t), Options{}), browser(t)
+	check := func(t *testing.T, p *tab, name string) {
+		t.Helper()
+		for _, f := range ask[[]string](p, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
+		  .then(r => r.violations.map(v => v.id + ': ' + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + ' ' + n.failureSummary).join(' | ')))`) {
+			t.Errorf("%s: %s", name, f)
+		}
+	}
 	for _, v := range views {
+		before := append(v.emulate(), dark(v.dark))
 		t.Run(v.name, func(t *testing.T) {
-			p := open(t, ctx, page, "", append(v.emulate(), dark(v.dark))...)
+			p := open(t, ctx, page, "", before...)
 			p.do(run(string(axe)))
 			for _, s := range states {
 				p.do(run("showAll(); " + s.script))
-				faults := ask[[]string](p, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
-				  .then(r => r.violations.map(v => v.id + ': ' + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + ' ' + n.failureSummary).join(' | ')))`)
-				for _, f := range faults {
-					t.Errorf("%s: %s", s.name, f)
-				}
+				check(t, p, s.name)
 			}
 			p.quiet()
+		})
+		t.Run(v.name+", other floors", func(t *testing.T) {
+			for _, w := range walks[1:] {
+				p := open(t, ctx, write(t, w.of(t), Options{}), "", before...)
+				p.do(run(string(axe)))
+				check(t, p, w.name)
+				p.do(run("step(1)"))
+				check(t, p, w.name+", selected")
+			}
+		})
+		t.Run(v.name+", without a script", func(t *testing.T) {
+			p := load(t, ctx, rescripted(t, page, func(s string) string { return s + "const = 1;" }), "", before...)
+			wait(p, "document.querySelector('.still') !== null")
+			p.do(run(string(axe)))
+			check(t, p, "drawing and table")
 		})
 	}
 	if n := len(views) * len(states); n < 40 {
