@@ -2,8 +2,10 @@ package draw
 
 import (
 	"math"
+	"strings"
 
 	"platebook/rules"
+	"platebook/rules/unit"
 )
 
 // chart is a plot with two straight axes in a figure of its own.
@@ -63,18 +65,36 @@ func ticks(low, high float64, n int) []float64 {
 	return out
 }
 
+// tickTexts are ticks of one axis in the fewest decimals that tell all of them,
+// the same for each.
+func tickTexts(values []float64) []string {
+	const most = 6 // more are the tail of a binary fraction
+	places := 0
+	for _, v := range values {
+		_, decimals, _ := strings.Cut(unit.Round(v, most), ".")
+		places = max(places, len(strings.TrimRight(decimals, "0")))
+	}
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = strings.Replace(unit.Round(v, places), "-", "−", 1)
+	}
+	return out
+}
+
 // axes draws the plot's frame, light grid lines, and both axes with words.
-func (c *chart) axes(xs, ys []float64, xName, yName string, text func(float64) string) {
+func (c *chart) axes(xs, ys []float64, xName, yName string) {
 	grid := Path{Stroke: Paint{R: 0xdd, G: 0xe1, B: 0xe5, On: true}, Width: hair, Class: "grid"}
-	for _, y := range ys {
+	names := tickTexts(ys)
+	for i, y := range ys {
 		p := c.at(c.x1, y)
 		c.line(grid, p, point{c.plot.x2, p.y})
-		c.label(Label{Text: text(y), X: p.x - 1.2, Y: p.y, Size: 2.3, Anchor: End, Middle: true, Paint: ink, Class: "tick"})
+		c.label(Label{Text: names[i], X: p.x - 1.2, Y: p.y, Size: 2.3, Anchor: End, Middle: true, Paint: ink, Class: "tick"})
 	}
-	for _, x := range xs {
+	names = tickTexts(xs)
+	for i, x := range xs {
 		p := c.at(x, c.y1)
 		c.line(grid, p, point{p.x, c.plot.y1})
-		c.label(Label{Text: text(x), X: p.x, Y: p.y + 3.2, Size: 2.3, Anchor: Centre, Paint: ink, Class: "tick"})
+		c.label(Label{Text: names[i], X: p.x, Y: p.y + 3.2, Size: 2.3, Anchor: Centre, Paint: ink, Class: "tick"})
 	}
 	c.label(Label{Text: xName, X: (c.plot.x1 + c.plot.x2) / 2, Y: c.plot.y2 + 8.2, Size: 2.6, Anchor: Centre, Paint: ink, Class: "axis"})
 	c.label(Label{Text: yName, X: 4, Y: (c.plot.y1 + c.plot.y2) / 2, Size: 2.6, Anchor: Centre, Middle: true, Angle: 90, Paint: ink, Class: "axis"})

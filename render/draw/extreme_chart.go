@@ -61,7 +61,7 @@ func ExtremeChart(a *rules.Assessment, s Sheet, e Extreme) *Scene {
 	if !(c.y2 > c.y1) {
 		c.y2 = 1
 	}
-	c.axes(ticks(c.x1, c.x2, 7), ticks(0, c.y2, 6), "Reduced variate −ln(−ln F), F = i/(n + 1)", "Largest loss of the block, "+unit.Thickness.Unit(sys), trimmedTick)
+	c.axes(ticks(c.x1, c.x2, 7), ticks(0, c.y2, 6), "Reduced variate −ln(−ln F), F = i/(n + 1)", "Largest loss of the block, "+unit.Thickness.Unit(sys))
 	clip := c.plot
 	c.clip = &clip
 	if fitted {

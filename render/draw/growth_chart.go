@@ -171,7 +171,7 @@ func GrowthChart(a *rules.Assessment, s Sheet, changes []Change, spread float64)
 	}
 	c.y2 = c.x2
 	t := ticks(0, c.x2, 7)
-	c.axes(t, t, "Then, "+unit.Thickness.Unit(sys), "Now, "+unit.Thickness.Unit(sys), trimmedTick)
+	c.axes(t, t, "Then, "+unit.Thickness.Unit(sys), "Now, "+unit.Thickness.Unit(sys))
 	clip := c.plot
 	c.clip = &clip
 	c.line(equalPath, c.at(0, 0), c.at(c.x2, c.y2))

@@ -46,7 +46,7 @@ func GrowthHistogram(a *rules.Assessment, s Sheet, measured, adopted []unit.Rate
 	}
 	c.x1, c.x2, c.y1, c.y2 = first*width, (first+float64(len(bins)))*width, 0, float64(max(most, 4))*1.4
 	ys := slices.DeleteFunc(ticks(0, c.y2, 5), func(y float64) bool { return y != math.Trunc(y) })
-	c.axes(ticks(c.x1, c.x2, 8), ys, "Growth, "+unit.RateKind.Unit(sys), "Places", trimmedTick)
+	c.axes(ticks(c.x1, c.x2, 8), ys, "Growth, "+unit.RateKind.Unit(sys), "Places")
 	look := [2]Path{
 		{Fill: ramp[3], Stroke: ink, Width: fine, Class: "bar measured"},
 		{Fill: paper, Stroke: ink, Width: fine, Dash: []float64{0.9, 0.6}, Class: "bar adopted"},

@@ -43,7 +43,7 @@ func Histogram(a *rules.Assessment, s Sheet) *Scene {
 	ys := ticks(0, c.y2, 5)
 	// Half an indication is none.
 	ys = slices.DeleteFunc(ys, func(y float64) bool { return y != math.Trunc(y) })
-	c.axes(ticks(0, 100, 10), ys, "Loss, % of nominal thickness", "Indications", trimmed)
+	c.axes(ticks(0, 100, 10), ys, "Loss, % of nominal thickness", "Indications")
 	for i, b := range bins {
 		low := 0
 		for side, n := range b {

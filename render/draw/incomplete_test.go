@@ -349,15 +349,11 @@ func TestTicks(t *testing.T) {
 		{0, 104, 5, "0 25 50 75 100"},
 		{0, 4.48, 5, "0 1 2 3 4"},
 		{-14, 20, 6, "−10 0 10 20"},
-		{2.6, 5.8, 8, "3 3.5 4 4.5 5 5.5"},
-		{0, 0.3, 6, "0 0.05 0.1 0.15 0.2 0.25 0.3"},
+		{2.6, 5.8, 8, "3.0 3.5 4.0 4.5 5.0 5.5"},
+		{0, 0.3, 6, "0.00 0.05 0.10 0.15 0.20 0.25 0.30"},
 		{1, 1, 5, ""},
 	} {
-		var got []string
-		for _, v := range ticks(c.low, c.high, c.n) {
-			got = append(got, trimmedTick(v))
-		}
-		if s := strings.Join(got, " "); s != c.want {
+		if s := strings.Join(tickTexts(ticks(c.low, c.high, c.n)), " "); s != c.want {
 			t.Errorf("%g to %g: %s, want %s", c.low, c.high, s, c.want)
 		}
 	}

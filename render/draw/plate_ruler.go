@@ -35,15 +35,19 @@ func (d *detail) rulers() {
 		}
 	}
 	offset := d.rulerOff()
-	for _, v := range rulerSteps(d.p.Length/one, d.p.Length*d.view.k) {
+	along := rulerSteps(d.p.Length/one, d.p.Length*d.view.k)
+	for i, name := range tickTexts(along) {
+		v := along[i]
 		p, _ := at(v*one, 0)
 		d.line(pen, point{p.x, p.y + down*offset}, point{p.x, p.y + down*(offset+1.2)})
-		text(trimmed(v), point{p.x, p.y + down*(offset+2.8)}, 0)
+		text(name, point{p.x, p.y + down*(offset+2.8)}, 0)
 	}
-	for _, v := range rulerSteps(d.p.Width/one, d.p.Width*d.view.k) {
+	across := rulerSteps(d.p.Width/one, d.p.Width*d.view.k)
+	for i, name := range tickTexts(across) {
+		v := across[i]
 		p, _ := at(0, v*one)
 		d.line(pen, point{p.x + left*offset, p.y}, point{p.x + left*(offset+1.2), p.y})
-		text(trimmed(v), point{p.x + left*(offset+2.8), p.y}, 90)
+		text(name, point{p.x + left*(offset+2.8), p.y}, 90)
 	}
 	x, _ := at(d.p.Length, 0)
 	y, _ := at(0, d.p.Width)

@@ -46,7 +46,7 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 	}
 	pad := max((high-low)*0.15, 1/factor)
 	c.y1, c.y2 = low-pad, high+2*pad
-	c.axes([]float64{0, 45, 90, 135, 180, 225, 270, 315, 360}, ticks(c.y1, c.y2, 6), "Bearing, degrees clockwise from north", "Elevation, "+unit.Settlement.Unit(sys), trimmedTick)
+	c.axes([]float64{0, 45, 90, 135, 180, 225, 270, 315, 360}, ticks(c.y1, c.y2, 6), "Bearing, degrees clockwise from north", "Elevation, "+unit.Settlement.Unit(sys))
 	clip := c.plot
 	c.clip = &clip
 	if fitted {

@@ -31,7 +31,7 @@ func SizingChart(a *rules.Assessment, s Sheet) *Scene {
 	low, high = math.Floor(low/10)*10, math.Ceil(high/10)*10
 	c.x1, c.x2, c.y1, c.y2 = low, high, low, high
 	t := ticks(low, high, 10)
-	c.axes(t, t, "MFL loss, % of nominal thickness", "UT loss, % of nominal thickness", trimmed)
+	c.axes(t, t, "MFL loss, % of nominal thickness", "UT loss, % of nominal thickness")
 	clip := c.plot
 	c.clip = &clip
 	c.line(tenPath, c.at(low, low+10), c.at(high, high+10))

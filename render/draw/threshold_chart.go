@@ -2,7 +2,6 @@ package draw
 
 import (
 	"math"
-	"strings"
 
 	"platebook/rules"
 	"platebook/rules/unit"
@@ -41,7 +40,7 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 	pad := max((high-low)*0.04, 0.05*max(high, 1e-3))
 	c.x1, c.x2 = low-pad, high+pad
 	c.y1, c.y2 = 0, max(top, float64(wanted.Or(0)), 1)*1.3
-	c.axes(ticks(c.x1, c.x2, 8), ticks(0, c.y2, 6), "Repair everything below, "+unit.Thickness.Unit(sys), "Interval, years", trimmedTick)
+	c.axes(ticks(c.x1, c.x2, 8), ticks(0, c.y2, 6), "Repair everything below, "+unit.Thickness.Unit(sys), "Interval, years")
 	clip := c.plot
 	c.clip = &clip
 	if wanted.Known {
@@ -97,16 +96,4 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 		})
 	}
 	return c.finish()
-}
-
-// trimmedTick prints a tick without the tail of binary fractions.
-func trimmedTick(v float64) string {
-	t := unit.Round(v, 6)
-	for len(t) > 0 && t[len(t)-1] == '0' {
-		t = t[:len(t)-1]
-	}
-	if len(t) > 0 && t[len(t)-1] == '.' {
-		t = t[:len(t)-1]
-	}
-	return strings.Replace(t, "-", "−", 1)
 }
