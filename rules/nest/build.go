@@ -30,6 +30,16 @@ type supply struct {
 	count []int // by stock, not by place in order
 }
 
+// room is the area between the trims of a supply, in square ticks.
+func (j *job) room(s supply) float64 {
+	var a float64
+	for i, c := range s.count {
+		a += float64(c) * float64(j.sheets[i].w) * float64(j.sheets[i].h)
+	}
+	return a
+}
+
+// supplyArea is the area of the sheets of a supply as they are bought.
 func (j *job) supplyArea(s supply) float64 {
 	var a float64
 	for i, c := range s.count {

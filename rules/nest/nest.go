@@ -152,9 +152,10 @@ type item struct {
 type bin struct {
 	stock int
 	w, h  int64
+	whole float64 // area of the stock sheet, trim and all: what is bought, mm²
 }
 
-func (b bin) area() float64 { return float64(b.w) * float64(b.h) }
+func (b bin) area() float64 { return b.whole }
 
 // ticksPerMM makes 1/64 in a whole number to a third of a micrometre; pieces
 // are rounded up and sheets down.
@@ -174,7 +175,7 @@ func newJob(pieces, stock []Size, rules Rules) *job {
 		if !(s.Length > 0 && s.Width > 0 && s.Length <= largest && s.Width <= largest) {
 			continue
 		}
-		b := bin{stock: i, w: down(s.Length-2*rules.Trim) + k, h: down(s.Width-2*rules.Trim) + k}
+		b := bin{stock: i, w: down(s.Length-2*rules.Trim) + k, h: down(s.Width-2*rules.Trim) + k, whole: s.Length * s.Width}
 		key := bin{w: b.w, h: b.h}
 		if b.w <= k || b.h <= k || seen[key] {
 			continue
@@ -247,7 +248,7 @@ func (j *job) written(p packing) []Sheet {
 			}
 			return p.Y < q.Y
 		})
-		for _, o := range offcuts(box{0, 0, b.w, b.h}, boxes) {
+		for _, o := range leftovers(box{0, 0, b.w, b.h}, boxes, k, down(j.rules.Offcut)) {
 			w, h := mm(o.w-k), mm(o.h-k)
 			if w > 0 && h > 0 && math.Min(w, h) >= j.rules.Offcut-1e-6 {
 				s.Offcuts = append(s.Offcuts, Rectangle{mm(o.x) + j.rules.Trim, mm(o.y) + j.rules.Trim, w, h})

@@ -79,6 +79,97 @@ func part(sheet box, pieces []box) (a, b box, pa, pb []box, ok bool) {
 	return a, b, nil, nil, false
 }
 
+// parted is a part of a sheet with the pieces on it.
+type parted struct {
+	sheet  box
+	pieces []box
+}
+
+// leaving looks for the cuts from edge to edge that leave the largest single
+// leftover worth keeping.
+type leaving struct {
+	kerf, least int64
+	nodes       int
+	area        float64 // of the best so far, kerf left out
+	off         box
+	aside       []parted // what else the cuts that leave it part
+}
+
+// most parts tried for one sheet.
+const mostParts = 20_000
+
+// leftovers are the offcuts of a sheet when it is cut so that the largest single
+// one worth keeping stays whole, and then as offcuts does.
+func leftovers(sheet box, pieces []box, kerf, least int64) []box {
+	l := leaving{kerf: kerf, least: least}
+	l.cut(parted{sheet, pieces}, nil)
+	if l.area == 0 {
+		return offcuts(sheet, pieces)
+	}
+	out := []box{l.off}
+	for _, p := range l.aside {
+		out = append(out, offcuts(p.sheet, p.pieces)...)
+	}
+	return out
+}
+
+func (l *leaving) cut(p parted, aside []parted) {
+	l.nodes++
+	w, h := p.sheet.w-l.kerf, p.sheet.h-l.kerf
+	if l.nodes > mostParts || w <= 0 || h <= 0 || min(w, h) < l.least || float64(w)*float64(h) <= l.area {
+		return
+	}
+	if len(p.pieces) == 0 {
+		l.area, l.off = float64(w)*float64(h), p.sheet
+		l.aside = append([]parted(nil), aside...)
+		return
+	}
+	for _, along := range []bool{true, false} {
+		p.each(along, func(before, after parted, cutBefore, cutAfter box) {
+			if n := len(after.pieces); n < len(p.pieces) {
+				l.cut(after, append(aside[:len(aside):len(aside)], parted{cutBefore, before.pieces}))
+			}
+			if n := len(before.pieces); n < len(p.pieces) {
+				l.cut(before, append(aside[:len(aside):len(aside)], parted{cutAfter, after.pieces}))
+			}
+		})
+	}
+}
+
+// each visits the cuts from edge to edge between pieces, and beside them all:
+// the parts before and after it, each as large as it can be, and what is then
+// left of the other one.
+func (p parted) each(along bool, visit func(before, after parted, cutBefore, cutAfter box)) {
+	from, to := p.sheet.y, p.sheet.y+p.sheet.h
+	ends := func(b box) (lo, hi int64) { return b.y, b.y + b.h }
+	part := func(lo, hi int64) box { return box{p.sheet.x, lo, p.sheet.w, hi - lo} }
+	if along {
+		from, to = p.sheet.x, p.sheet.x+p.sheet.w
+		ends = func(b box) (lo, hi int64) { return b.x, b.x + b.w }
+		part = func(lo, hi int64) box { return box{lo, p.sheet.y, hi - lo, p.sheet.h} }
+	}
+	sorted := append([]box(nil), p.pieces...)
+	sort.SliceStable(sorted, func(i, k int) bool {
+		a, _ := ends(sorted[i])
+		b, _ := ends(sorted[k])
+		return a < b
+	})
+	reach := from
+	for i := 0; i <= len(sorted); i++ {
+		lo := to
+		if i < len(sorted) {
+			lo, _ = ends(sorted[i])
+		}
+		if lo >= reach {
+			visit(parted{part(from, lo), sorted[:i]}, parted{part(reach, to), sorted[i:]}, part(from, reach), part(lo, to))
+		}
+		if i < len(sorted) {
+			_, hi := ends(sorted[i])
+			reach = max(reach, hi)
+		}
+	}
+}
+
 // largestOffcut is the area of the largest leftover with sides of at least
 // least, kerf included in both, 0 without one.
 func largestOffcut(sheet box, pieces []box, kerf, least int64) float64 {

@@ -131,6 +131,7 @@ func (j *job) supplies(n int, stocks []int) []supply {
 	return out
 }
 
+// itemArea is what the pieces need of it, kerf included, in square ticks.
 func (j *job) itemArea() float64 {
 	var a float64
 	for i := range j.items {
@@ -151,7 +152,7 @@ func (j *job) fewer(n int) (packing, bool) {
 	need := j.itemArea()
 	tried := 0
 	for i := len(list) - 1; i >= 0 && tried < mostSupplies && j.work < j.effort; i-- {
-		if j.supplyArea(list[i])*(1+1e-12) < need {
+		if j.room(list[i])*(1+1e-12) < need {
 			continue
 		}
 		tried++
@@ -180,7 +181,7 @@ func (j *job) lighter(best packing) packing {
 			if a >= best.area() {
 				break
 			}
-			if a*(1+1e-12) < need {
+			if j.room(s)*(1+1e-12) < need {
 				continue
 			}
 			if p, ok := j.search(s, j.effort/40); ok {
@@ -209,7 +210,7 @@ func (j *job) lighter(best packing) packing {
 			s := supply{order: held.order, count: append([]int(nil), held.count...)}
 			s.count[w.from]--
 			s.count[w.to]++
-			if j.supplyArea(s)*(1+1e-12) < need {
+			if j.room(s)*(1+1e-12) < need {
 				continue
 			}
 			if p, ok := j.search(s, j.effort/100); ok {
