@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"math"
+
 	"platebook/rules/assess"
 	"platebook/rules/floor"
 	"platebook/rules/unit"
@@ -40,7 +42,8 @@ func lacksRepair(l *assess.Location) string {
 }
 
 // dimensions carries places to both rulers, with their distance from the datum
-// corner. Where two distances would overprint, the legend alone has them.
+// corner. A distance that another leaves no room stands beside its line, led to
+// it; where there is no room either, the legend alone has it.
 func (d *detail) dimensions(places []floor.Point) {
 	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
 	pen := Path{Stroke: accent, Width: hair, Dash: []float64{1.2, 0.5, 0.2, 0.5}, Class: "dimension"}
@@ -62,16 +65,25 @@ func (d *detail) dimensions(places []floor.Point) {
 			foot := d.point(q)
 			// Beyond the plate's edge, inside the ruler.
 			out, off := unitStep(middle, foot), d.rulerOff()-1.3
-			l := Label{
-				Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension",
-				X: foot.x + off*out.x, Y: foot.y + off*out.y,
+			l := Label{Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension"}
+			wide := Width(l.Text, l.Size, l.Bold)
+			for _, aside := range [...]float64{0, 0.6, -0.6, 0.9, -0.9} {
+				by := aside * wide
+				l.X, l.Y = foot.x+off*out.x+by*math.Abs(out.y), foot.y+off*out.y+by*math.Abs(out.x)
+				if !d.taken.free(l.box()) || !d.label(l) {
+					continue
+				}
+				d.taken.add(l.box().grow(0.2))
+				d.line(pen, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
+				d.keepOff(middle, foot)
+				if aside != 0 {
+					near := by - sign(by)*wide/2 // the end of the text
+					d.line(Path{Stroke: accent, Width: hair, Class: "dimension"},
+						point{foot.x + 0.3*out.x, foot.y + 0.3*out.y},
+						point{l.X + (near-by)*math.Abs(out.y), l.Y + (near-by)*math.Abs(out.x)})
+				}
+				break
 			}
-			if !d.taken.free(l.box()) || !d.label(l) {
-				continue
-			}
-			d.taken.add(l.box().grow(0.2))
-			d.line(pen, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
-			d.keepOff(middle, foot)
 		}
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"platebook/rules"
+	"platebook/rules/floor"
 	"platebook/rules/unit"
 )
 
@@ -401,8 +402,8 @@ var american = invented{
 }
 
 // Each repair on a plate's detail is measured out from the datum corner along
-// both rulers, unless two distances would overprint, and no word crosses the
-// plate's edge.
+// both rulers, unless distances would overprint, and no word crosses the plate's
+// edge.
 func TestDetailsAreDimensioned(t *testing.T) {
 	a := middle.assessment()
 	works := PlannedWork(a)
@@ -457,5 +458,29 @@ func TestDetailsAreDimensioned(t *testing.T) {
 	}
 	if measured < 4 || measured > seen {
 		t.Errorf("%d distances on the details of repairs with %d", measured, seen)
+	}
+}
+
+// Two repairs nearly above each other have both their distances on the plate.
+func TestCloseDimensionsStandBesideEachOther(t *testing.T) {
+	a := middle.assessment()
+	const k = 5
+	works := []Work{
+		{Label: "R1", Kind: "patch", Plate: k, Boxed: true, Box: floor.Box{U1: 600, U2: 750, V1: 200, V2: 350}},
+		{Label: "R2", Kind: "patch", Plate: k, Boxed: true, Box: floor.Box{U1: 640, U2: 790, V1: 900, V2: 1050}},
+	}
+	got := map[string]bool{}
+	for _, it := range PlateDetail(a, A4.Landscape(), k, works).Items {
+		if l, ok := it.(Label); ok && l.Class == "dimension" {
+			got[l.Text] = true
+		}
+	}
+	for i := range works {
+		x, y, _ := a.Plan.FromLocal(k, works[i].Box.Centre())
+		for _, v := range []float64{x, y} {
+			if text := unit.Size.Text(a.Inspection.Units, v, 0); !got[text] {
+				t.Errorf("%s is not dimensioned %s", works[i].Label, text)
+			}
+		}
 	}
 }
