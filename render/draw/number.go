@@ -159,6 +159,9 @@ func readable(a float64) float64 {
 
 // numberInside looks for a place within the plate's edges.
 func (f *frame) numberInside(h *hold, common float64, weight func(rect) int) bool {
+	if f.clip != nil && !h.box.meets(*f.clip) {
+		return false // on another part of a split plan
+	}
 	least := leastSize
 	angles := []float64{h.turn}
 	if h.turn == 0 {

@@ -6,8 +6,15 @@ type occupied struct {
 	area  rect
 	cols  int
 	rows  int
-	cells [][]int32
+	last  []int32 // of each cell: its last entry, -1 without one
+	in    []entry
 	boxes []rect
+}
+
+// entry is a box in a cell.
+type entry struct {
+	box    int32
+	before int32 // the entry before it in the cell, -1 without one
 }
 
 const cellSize = 4.0
@@ -18,7 +25,10 @@ func newOccupied(area rect) *occupied {
 		cols: max(1, int(area.width()/cellSize)+1),
 		rows: max(1, int(area.height()/cellSize)+1),
 	}
-	o.cells = make([][]int32, o.cols*o.rows)
+	o.last = make([]int32, o.cols*o.rows)
+	for i := range o.last {
+		o.last[i] = -1
+	}
 	return o
 }
 
@@ -34,7 +44,9 @@ func (o *occupied) add(r rect) {
 	c1, r1, c2, r2 := o.span(r)
 	for y := r1; y <= r2; y++ {
 		for x := c1; x <= c2; x++ {
-			o.cells[y*o.cols+x] = append(o.cells[y*o.cols+x], id)
+			last := &o.last[y*o.cols+x]
+			o.in = append(o.in, entry{id, *last})
+			*last = int32(len(o.in) - 1)
 		}
 	}
 }
@@ -51,8 +63,8 @@ func (o *occupied) overlap(r rect, limit int) int {
 	c1, r1, c2, r2 := o.span(r)
 	for y := r1; y <= r2; y++ {
 		for x := c1; x <= c2; x++ {
-			for _, id := range o.cells[y*o.cols+x] {
-				if o.boxes[id].meets(r) {
+			for at := o.last[y*o.cols+x]; at >= 0; at = o.in[at].before {
+				if o.boxes[o.in[at].box].meets(r) {
 					if n++; n >= limit {
 						return n
 					}

@@ -71,7 +71,12 @@ func capital(s string) string {
 var negative = regexp.MustCompile(`(^|[ (])-(\d)`)
 
 // Minus prints the signs of negative numbers as long as a plus.
-func Minus(numbers string) string { return negative.ReplaceAllString(numbers, "$1−$2") }
+func Minus(numbers string) string {
+	if strings.IndexByte(numbers, '-') < 0 {
+		return numbers
+	}
+	return negative.ReplaceAllString(numbers, "$1−$2")
+}
 
 // bare prints a known value without its unit, for tables with the unit in
 // the head.
