@@ -115,7 +115,9 @@ func (f *frame) hold(p *floor.Plate, t tag, bold bool) hold {
 	h.at = f.view.pt(p.Label)
 	if p.Sector {
 		h.turn = f.tangent(p, 0.5)
-		for _, t := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		const most, step = 7, 0.05 // on either side of the middle
+		for i := range 2*most + 1 {
+			t := 0.5 + step*float64((i+1)/2)*float64(1-2*(i%2))
 			if at, ok := f.a.Plan.AtBearing(f.a.Plan.Radius-p.Width/2, p.Start+t*sectorSpan(p)); ok {
 				h.arc = append(h.arc, seat{f.view.pt(at), f.tangent(p, t)})
 			}
