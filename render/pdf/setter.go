@@ -60,9 +60,10 @@ func (t *setter) section(sec report.Section) {
 	// What a page with little on it leaves free is used although the drawings
 	// of the section before stand behind it; else the sections keep their order.
 	const little = 0.1 // of a page
-	// A heading with a line or two under it at the end of a page tells nothing.
+	// A heading with a line or two at the end of a page, parted from the rest,
+	// tells nothing.
 	const mostly = 0.75
-	if n := len(t.sheets); sec.Break || n > 0 && t.sheets[n-1] != t.page && t.filled() > little || t.filled() > mostly {
+	if n := len(t.sheets); sec.Break || n > 0 && t.sheets[n-1] != t.page && t.filled() > little || len(sec.Blocks) > 1 && t.filled() > mostly {
 		t.endPage()
 	}
 	at := &place{}
