@@ -170,6 +170,27 @@ func (p *Plan) Beyond(plate int, b Box, seam int) float64 {
 	return math.Max(0, math.Min(first-lo, hi-last))
 }
 
+// BeyondRound is Beyond of the circle within a box.
+func (p *Plan) BeyondRound(plate int, b Box, seam int) float64 {
+	if !p.has(plate) || !p.Plates[plate].Placed {
+		return 0
+	}
+	s, r := &p.Seams[seam], math.Min(b.Length(), b.Width())/2
+	c := p.toPlan(&p.Plates[plate], b.Centre())
+	if s.Kind == RingSeam {
+		at := math.Hypot(c.X, c.Y)
+		return math.Max(0, math.Min(s.Inner-(at-r), at+r-s.Outer))
+	}
+	across := convex(s.Strip).across()
+	at := across.X*c.X + across.Y*c.Y
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, q := range s.Strip {
+		v := across.X*q.X + across.Y*q.Y
+		first, last = math.Min(first, v), math.Max(last, v)
+	}
+	return math.Max(0, math.Min(first-(at-r), at+r-last))
+}
+
 // across is the direction square to the longest side of an outline.
 func (c convex) across() Point {
 	most, out := 0.0, Point{}

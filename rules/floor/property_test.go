@@ -324,8 +324,8 @@ func TestPatchesInTheRing(t *testing.T) {
 	p := Place(bricks(30000, 50, 6000, 1800, 700))
 	i := len(p.Plates) - 12
 	a, b := Box{500, 100, 900, 300}, Box{800, 200, 1200, 400}
-	got := float64(p.PlanUnion([]int{i, i}, []Box{a, b}))
+	got := float64(p.PlanUnion([]Covered{{i, a, false}, {i, b, false}}))
 	closeTo(t, "union", got, float64(p.UnionArea(i, []Box{a, b}).V), 1e-5*got)
 	// derived: φ/2·(ρ2² − ρ1²), φ = 400/15000
-	closeTo(t, "one", float64(p.PlanUnion([]int{i}, []Box{a})), 400.0/15000/2*(14900*14900-14700*14700)/1e6, 1e-12)
+	closeTo(t, "one", float64(p.PlanUnion([]Covered{{i, a, false}})), 400.0/15000/2*(14900*14900-14700*14700)/1e6, 1e-12)
 }

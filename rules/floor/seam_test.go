@@ -198,7 +198,7 @@ func TestBoxesAcrossPlates(t *testing.T) {
 	}
 	closeTo(t, "clear", d, 120, 1e-9)
 	over := boxAround(p, 4, Point{-500, -50}, 200)
-	closeTo(t, "union", float64(p.PlanUnion([]int{1, 4, 1}, []Box{a, over, a})), 0.04+0.03, 1e-9)
+	closeTo(t, "union", float64(p.PlanUnion([]Covered{{1, a, false}, {4, over, false}, {1, a, false}})), 0.04+0.03, 1e-9)
 }
 
 func TestPairsAndIndexAgree(t *testing.T) {

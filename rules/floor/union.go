@@ -142,25 +142,40 @@ func compare(a, b float64) int {
 	return 0
 }
 
-// PlanUnion is the area of a union of boxes that stand on different plates,
+// Covered is a place that something covers: a box in a plate's frame, or the
+// circle within it.
+type Covered struct {
+	Plate int
+	Box   Box
+	Round bool
+}
+
+// PlanUnion is the area of a union of places that stand on different plates,
 // each place counted once and nothing clipped, m². Boxes on plates without a
 // place are summed plate by plate. Boxes on an annular plate count as
 // quadrilaterals of one degree, carried outward so that each has the area of
 // its piece of the ring. What lies on the net shape of one of the plates besides
-// is left out: it is counted with that plate.
-func (p *Plan) PlanUnion(plates []int, boxes []Box, besides ...int) unit.Area {
+// is left out: it is counted with that plate. A circle counts as a polygon of its
+// area.
+func (p *Plan) PlanUnion(places []Covered, besides ...int) unit.Area {
 	var parts []convex
 	var extents []Bounds
 	loose := map[int][]Box{}
 	var order []int
-	for k, plate := range plates {
+	for _, at := range places {
+		plate := at.Plate
 		if !p.has(plate) {
 			continue
 		}
 		if pl := &p.Plates[plate]; pl.Placed {
-			for _, c := range p.boxParts(pl, boxes[k]) {
+			if at.Round {
+				c := p.roundOutline(pl, at.Box)
+				parts, extents = append(parts, c), append(extents, c.bounds())
+				continue
+			}
+			for _, c := range p.boxParts(pl, at.Box) {
 				if pl.Sector {
-					p.swell(c, boxes[k])
+					p.swell(c, at.Box)
 				}
 				parts = append(parts, c)
 				extents = append(extents, c.bounds())
@@ -170,7 +185,7 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box, besides ...int) unit.Area {
 		if _, ok := loose[plate]; !ok {
 			order = append(order, plate)
 		}
-		loose[plate] = append(loose[plate], boxes[k])
+		loose[plate] = append(loose[plate], at.Box)
 	}
 	s := 0.0
 	squares := NewSquares(extents, patchSquare)
@@ -196,6 +211,20 @@ func (p *Plan) PlanUnion(plates []int, boxes []Box, besides ...int) unit.Area {
 		s += Union(loose[plate])
 	}
 	return unit.Area(s / perSquareMetre)
+}
+
+// roundOutline is the circle within a box as a polygon in plan that has its area.
+func (p *Plan) roundOutline(pl *Plate, b Box) convex {
+	const sides = 72
+	c := p.toPlan(pl, b.Centre())
+	step := 2 * math.Pi / sides
+	r := math.Min(b.Length(), b.Width()) / 2 * math.Sqrt(step/math.Sin(step))
+	out := make(convex, sides)
+	for i := range out {
+		s, cos := math.Sincos(step * float64(i))
+		out[i] = Point{c.X + r*cos, c.Y + r*s}
+	}
+	return out
 }
 
 // patchSquare is the side of the squares in which patches are looked up, mm.

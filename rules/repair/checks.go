@@ -299,10 +299,18 @@ func wants(l *assess.Location) bool {
 // past is how far a patch reaches beyond a weld it lies over, on the side where
 // it reaches less.
 func (j *judge) past(it *Item, s strip) float64 {
-	if !s.patch {
-		return j.plan.Beyond(it.frame, it.own, s.seam)
-	}
 	b := it.own
+	switch {
+	case !s.patch && it.Shape == Circle:
+		return j.plan.BeyondRound(it.frame, b, s.seam)
+	case !s.patch:
+		return j.plan.Beyond(it.frame, b, s.seam)
+	case it.Shape == Circle && s.round:
+		c, o := b.Centre(), s.box.Centre()
+		return math.Max(0, it.rounding()-math.Hypot(c.X-o.X, c.Y-o.Y)-math.Min(s.box.Length(), s.box.Width())/2)
+	case it.Shape == Circle:
+		return math.Max(0, -b.SticksOut(true, s.box))
+	}
 	u := math.Min(s.box.U1-b.U1, b.U2-s.box.U2)
 	v := math.Min(s.box.V1-b.V1, b.V2-s.box.V2)
 	return math.Max(0, math.Min(u, v))

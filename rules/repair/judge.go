@@ -170,16 +170,15 @@ func (s *shop) area(items []Item) unit.Area {
 			at += s.plan.Plates[it.Plate].NetArea
 		}
 	}
-	var frames []int
-	var boxes []floor.Box
+	var places []floor.Covered
 	for i := range items {
 		it := &items[i]
-		if (it.Kind != Patch && it.Kind != BuildUp) || !it.Boxed || gone[it.Plate] {
+		if (it.Kind != Patch && it.Kind != BuildUp) || !it.Boxed || (gone[it.Plate] && !s.plan.Plates[it.Plate].Placed) {
 			continue
 		}
-		frames, boxes = append(frames, it.frame), append(boxes, it.own)
+		places = append(places, floor.Covered{Plate: it.frame, Box: it.own, Round: it.Shape == Circle})
 	}
-	return at + s.plan.PlanUnion(frames, boxes, replaced...)
+	return at + s.plan.PlanUnion(places, replaced...)
 }
 
 // sum adds up the repairs.

@@ -62,6 +62,7 @@ type strip struct {
 	box      floor.Box
 	alongV   bool
 	patch    bool
+	round    bool   // an existing patch that is round
 	label    string // of an existing patch
 	seam     int    // in Plan.Seams, unless a patch
 	distance float64

@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"math"
 	"testing"
 
 	"platebook/rules/floor"
@@ -165,4 +166,22 @@ func TestTwoPatchesOverOnePit(t *testing.T) {
 	if r.Area < 0.09 || r.Area > 0.0931 {
 		t.Errorf("area %v, each place once", r.Area)
 	}
+}
+
+// Derived: a circle of 400 about the ring's inner edge reaches 200 mm beyond it
+// on either side, and so one moved by 120 mm only 80; the corners of its box lie
+// further out. Its area is that of a circle.
+func TestRoundPatchOverTheRing(t *testing.T) {
+	for _, by := range []float64{0, 120} {
+		b := ringed()
+		turn := 33.0 / 57.29577951308232
+		r := 9400 - by
+		x, y := b.at(t, "A1", floor.Point{X: r * math.Sin(turn), Y: r * math.Cos(turn)})
+		b.repair("P1", "patch", "A1", x, y, 400, 400, 6, Circle)
+		_, res := b.assess()
+		near1(t, "beyond", float64(check(t, res.Item("P1"), "patch.beyond_seam").Value.V), 200-25-by, 1e-6)
+		near1(t, "area", float64(res.Area), math.Pi*0.04, 1e-12)
+	}
+	_, r := wide().old("E1", "2-1", 5000, 2500, 100, 100).repair("P1", "patch", "2-1", 5000, 2500, 400, 400, 6.35, Circle).assess()
+	near1(t, "beyond an old square", float64(check(t, r.Item("P1"), "patch.beyond_seam").Value.V), 200-50*math.Sqrt2, 1e-9)
 }

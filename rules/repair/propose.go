@@ -123,7 +123,7 @@ func (s *shop) areaOn(k int, list []*patch, over []int) unit.Area {
 		p := list[i]
 		if p.frame >= s.own || s.sector(p.frame) != s.sector(k) {
 			if p.plate == k {
-				at += s.plan.PlanUnion([]int{p.frame}, []floor.Box{p.box})
+				at += s.plan.PlanUnion([]floor.Covered{{Plate: p.frame, Box: p.box}})
 			}
 			continue
 		}

@@ -303,7 +303,7 @@ func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
 		if !ok {
 			continue
 		}
-		out = append(out, strip{box: box, patch: true, label: e.label, distance: d})
+		out = append(out, strip{box: box, patch: true, round: e.round, label: e.label, distance: d})
 	}
 	return out
 }

@@ -158,12 +158,24 @@ func TestPlannedRepairsAgreeWithTheSecondCount(t *testing.T) {
 			system = unit.US
 		}
 		tank := mended(seed)
+		if tank.Repairs == nil {
+			continue // a proposal
+		}
 		if wrong := judgeMended(t, tank, judged(t, tank, system), tally); wrong != nil {
 			t.Errorf("tank %d: %d differ\n\t%s", seed, len(wrong), strings.Join(wrong[:min(len(wrong), 12)], "\n\t"))
 		}
 	}
+	decided, open := 0, 0
 	for _, k := range slices.Sorted(maps.Keys(tally)) {
 		t.Logf("%s %d", k, tally[k])
+		if strings.HasPrefix(k, "undecided") {
+			open += tally[k]
+		} else {
+			decided += tally[k]
+		}
+	}
+	if t.Logf("%d verdicts, %d undecided", decided, open); open*20 > decided {
+		t.Errorf("%d of %d verdicts could not be decided", open, decided+open)
 	}
 }
 
@@ -195,6 +207,12 @@ func judgeMended(t *testing.T, tank *invented.Tank, a *rules.Assessment, tally m
 			v := w.Checks[id]
 			c, there := checks[id]
 			delete(checks, id)
+			if v.None {
+				if there && c.Known {
+					say("%s %s: %s, though it does not apply", w.Label, id, c.Text(unit.SI))
+				}
+				continue
+			}
 			if !v.Known {
 				tally["undecided "+id]++
 				continue
@@ -235,6 +253,25 @@ func judgeMended(t *testing.T, tank *invented.Tank, a *rules.Assessment, tally m
 				say("%s: mass %v, want %v", w.Label, it.Mass, w.Mass)
 			}
 		}
+	}
+	sums, r := recount.Sums(tank), a.Repairs
+	if math.Abs(float64(r.Weld)/1000-sums.Weld) > 1e-9 || math.Abs(float64(r.Mass.V)-sums.Mass) > 1e-9 || r.Vacuum != r.Weld {
+		say("weld %v m, vacuum box %v, mass %v, want %v and %v", r.Weld/1000, r.Vacuum/1000, r.Mass, sums.Weld, sums.Mass)
+	}
+	apart := 0
+	for _, s := range r.Cutting.Separate {
+		if r.Items[s.Item].Kind == repair.Patch {
+			apart++
+		}
+	}
+	if r.Pieces+apart != sums.Pieces {
+		say("%d pieces and %d apart, want %d", r.Pieces, apart, sums.Pieces)
+	}
+	if sums.Exact && math.Abs(float64(r.Area)-sums.Area) > 3e-4*max(0.1, sums.Area) {
+		say("area %v, want %v", r.Area, sums.Area)
+	}
+	if sums.Exact {
+		tally["area"]++
 	}
 	said := map[string]bool{}
 	for _, f := range a.Findings {

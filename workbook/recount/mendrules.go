@@ -3,6 +3,7 @@ package recount
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"platebook/workbook/invented"
 )
@@ -12,6 +13,7 @@ import (
 // limit, or one that the method lets mean two things, is not.
 type Verdict struct {
 	OK, Known bool
+	None      bool    // the rule does not apply, or there is nothing to hold it against
 	Lo, Hi    float64 // the value lies between, in mm; NaN is no value
 	Limit     float64
 }
@@ -26,6 +28,62 @@ type Mended struct {
 	Mass      float64 // kg, NaN unknown
 	Zone      string
 }
+
+// MendingSums is what a tank's rows of Planned repairs add up to.
+type MendingSums struct {
+	Area, Weld, Mass float64 // m², m, kg
+	Pieces           int
+	Exact            bool // Area is: no patch stands on a plate that is replaced
+}
+
+// Sums adds up the rows: areas each place once, the steel still to be cut.
+func Sums(t *invented.Tank) MendingSums {
+	c := evaluate(t, change{rates: 1})
+	y := newYard(c)
+	out := MendingSums{Exact: true}
+	var list []outline
+	gone := map[*plate]bool{}
+	for _, m := range y.mends {
+		switch {
+		case m.line == nil && !gone[m.plate]:
+			gone[m.plate] = true
+			out.Area += m.plate.net
+		case m.line != nil && m.row.Word("Kind") != "line":
+			list = append(list, m.line)
+		}
+		if m.patch {
+			weld, _ := y.weld(m)
+			out.Weld += weld / 1000
+			out.Mass += blank(m)
+			if !m.completed {
+				out.Pieces++
+			}
+		}
+	}
+	for p := range gone {
+		for _, o := range list {
+			out.Exact = out.Exact && gapOfBoxes(o, y.plates[p]) > 0
+		}
+	}
+	out.Area += covered(list)
+	return out
+}
+
+// weld is the length of a patch's weld to the floor and to the shell, mm.
+func (y *yard) weld(m *mend) (floor, shell float64) {
+	radius := min(y.size("Patch corner radius", 50), m.long/2, m.wide/2)
+	floor = 2*(m.long+m.wide) - (8-2*math.Pi)*radius
+	switch {
+	case m.round:
+		return math.Pi * m.long, 0
+	case m.atShell:
+		return floor - m.long, m.long
+	}
+	return floor, 0
+}
+
+// blank is the mass of a patch's rectangular blank, kg.
+func blank(m *mend) float64 { return 7.85 * m.long * m.wide * m.thick / 1e6 }
 
 // Mending is what the method gives for the rows of Planned repairs, each held
 // against the rules for it.
@@ -44,16 +102,8 @@ func Mending(t *invented.Tank) []Mended {
 		switch m.row.Word("Kind") {
 		case "patch":
 			y.judge(m, w.Checks)
-			radius := min(c.size("Patch corner radius", 50), m.long/2, m.wide/2)
-			w.Weld = 2*(m.long+m.wide) - (8-2*math.Pi)*radius
-			switch {
-			case m.round:
-				w.Weld = math.Pi * m.long
-			case m.atShell:
-				w.Weld -= m.long
-				w.ShellWeld = m.long
-			}
-			w.Mass = 7.85 * m.long * m.wide * m.thick / 1e6
+			w.Weld, w.ShellWeld = y.weld(m)
+			w.Mass = blank(m)
 		case "weld build-up":
 			y.judgeFill(m, w.Checks)
 		}
@@ -148,7 +198,7 @@ func (y *yard) judge(m *mend, to map[string]Verdict) {
 	}
 	clearance := y.size("Patch weld clearance", 50)
 	crosses, nearest, least := false, math.Inf(1), math.Inf(1)
-	doubt, slanted := false, false
+	doubt := false
 	for i := range y.joints {
 		j := &y.joints[i]
 		errHere := err
@@ -159,9 +209,6 @@ func (y *yard) judge(m *mend, to map[string]Verdict) {
 		if d > errHere {
 			crosses = true
 			least = min(least, y.beyond(m, j))
-			if errHere > 1e-3 && !m.plate.annular || m.round {
-				slanted = true
-			}
 			continue
 		}
 		away := y.off(m, j)
@@ -204,7 +251,6 @@ func (y *yard) judge(m *mend, to map[string]Verdict) {
 		if crosses {
 			to["patch.minimum_seam"] = atLeastSure(lesser, y.size("Patch minimum over weld", 300), 1e-7)
 			v := atLeastSure(least, clearance, err)
-			v.Known = v.Known && !slanted
 			to["patch.beyond_seam"] = v
 		}
 		v := atLeastSure(nearest, clearance, err)
@@ -326,7 +372,7 @@ func (y *yard) judgeOverlap(m *mend, to map[string]Verdict) {
 	}
 	if worst == nil {
 		if listed || elsewhere {
-			to["patch.overlap"] = Verdict{}
+			to["patch.overlap"] = Verdict{None: !elsewhere}
 			return
 		}
 		to["patch.overlap"] = Verdict{OK: true, Known: true, Lo: math.NaN(), Hi: math.NaN(), Limit: limit}
@@ -451,7 +497,8 @@ func (y *yard) judgeMetal(m *mend, to map[string]Verdict) {
 	got, _ := y.underEdge(m)
 	v := eitherOf(got.perhaps, got.sure, tenth, 1e-7)
 	if math.IsInf(got.sure, 1) {
-		v.Known = v.Known && !v.OK // nothing measured: not checked
+		v.Known = v.Known && !v.OK
+		v.None = math.IsInf(got.perhaps, 1) // nothing measured: not checked
 	}
 	to["patch.perimeter"] = v
 }
@@ -488,8 +535,16 @@ func (y *yard) judgeShell(m *mend, to map[string]Verdict) {
 		return // on the very line
 	}
 	if clear >= reach-sure && clear > y.size("Critical zone width", 76.2)+sure {
-		for _, id := range []string{"critical.thickness", "critical.length", "critical.spacing", "critical.projected"} {
-			to[id] = Verdict{Lo: math.NaN(), Hi: math.NaN(), Known: false, OK: true, Limit: math.NaN()}
+		for _, id := range []string{"critical.thickness", "critical.length", "critical.tombstone", "critical.patch_on_patch", "critical.spacing", "critical.projected"} {
+			to[id] = Verdict{None: true}
+		}
+		corner := y.box(m.plate, m.row.Number("X"), m.row.Number("Y"), m.long, m.wide)
+		if _, far := corner.reach(); m.round && y.plan.Radius-far <= y.size("Critical zone width", 76.2)+sure {
+			for id := range to { // a zone goes by the box, which a circle does not fill
+				if strings.HasPrefix(id, "critical.") {
+					to[id] = Verdict{}
+				}
+			}
 		}
 		if m.tombstone {
 			to["critical.tombstone"] = Verdict{OK: false, Known: true, Lo: math.NaN(), Hi: math.NaN()}

@@ -132,23 +132,20 @@ func (o outline) crossed(by outline) outline {
 	return o
 }
 
-// covered is the area of outlines, each place once, and counted only where it
-// lies in one of the others; m². It adds up what they cover on lines 0.5 mm
-// apart.
-func covered(list []outline, within []outline) float64 {
+// covered is the area of outlines, each place once, m²: what they cover on
+// level lines 0.5 mm apart.
+func covered(list []outline) float64 {
 	const step = 0.5
-	lo, hi := math.Inf(1), math.Inf(-1)
+	rows := map[int][]outline{} // by line
 	for _, o := range list {
 		a, b := o.limits()
-		lo, hi = min(lo, a.y), max(hi, b.y)
+		for n := int(math.Floor(a.y / step)); float64(n)*step < b.y; n++ {
+			rows[n] = append(rows[n], o)
+		}
 	}
 	sum := 0.0
-	for y := math.Floor(lo) + step/2; y < hi; y += step {
-		own := stretches(list, y)
-		if within != nil && own != nil {
-			own = common(own, stretches(within, y))
-		}
-		for _, s := range own {
+	for n, own := range rows {
+		for _, s := range stretches(own, (float64(n)+0.5)*step) {
 			sum += (s[1] - s[0]) * step
 		}
 	}
@@ -189,17 +186,4 @@ func stretches(list []outline, y float64) [][2]float64 {
 		}
 	}
 	return joined
-}
-
-// common is what two rows of stretches share.
-func common(a, b [][2]float64) [][2]float64 {
-	var out [][2]float64
-	for _, s := range a {
-		for _, t := range b {
-			if lo, hi := max(s[0], t[0]), min(s[1], t[1]); lo < hi {
-				out = append(out, [2]float64{lo, hi})
-			}
-		}
-	}
-	return out
 }
