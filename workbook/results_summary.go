@@ -391,4 +391,5 @@ func (rs *results) writeRecord(s *xlsx.NewSheet, b *Book, r Record) {
 			s.Row(xlsx.Text(t, xlsx.Normal))
 		}
 	}
+	writeFingerprints(s, b)
 }

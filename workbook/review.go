@@ -23,6 +23,7 @@ type Recorded struct {
 	Values                   string // hash of the values of the input sheets
 	Sheets                   map[string]string
 	TimeBase                 unit.Date
+	Prints                   map[string][]xlsx.Printed // fingerprints of the cells, sheet by sheet
 }
 
 const (
@@ -47,7 +48,7 @@ func RecordOf(file *xlsx.Book) (r Recorded, ok bool, err error) {
 	if err != nil {
 		return r, false, err
 	}
-	r.Sheets = map[string]string{}
+	r.Sheets, r.Prints = map[string]string{}, recordedPrints(g)
 	for i := range g.Rows {
 		name, value := g.Rows[i].Cell(1).Text, g.Rows[i].Cell(2).Text
 		switch name {
@@ -124,7 +125,7 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 	}
 	r.Inputs = review.Inputs{Recorded: was.Values, Now: a.Inspection.File.ValuesSHA256, Known: len(was.Sheets) > 0}
 	if r.Inputs.Changed() && r.Inputs.Known {
-		if r.Inputs.Sheets, err = changedSheets(b, was.Sheets); err != nil {
+		if err = changedInputs(&r.Inputs, b, &was); err != nil {
 			return nil, err
 		}
 	}
@@ -149,27 +150,6 @@ func sheetHashes(b *Book) (names []string, hash map[string]string, err error) {
 		names = append(names, s.Name)
 	}
 	return names, hash, nil
-}
-
-func changedSheets(b *Book, was map[string]string) ([]string, error) {
-	names, now, err := sheetHashes(b)
-	if err != nil {
-		return nil, err
-	}
-	var list []string
-	for _, n := range names {
-		if was[n] != now[n] {
-			list = append(list, n)
-		}
-	}
-	var gone []string
-	for n := range was {
-		if now[n] == "" {
-			gone = append(gone, n+" (gone)")
-		}
-	}
-	slices.Sort(gone)
-	return append(list, gone...), nil
 }
 
 // reviewer holds sheet against sheet.
@@ -252,6 +232,7 @@ func (v *reviewer) sheet(name string, g *xlsx.Grid) {
 	heads := map[int]string{}
 	for _, p := range pairs {
 		switch {
+		case p.a < 0 && ofRecord(name, now[p.b]), p.b < 0 && ofRecord(name, rowName(func(col int) string { return g.Rows[p.a].Cell(col).Text }, false)):
 		case p.a < 0:
 			row := rows[p.b]
 			takeHeads(heads, row)
@@ -266,7 +247,7 @@ func (v *reviewer) sheet(name string, g *xlsx.Grid) {
 			}
 		default:
 			takeHeads(heads, rows[p.b])
-			if strings.HasPrefix(name, "Record") && (slices.Contains(recordRows, now[p.b]) || strings.HasPrefix(now[p.b], recordSheet)) {
+			if strings.HasPrefix(name, "Record") && (slices.Contains(recordRows, now[p.b]) || strings.HasPrefix(now[p.b], recordSheet)) || ofRecord(name, now[p.b]) {
 				continue
 			}
 			v.row(name, heads, g.Rows[p.a], rows[p.b])

@@ -41,9 +41,13 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 	case r.Inputs.Recorded == "":
 		inputs = "not known: the Record sheet holds no hash"
 	case r.Inputs.Changed():
-		inputs = "changed since the results"
-		if len(r.Inputs.Sheets) > 0 {
-			inputs += ": " + review.Cells(r.Inputs.Sheets, 0)
+		inputs = "changed since the results: " + r.Inputs.Told()
+		if n := len(r.Inputs.Places); n > 0 {
+			var first []string
+			for _, ref := range r.Inputs.Places[:min(n, review.MostInputs)] {
+				first = append(first, ref.String())
+			}
+			inputs += ": " + review.Cells(first, n-len(first))
 		}
 	}
 	lines = append(lines, [2]string{"Inputs", inputs})

@@ -179,6 +179,10 @@ func TestReviewTellsInputsChanged(t *testing.T) {
 	if !r.Inputs.Changed() || !slices.Equal(r.Inputs.Sheets, []string{"Tank"}) || r.Findings()[0].Rule != "K202" {
 		t.Errorf("inputs %+v", r.Inputs)
 	}
+	k202 := r.Findings()[0]
+	if k202.Message != "1 input cell differs, on Tank" || len(k202.Related) != 1 || k202.Related[0].Ref != f {
+		t.Errorf("%s, see %v, want %v", k202.Message, k202.Related, f)
+	}
 	v, err := Revisions(context.Background(), again(t, edited), again(t, path), testRecord)
 	if err != nil {
 		t.Fatal(err)

@@ -37,6 +37,11 @@ type inputsPart struct {
 	Then    words    `json:"values_sha256_then"`
 	Now     words    `json:"values_sha256_now"`
 	Sheets  []string `json:"sheets"`
+	Cells   int      `json:"cells"`
+	Gone    int      `json:"cells_in_rows_gone"`
+	Places  []string `json:"places"`
+	Moved   []string `json:"sheets_with_moved_rows"`
+	Untold  []string `json:"sheets_not_told_by_cell"`
 }
 
 type versionPart struct {
@@ -95,7 +100,10 @@ func reviewOf(r *review.Review) *reviewPart {
 	p := &reviewPart{
 		Differs: r.Differs(), Compared: r.Compared, Unstored: r.Unstored, Unseen: r.Unseen, Differences: []differencePart{}, Versions: []versionPart{}, Answers: []string{},
 		Since: list(r.Since), Seed: r.Seed, Sample: []samplePart{},
-		Inputs: inputsPart{r.Inputs.Changed(), words(r.Inputs.Recorded), words(r.Inputs.Now), list(r.Inputs.Sheets)},
+		Inputs: inputsPart{r.Inputs.Changed(), words(r.Inputs.Recorded), words(r.Inputs.Now), list(r.Inputs.Sheets), r.Inputs.Cells, r.Inputs.Gone, []string{}, list(r.Inputs.Elsewhere), list(r.Inputs.Untold)},
+	}
+	for _, ref := range r.Inputs.Places {
+		p.Inputs.Places = append(p.Inputs.Places, ref.String())
 	}
 	for _, d := range r.Differences {
 		p.Differences = append(p.Differences, differencePart{d.Ref.Sheet, words(d.Ref.Cell()), d.What, d.Stored, d.Recomputed, list(d.Inputs), d.More})

@@ -36,6 +36,9 @@ type Difference struct {
 	More       int      // those beyond
 }
 
+// mostPlaces is how many related cells a finding names.
+const mostPlaces = 20
+
 // MostInputs is how many cells a difference names.
 const MostInputs = 12
 
@@ -45,6 +48,50 @@ type Inputs struct {
 	Now      string
 	Sheets   []string // sheets whose own hash differs, or that came or went
 	Known    bool     // the file tells a hash for each sheet
+
+	Cells     int           // input cells that differ, on the sheets that Untold does not name
+	Places    []finding.Ref // where they stand; a row that is gone has none
+	Gone      int           // of Cells, those in rows that are gone
+	Elsewhere []string      // sheets on which equal rows stand in another place
+	Untold    []string      // of Sheets, those that came or went or whose cells the file does not tell
+}
+
+// Told says how many input cells differ, and on which sheets, as far as the
+// file tells.
+func (i Inputs) Told() string {
+	if i.Recorded == "" {
+		return "the Record sheet holds no hash of the inputs"
+	}
+	var parts []string
+	if i.Cells > 0 {
+		part := fmt.Sprintf("%d input cells differ", i.Cells)
+		if i.Cells == 1 {
+			part = "1 input cell differs"
+		}
+		var on []string
+		for _, s := range i.Sheets {
+			if !slices.Contains(i.Untold, s) && slices.ContainsFunc(i.Places, func(r finding.Ref) bool { return r.Sheet == s }) {
+				on = append(on, s)
+			}
+		}
+		if len(on) > 0 {
+			part += ", on " + strings.Join(on, ", ")
+		}
+		if i.Gone > 0 {
+			part += fmt.Sprintf("; %d of them in rows that are gone", i.Gone)
+		}
+		parts = append(parts, part)
+	}
+	if len(i.Elsewhere) > 0 {
+		parts = append(parts, "rows stand in another place on "+strings.Join(i.Elsewhere, ", "))
+	}
+	if len(i.Untold) > 0 {
+		parts = append(parts, "other than then: "+strings.Join(i.Untold, ", "))
+	}
+	if len(parts) == 0 {
+		return "the input cells are not those the results were made from"
+	}
+	return strings.Join(parts, "; ")
 }
 
 // Changed says that the inputs are others.
@@ -106,7 +153,7 @@ func (r *Review) Differs() bool {
 // the inputs.
 func (r *Review) Findings() []finding.Finding {
 	var list []finding.Finding
-	put := func(h finding.Hit) {
+	put := func(h finding.Hit, more int) {
 		rule, ok := check.Find(h.Rule)
 		if !ok {
 			panic("review: no rule " + h.Rule)
@@ -117,25 +164,22 @@ func (r *Review) Findings() []finding.Finding {
 		}
 		list = append(list, finding.Finding{
 			Key: check.Key(h), Rule: h.Rule, Severity: rule.Class.Severity(false), Ref: h.Ref,
-			Row: h.Row, Value: h.Value, Message: h.Message, Do: do, Related: h.Related,
+			Row: h.Row, Value: h.Value, Message: h.Message, Do: do, Related: h.Related, More: more,
 		})
 	}
 	if r.Inputs.Changed() {
-		m := "the input cells are not those the results were made from"
-		switch {
-		case r.Inputs.Recorded == "":
-			m = "the Record sheet holds no hash of the inputs"
-		case len(r.Inputs.Sheets) > 0:
-			m += ": " + strings.Join(r.Inputs.Sheets, ", ")
+		h := finding.Hit{Rule: "K202", Message: r.Inputs.Told()}
+		for _, ref := range r.Inputs.Places[:min(len(r.Inputs.Places), mostPlaces)] {
+			h.Related = append(h.Related, finding.Related{Ref: ref})
 		}
-		put(finding.Hit{Rule: "K202", Message: m})
+		put(h, len(r.Inputs.Places)-len(h.Related))
 	}
 	for _, d := range r.Differences {
 		m := fmt.Sprintf("%s: %s stored, %s recomputed", d.What, orNothing(d.Stored), orNothing(d.Recomputed))
 		if len(d.Inputs) > 0 {
 			m += "; from " + Cells(d.Inputs, d.More)
 		}
-		put(finding.Hit{Rule: "K201", Kind: d.Ref.Sheet, Subject: d.Ref.Cell(), Ref: d.Ref, Value: d.Stored, Message: m})
+		put(finding.Hit{Rule: "K201", Kind: d.Ref.Sheet, Subject: d.Ref.Cell(), Ref: d.Ref, Value: d.Stored, Message: m}, 0)
 	}
 	return list
 }

@@ -86,6 +86,8 @@ type Sheet struct {
 	grid *Grid
 	err  error
 	sum  string // hash of its values, "" while it is not known
+
+	prints []byte // its values as Fingerprints gives them, with sum
 }
 
 // Release lets go of the cells of all sheets; one that is asked for again is

@@ -46,6 +46,7 @@ func (s *Sheet) hash(w io.Writer) error {
 		return err
 	}
 	own := sha256.New()
+	var prints fingerprints
 	line := append(strconv.AppendQuote([]byte("sheet "), s.Name), '\n')
 	for _, row := range g.Rows {
 		for _, c := range row.Cells {
@@ -54,6 +55,7 @@ func (s *Sheet) hash(w io.Writer) error {
 			}
 			line = strconv.AppendInt(line, int64(row.Number), 10)
 			line = strconv.AppendInt(append(line, ' '), int64(c.Col), 10)
+			value := len(line)
 			line = append(line, ' ', '0'+byte(c.Type), ' ')
 			if c.Type == cell.Number || c.Type == cell.Bool {
 				v := c.Number
@@ -68,6 +70,7 @@ func (s *Sheet) hash(w io.Writer) error {
 				line = strconv.AppendQuote(append(line, " ="...), c.Formula)
 			}
 			line = append(line, '\n')
+			prints.put(row.Number, c.Col, line[value:])
 		}
 		if len(line) >= streamed {
 			own.Write(line)
@@ -77,6 +80,6 @@ func (s *Sheet) hash(w io.Writer) error {
 	}
 	own.Write(line)
 	w.Write(line)
-	s.sum = hex.EncodeToString(own.Sum(nil))
+	s.sum, s.prints = hex.EncodeToString(own.Sum(nil)), prints.out
 	return nil
 }

@@ -1,0 +1,174 @@
+package workbook
+
+import (
+	"context"
+	"math/rand/v2"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"platebook/rules/finding"
+	"platebook/workbook/xlsx"
+)
+
+// savedElsewhere is a copy of a workbook that another program changed.
+func savedElsewhere(t *testing.T, path string, change func(*excelize.File) error) string {
+	t.Helper()
+	f, err := excelize.OpenFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := change(f); err != nil {
+		t.Fatal(err)
+	}
+	to := filepath.Join(t.TempDir(), "edited.results.xlsx")
+	if err := f.SaveAs(to); err != nil {
+		t.Fatal(err)
+	}
+	return to
+}
+
+func TestReviewNamesTheInputCellsThatChanged(t *testing.T) {
+	path := resultsOf(t, example(t, 0))
+	for _, c := range []struct {
+		name   string
+		change func(*excelize.File) error
+		told   string
+		places []string
+	}{
+		{"two cells", func(f *excelize.File) error {
+			if err := f.SetCellValue("Indications", "I10", 33); err != nil {
+				return err
+			}
+			return f.SetCellValue("Tank", "B90", "an added remark")
+		}, "2 input cells differ, on Tank, Indications", []string{"Tank!B90", "Indications!I10"}},
+		{"a row gone", func(f *excelize.File) error { return f.RemoveRow("Welds", 7) }, "of them in rows that are gone", nil},
+		{"a row between", func(f *excelize.File) error { return f.InsertRows("Welds", 7, 1) }, "rows stand in another place on Welds", nil},
+		{"a new sheet", func(f *excelize.File) error {
+			_, err := f.NewSheet("Notes of mine")
+			if err == nil {
+				err = f.SetCellValue("Tank", "B90", "an added remark")
+			}
+			return err
+		}, "1 input cell differs, on Tank; other than then: Notes of mine", []string{"Tank!B90"}},
+	} {
+		in := reviewOf(t, savedElsewhere(t, path, c.change)).Inputs
+		var places []string
+		for _, p := range in.Places {
+			places = append(places, p.String())
+		}
+		if !strings.Contains(in.Told(), c.told) || c.places != nil && !slices.Equal(places, c.places) {
+			t.Errorf("%s: %s at %v", c.name, in.Told(), places)
+		}
+	}
+}
+
+// A results workbook of a version that wrote no fingerprints is reviewed as
+// before: by sheets, and without a difference of its own.
+func TestReviewOfARecordWithoutFingerprints(t *testing.T) {
+	path := resultsOf(t, example(t, 0))
+	without := func(f *excelize.File) error {
+		rows, err := f.GetRows("Record")
+		for i := len(rows); i > 0 && err == nil; i-- {
+			if r := rows[i-1]; len(r) > 0 && ofRecord("Record", r[0]) {
+				err = f.RemoveRow("Record", i)
+			}
+		}
+		return err
+	}
+	if r := reviewOf(t, savedElsewhere(t, path, without)); r.Differs() {
+		t.Errorf("%+v", r.Differences)
+	}
+	r := reviewOf(t, savedElsewhere(t, path, func(f *excelize.File) error {
+		if err := f.SetCellValue("Tank", "B90", "an added remark"); err != nil {
+			return err
+		}
+		return without(f)
+	}))
+	if got := r.Inputs.Told(); got != "other than then: Tank" {
+		t.Error(got)
+	}
+}
+
+func TestFingerprintsAreReadBack(t *testing.T) {
+	b, err := Open(context.Background(), example(t, 0), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range b.File.Sheets {
+		all, err := s.Fingerprints()
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, err := s.Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		cells := 0
+		for i := range g.Rows {
+			for _, c := range g.Rows[i].Cells {
+				if !c.IsBlank() {
+					cells++
+				}
+			}
+		}
+		parts, ok := cutPrints(all)
+		for _, p := range parts {
+			rows, err := xlsx.ParseFingerprints(p)
+			if err != nil || !ok {
+				t.Fatal(err)
+			}
+			for _, r := range rows {
+				for _, c := range r.Cells {
+					if c != "" {
+						cells--
+					}
+				}
+			}
+		}
+		if cells != 0 {
+			t.Errorf("%s: %d cells more than fingerprints", s.Name, cells)
+		}
+	}
+	for _, bad := range []string{"x", "1:ab", "1:abc z:abc"} {
+		if _, err := xlsx.ParseFingerprints(bad); err == nil {
+			t.Errorf("%q is read", bad)
+		}
+	}
+}
+
+// Sorted rows with changes among them: each changed cell once, and nothing else.
+func TestSortedRowsAreNotChangedCells(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	letters := func() string {
+		b := make([]byte, 3)
+		for i := range b {
+			b[i] = byte('a' + rng.IntN(26))
+		}
+		return string(b)
+	}
+	var was, now []xlsx.Printed
+	for i := range 300 {
+		r := xlsx.Printed{Row: i + 1}
+		for range 8 {
+			r.Cells = append(r.Cells, letters())
+		}
+		was = append(was, r)
+	}
+	for i, from := range rng.Perm(300) {
+		now = append(now, xlsx.Printed{Row: i + 1, Cells: slices.Clone(was[from].Cells)})
+	}
+	var want []finding.Ref
+	for _, row := range []int{12, 40, 41, 299} {
+		now[row-1].Cells[5] = letters()
+		want = append(want, finding.Ref{Row: row, Col: 6})
+	}
+	d := comparePrints(was, now)
+	if !d.elsewhere || d.gone != 0 || !slices.Equal(d.places, want) {
+		t.Errorf("%+v", d)
+	}
+}
