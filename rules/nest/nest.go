@@ -248,7 +248,7 @@ func (j *job) written(p packing) []Sheet {
 			}
 			return p.Y < q.Y
 		})
-		for _, o := range leftovers(box{0, 0, b.w, b.h}, boxes, k, down(j.rules.Offcut)) {
+		for _, o := range j.leftovers(box{0, 0, b.w, b.h}, boxes) {
 			w, h := mm(o.w-k), mm(o.h-k)
 			if w > 0 && h > 0 && math.Min(w, h) >= j.rules.Offcut-1e-6 {
 				s.Offcuts = append(s.Offcuts, Rectangle{mm(o.x) + j.rules.Trim, mm(o.y) + j.rules.Trim, w, h})

@@ -99,10 +99,14 @@ type leaving struct {
 const mostParts = 20_000
 
 // leftovers are the offcuts of a sheet when it is cut so that the largest single
-// one worth keeping stays whole, and then as offcuts does.
-func leftovers(sheet box, pieces []box, kerf, least int64) []box {
-	l := leaving{kerf: kerf, least: least}
-	l.cut(parted{sheet, pieces}, nil)
+// one worth keeping stays whole, and then as offcuts does; where only the number
+// of sheets matters, as offcuts does at once.
+func (j *job) leftovers(sheet box, pieces []box) []box {
+	if j.rules.Count {
+		return offcuts(sheet, pieces)
+	}
+	l := leaving{kerf: up(j.rules.Kerf), least: down(j.rules.Offcut)}
+	l.cut(parted{sheet, pieces}, make([]parted, 0, len(pieces)+4))
 	if l.area == 0 {
 		return offcuts(sheet, pieces)
 	}
@@ -113,6 +117,8 @@ func leftovers(sheet box, pieces []box, kerf, least int64) []box {
 	return out
 }
 
+// cut tries every way to cut a part; aside is what the cuts before parted, in
+// room that all ways share.
 func (l *leaving) cut(p parted, aside []parted) {
 	l.nodes++
 	w, h := p.sheet.w-l.kerf, p.sheet.h-l.kerf
@@ -127,10 +133,10 @@ func (l *leaving) cut(p parted, aside []parted) {
 	for _, along := range []bool{true, false} {
 		p.each(along, func(before, after parted, cutBefore, cutAfter box) {
 			if n := len(after.pieces); n < len(p.pieces) {
-				l.cut(after, append(aside[:len(aside):len(aside)], parted{cutBefore, before.pieces}))
+				l.cut(after, append(aside, parted{cutBefore, before.pieces}))
 			}
 			if n := len(before.pieces); n < len(p.pieces) {
-				l.cut(before, append(aside[:len(aside):len(aside)], parted{cutAfter, after.pieces}))
+				l.cut(before, append(aside, parted{cutAfter, after.pieces}))
 			}
 		})
 	}
