@@ -213,31 +213,41 @@ func (rs *results) live(s *step.Step, express func(step.Input) (string, bool)) (
 		return "", false
 	}
 	ok = true
-	in := make(map[string]*step.Input, len(s.Inputs))
-	for i := range s.Inputs {
-		in[s.Inputs[i].Symbol] = &s.Inputs[i]
-	}
 	formula = s.Formula.Spreadsheet(func(symbol string) string {
-		i := in[symbol]
-		if i == nil {
+		i := inputOf(s, symbol)
+		if i < 0 {
 			ok = false
 			return "0"
 		}
-		e, found := express(*i)
+		e, found := express(s.Inputs[i])
 		ok = ok && found
 		return e
 	})
-	return formula, ok && len(formula) < 8000 && rs.gives(s, in)
+	return formula, ok && len(formula) < 8000 && gives(s)
+}
+
+// inputOf is the input that a symbol stands for, the last of its name, -1 for
+// none.
+func inputOf(s *step.Step, symbol string) int {
+	for i, in := range slices.Backward(s.Inputs) {
+		if in.Symbol == symbol {
+			return i
+		}
+	}
+	return -1
 }
 
 // gives holds the formula of a step against its value: a value that the
 // program set by another way is written as a number, not as a formula that
 // would recalculate to something else.
-func (rs *results) gives(s *step.Step, in map[string]*step.Input) bool {
+func gives(s *step.Step) bool {
+	single := make([]float64, len(s.Inputs))
 	v := s.Formula.Eval(func(symbol string) []float64 {
-		i := in[symbol]
+		at := inputOf(s, symbol)
+		i := &s.Inputs[at]
 		if i.Values == nil {
-			return []float64{i.Kind.In(unit.SI, i.Value)}
+			single[at] = i.Kind.In(unit.SI, i.Value)
+			return single[at : at+1 : at+1]
 		}
 		list := make([]float64, len(i.Values))
 		for n, x := range i.Values {

@@ -132,8 +132,16 @@ func (n *node) eval(v func(string) []float64) float64 {
 		return a / b
 	case "^":
 		return math.Pow(a, b)
+	case "<":
+		return truth(a < b)
+	case "<=":
+		return truth(a <= b)
+	case ">":
+		return truth(a > b)
+	case ">=":
+		return truth(a >= b)
 	}
-	return truth(map[string]bool{"<": a < b, "<=": a <= b, ">": a > b, ">=": a >= b, "=": a == b}[n.op])
+	return truth(a == b)
 }
 
 func truth(b bool) float64 {
@@ -150,7 +158,8 @@ func (n *node) call(v func(string) []float64) float64 {
 		}
 		return n.args[2].eval(v)
 	}
-	var xs []float64
+	var room [4]float64
+	xs := room[:0]
 	for _, a := range n.args {
 		if a.op == "sym" {
 			xs = append(xs, v(a.text)...)
@@ -276,10 +285,15 @@ func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, o
 			}
 			fn = strings.ToUpper(fn)
 		}
-		b.WriteString(fn + "(")
+		comma := ", "
+		if sheet {
+			comma = ","
+		}
+		b.WriteString(fn)
+		b.WriteByte('(')
 		for i, a := range n.args {
 			if i > 0 {
-				b.WriteString(map[bool]string{true: ",", false: ", "}[sheet])
+				b.WriteString(comma)
 			}
 			a.print(b, name, sheet, 0)
 		}
@@ -292,10 +306,12 @@ func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, o
 		defer b.WriteByte(')')
 	}
 	if n.op == "neg" {
-		b.WriteString(map[bool]string{true: "-", false: "−"}[sheet])
+		minus := "−"
 		if sheet {
+			minus = "-"
 			p = precedence["^"] + 1 // a spreadsheet takes -a^2 for (-a)^2
 		}
+		b.WriteString(minus)
 		n.args[0].print(b, name, sheet, p)
 		return
 	}
