@@ -192,7 +192,7 @@ func (w *work) requirementSteps(found *state) {
 		ID: "projection.width", Title: "projection of the floor outside the shell", Symbol: "p", Kind: unit.Size, Formula: step.Parse("p_m"),
 		Inputs: []step.Input{cell("p_m", "projection outside the shell", p, unit.Size)},
 		Clause: api653_5.Clause(api653_5.Projection), Source: api653_5.Document,
-		Branch: "its thickness, at least 0.10 in, has no column and is not checked",
+		Branch: "its thickness, at least 0.10 in, is not part of the workbook and is not checked",
 	}
 	if !p.OK() {
 		s.Why = "Projection outside the shell is not given"

@@ -71,7 +71,7 @@ func (w *work) limitations(states []*state) {
 	if !w.res.CriticalZone.Min.Known {
 		say("Nothing was measured in the critical zone: it is not judged.")
 	}
-	say("The thickness of the projection outside the shell has no column and is not checked.")
+	say("The thickness of the floor outside the shell is not part of the workbook and is not checked.")
 	if w.res.Proposed && w.anyNeed() {
 		say("As planned rests on the program's proposal, not on repairs that were planned.")
 	}

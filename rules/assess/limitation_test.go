@@ -29,7 +29,7 @@ func TestLimitations(t *testing.T) {
 		"half the bottom thickness alone decides":  func(b *builder) { b.in.Tank.SpecificGravity = inspection.Ratio{} },
 		"The annular ring is not judged":           func(b *builder) { b.in.Tank.AnnularRing = word(b, "Tank", "yes") },
 		"Nothing was measured in the critical":     func(*builder) {},
-		"projection outside the shell has no":      func(*builder) {},
+		"floor outside the shell is not part":      func(*builder) {},
 		"rests on the program's proposal": func(b *builder) {
 			b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(2))
 		},

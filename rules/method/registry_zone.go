@@ -55,7 +55,7 @@ var zoneFormulas = []Formula{
 		ID: "projection.width", Section: 6,
 		Means:   "how far the floor reaches beyond the outside of the shell",
 		Why:     "the weld at the foot of the shell needs metal to sit on",
-		Outside: "not given: no verdict; the thickness of the projection has no column and is not checked",
+		Outside: "not given: no verdict; the thickness of the projection is not part of the workbook and is not checked",
 		Mark:    criteria.Standard,
 		Example: Example{Scene: "example", With: "a projection of 8 mm in place of 60 mm", Change: func(t *tank) { t.in.Tank.Projection.Value = 8 }},
 	},
