@@ -9,7 +9,7 @@ import (
 type NearSeam struct {
 	Seam     int     // index in Plan.Seams
 	Distance float64 // clear distance from the box to the strip, mm; 0 when it lies over it
-	Extent   Box     // of the strip's part beside the box, over its full width, in the plate's frame
+	Beside   Box     // what of the strip lies in it is beside the box, over the strip's full width
 }
 
 // SeamsNear are the seams whose strips lie within reach of a box on a plate, in
@@ -54,9 +54,7 @@ func (p *Plan) SeamsNear(plate int, b Box, reach float64) []NearSeam {
 		if d > reach+slack {
 			continue
 		}
-		if e, ok := p.extentOf(pl, s, b.Grow(around+s.width()+slack)); ok {
-			out = append(out, NearSeam{k, d, e})
-		}
+		out = append(out, NearSeam{k, d, b.Grow(around + s.width() + slack)})
 	}
 	return out
 }
@@ -217,12 +215,7 @@ func (s *Seam) width() float64 {
 // SeamWithin is the extent, in the plate's frame, of the part of a seam's strip
 // within a box; false where it has none there.
 func (p *Plan) SeamWithin(plate, seam int, b Box) (Box, bool) {
-	return p.extentOf(&p.Plates[plate], &p.Seams[seam], b)
-}
-
-// extentOf is the extent, in the plate's frame, of the part of a seam's strip
-// within a box.
-func (p *Plan) extentOf(pl *Plate, s *Seam, b Box) (Box, bool) {
+	pl, s := &p.Plates[plate], &p.Seams[seam]
 	out := Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	add := func(at Point) {
 		out = out.Join(Box{at.X, at.Y, at.X, at.Y})
@@ -231,6 +224,9 @@ func (p *Plan) extentOf(pl *Plate, s *Seam, b Box) (Box, bool) {
 		return Box{b.U1, p.Radius - s.Outer, b.U2, p.Radius - s.Inner}, true
 	}
 	for _, c := range p.boxParts(pl, b) {
+		if !c.bounds().meets(s.extent, slack) {
+			continue
+		}
 		for _, strip := range s.parts(c) {
 			for _, q := range clipLine(strip, c) {
 				add(p.toLocal(pl, q))

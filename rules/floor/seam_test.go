@@ -51,12 +51,12 @@ func TestDistanceToSeams(t *testing.T) {
 		switch {
 		case s.A == 1 && s.B == 4: // along the bottom, in 3-2's frame v 0 to 50
 			closeTo(t, "bottom", f.Distance, 125, 1e-9)
-			closeTo(t, "bottom from", f.Extent.V1, 0, 1e-3)
-			closeTo(t, "bottom to", f.Extent.V2, 50, 1e-3)
+			closeTo(t, "bottom from", beside(p, 4, f).V1, 0, 1e-3)
+			closeTo(t, "bottom to", beside(p, 4, f).V2, 50, 1e-3)
 		case s.A == 3 && s.B == 4:
 			closeTo(t, "left", f.Distance, 100, 1e-9)
-			closeTo(t, "left from", f.Extent.U1, 0, 1e-3)
-			closeTo(t, "left to", f.Extent.U2, 50, 1e-3)
+			closeTo(t, "left from", beside(p, 4, f).U1, 0, 1e-3)
+			closeTo(t, "left to", beside(p, 4, f).U2, 50, 1e-3)
 		default:
 			t.Errorf("seam %+v", s)
 		}
@@ -65,6 +65,12 @@ func TestDistanceToSeams(t *testing.T) {
 	if d, _ := p.ToSeam(4, over); d != 0 {
 		t.Errorf("over a lap: %v", d)
 	}
+}
+
+// beside is the extent of a near seam's part beside the box.
+func beside(p *Plan, plate int, n NearSeam) Box {
+	b, _ := p.SeamWithin(plate, n.Seam, n.Beside)
+	return b
 }
 
 func TestSeamWithoutLap(t *testing.T) {
@@ -82,7 +88,7 @@ func TestSeamWithoutLap(t *testing.T) {
 	d, _ = p.ToSeam(0, boxAround(p, 0, Point{-1500, 900}, 100))
 	closeTo(t, "to the narrow gap", d, 50, 1e-9)
 	f := p.SeamsNear(0, boxAround(p, 0, Point{-40, 0}, 100), 50)
-	if len(f) != 1 || f[0].Distance != 0 || math.Abs(f[0].Extent.U1-3000) > 1e-3 {
+	if len(f) != 1 || f[0].Distance != 0 || math.Abs(beside(p, 0, f[0]).U1-3000) > 1e-3 {
 		t.Errorf("%+v", f)
 	}
 	if n := p.Neighbours(3); len(n) != 0 {
@@ -116,11 +122,11 @@ func TestRingSeams(t *testing.T) {
 	d, _ = p.ToSeam(i, Box{80, 100, 200, 300})
 	closeTo(t, "to the butt", d, 80*(15000-300)/15000.0, 0.2)
 	f := p.SeamsNear(i, Box{1000, 500, 1100, 600}, 100)
-	if len(f) != 1 || math.Abs(f[0].Extent.V1-675) > 1e-6 || math.Abs(f[0].Extent.V2-725) > 1e-6 {
+	if len(f) != 1 || math.Abs(beside(p, i, f[0]).V1-675) > 1e-6 || math.Abs(beside(p, i, f[0]).V2-725) > 1e-6 {
 		t.Errorf("%+v", f)
 	}
 	f = p.SeamsNear(i, Box{80, 100, 200, 300}, 100)
-	if len(f) != 1 || math.Abs(f[0].Extent.U1) > 1e-6 || math.Abs(f[0].Extent.U2) > 1e-6 {
+	if len(f) != 1 || math.Abs(beside(p, i, f[0]).U1) > 1e-6 || math.Abs(beside(p, i, f[0]).U2) > 1e-6 {
 		t.Errorf("%+v", f)
 	}
 	if n := p.Neighbours(i); !slices.Equal(n, []int{i + 1, i + 11}) {
@@ -136,7 +142,7 @@ func TestRingSeams(t *testing.T) {
 		}
 		found = true
 		closeTo(t, "from inside", n.Distance, 14275-math.Hypot(1550, 14100), 1e-6)
-		low, _ := p.LocalToPlan(plate, Point{n.Extent.U1, n.Extent.V1})
+		low, _ := p.LocalToPlan(plate, Point{beside(p, plate, n).U1, beside(p, plate, n).V1})
 		// the lowest place of the strip beside the box is at the right of the box
 		// grown by 200 mm and the strip's width
 		closeTo(t, "extent", low.Y, math.Sqrt(14275*14275-1800*1800), 0.5)

@@ -45,8 +45,7 @@ func (p *patch) members() []int {
 // thresholds asks for the same one at level after level.
 func (s *shop) shape(p *patch) {
 	first := s.z.over(p.raw)
-	d, known := s.shellDistance(p.plate, first)
-	if atShell := known && d < s.z.tombstone-fine && s.plan.Radius > 0; !atShell && len(s.near(p.plate, first, s.z.clearance)) == 0 {
+	if !s.besideShell(p.plate, first) && len(s.near(p.plate, first, s.z.clearance)) == 0 {
 		p.frame, p.box, p.tombstone, p.unsettled = p.plate, first, false, false
 		return
 	}
@@ -76,37 +75,48 @@ type corroded struct {
 func (s *shop) sized(p *patch) {
 	p.frame, p.tombstone, p.unsettled = p.plate, false, false
 	first := s.z.over(p.raw)
+	if s.besideShell(p.frame, first) && s.atShell(p) {
+		return
+	}
 	b, ok := s.clearOf(p.frame, first, false)
 	if !ok {
 		b, p.unsettled = first, true
 	}
 	p.box = b
-	if d, known := s.shellDistance(p.frame, b); known && d < s.z.tombstone-fine && s.plan.Radius > 0 {
+	if s.besideShell(p.frame, b) {
 		s.atShell(p)
 	}
 }
 
+// besideShell says whether a patch stands so near to the shell that it has to be
+// a tombstone.
+func (s *shop) besideShell(frame int, b floor.Box) bool {
+	d, known := s.shellDistance(frame, b)
+	return known && d < s.z.tombstone-fine && s.plan.Radius > 0
+}
+
 // atShell shapes a tombstone: its length along the shell and its width inward
-// from it, square to the shell at both sides.
-func (s *shop) atShell(p *patch) {
+// from it, square to the shell at both sides. False, and the patch as it was, where
+// none can be told.
+func (s *shop) atShell(p *patch) bool {
 	frame := p.plate
 	if !s.sector(frame) {
 		c, ok := s.plan.LocalToPlan(p.plate, p.raw.Centre())
 		if !ok {
-			return
+			return false
 		}
 		frame = s.frame(c)
 	}
 	raw, ok := s.carried(p.plate, p.raw, frame)
 	if !ok {
-		return
+		return false
 	}
 	// Lengths run along the shell; further in the same angle is shorter, so
 	// the overlap is taken larger by as much.
 	r := s.plan.Radius
 	inner := r - raw.V2 - s.z.overlap
 	if inner <= r/2 {
-		return
+		return false
 	}
 	grown := raw
 	extra := s.z.overlap * (r/inner - 1)
@@ -117,7 +127,7 @@ func (s *shop) atShell(p *patch) {
 	first := b
 	if b.Length() > mostAlong*s.z.longest {
 		p.box = b // given up or replaced, whatever welds it crosses
-		return
+		return true
 	}
 	b, ok = s.clearOf(frame, first, true)
 	p.unsettled = !ok
@@ -125,6 +135,7 @@ func (s *shop) atShell(p *patch) {
 		b = first
 	}
 	p.box = b
+	return true
 }
 
 func (s *shop) clearOf(frame int, b floor.Box, atShell bool) (floor.Box, bool) {

@@ -162,39 +162,18 @@ func (s *shop) nearAlong(frame int, b floor.Box, clear float64, ways map[int]boo
 		if n.Distance >= clear-fine && clear > 0 {
 			continue
 		}
-		st := strip{box: n.Extent, distance: n.Distance, seam: n.Seam}
 		seam := &s.plan.Seams[n.Seam]
-		along := s.along(frame, seam, b)
-		if s.sector(frame) && seam.Kind != floor.RingSeam && n.Extent.V1 <= fine && b.V1 <= fine {
-			along = true // it runs to the shell, where only the sides can be carried
-		}
-		if way, known := ways[n.Seam]; known {
-			along = way
-		} else if ways != nil {
-			ways[n.Seam] = along
-		}
-		st.alongV = along
-		if seam.Kind != floor.RingSeam && !s.sector(frame) {
-			st.box = floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
-			for _, q := range seam.Strip {
-				at, _ := s.plan.PlanToLocal(frame, q)
-				st.box = st.box.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
-			}
-			if skew := !s.square(frame, seam); skew {
-				st.box = n.Extent
+		along, known := ways[n.Seam]
+		if !known {
+			along = s.runs(frame, b, n)
+			if ways != nil {
+				ways[n.Seam] = along
 			}
 		}
-		if seam.Kind != floor.RingSeam && s.sector(frame) {
-			// at a skew it is crossed as far as the patch reaches inward
-			wide := b.Grow(clear)
-			if along {
-				wide.U1, wide.U2 = wide.U1-s.z.longest, wide.U2+s.z.longest
-			} else {
-				wide.V1, wide.V2 = math.Max(0, wide.V1-s.z.longest), wide.V2+s.z.longest
-			}
-			if e, ok := s.plan.SeamWithin(frame, n.Seam, wide); ok {
-				st.box = e
-			}
+		st := strip{distance: n.Distance, seam: n.Seam, alongV: along}
+		var ok bool
+		if st.box, ok = s.crossed(frame, b, clear, n, along); !ok {
+			continue
 		}
 		if more := clear * (s.stretch(frame, seam, b, along) - 1); more > fine && along {
 			st.box.U1, st.box.U2 = st.box.U1-more, st.box.U2+more
@@ -207,6 +186,49 @@ func (s *shop) nearAlong(frame int, b floor.Box, clear float64, ways map[int]boo
 		out = append(out, st)
 	}
 	return append(out, s.patchesNear(frame, b, clear)...)
+}
+
+// runs says whether a seam near a box is taken to run across the length of the
+// frame: one that meets the shell beside a box at it always, since only the sides
+// of that box can be carried.
+func (s *shop) runs(frame int, b floor.Box, n floor.NearSeam) bool {
+	seam := &s.plan.Seams[n.Seam]
+	if s.along(frame, seam, b) {
+		return true
+	}
+	if !s.sector(frame) || seam.Kind == floor.RingSeam || b.V1 > fine {
+		return false
+	}
+	e, ok := s.plan.SeamWithin(frame, n.Seam, n.Beside)
+	return ok && e.V1 <= fine
+}
+
+// crossed is what of a seam near a box has to be stood beyond: along a plate's
+// axes the whole strip, at a skew its part beside the box, along the shell as
+// much of it as the patch can come to cross.
+func (s *shop) crossed(frame int, b floor.Box, clear float64, n floor.NearSeam, along bool) (floor.Box, bool) {
+	seam := &s.plan.Seams[n.Seam]
+	switch {
+	case seam.Kind == floor.RingSeam:
+	case s.sector(frame):
+		wide := b.Grow(clear)
+		if along {
+			wide.U1, wide.U2 = wide.U1-s.z.longest, wide.U2+s.z.longest
+		} else {
+			wide.V1, wide.V2 = math.Max(0, wide.V1-s.z.longest), wide.V2+s.z.longest
+		}
+		if e, ok := s.plan.SeamWithin(frame, n.Seam, wide); ok {
+			return e, true
+		}
+	case s.square(frame, seam):
+		out := floor.Box{U1: math.Inf(1), V1: math.Inf(1), U2: math.Inf(-1), V2: math.Inf(-1)}
+		for _, q := range seam.Strip {
+			at, _ := s.plan.PlanToLocal(frame, q)
+			out = out.Join(floor.Box{U1: at.X, V1: at.Y, U2: at.X, V2: at.Y})
+		}
+		return out, true
+	}
+	return s.plan.SeamWithin(frame, n.Seam, n.Beside)
 }
 
 // stretch is how much farther than square to a weld a side is carried along
