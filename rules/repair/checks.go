@@ -263,10 +263,10 @@ func (j *judge) overlap(it *Item) (float64, bool) {
 			}
 			by = math.Min(it.own.Length(), it.own.Width())/2 - far
 		}
+		if l.Plate != it.frame && j.sector(it.frame) && by < j.z.overlap && by >= j.z.overlap-1-fine {
+			by = j.z.overlap // bends in a frame along the shell, within a millimetre
+		}
 		best, any = math.Min(best, by), true
-	}
-	if j.sector(it.frame) && any && best < j.z.overlap && best > j.z.overlap-1 {
-		best = j.z.overlap // bends in a frame along the shell, within a millimetre
 	}
 	return best, any
 }

@@ -143,6 +143,18 @@ func TestProjectedByItsOwnPlate(t *testing.T) {
 	near1(t, "half of the plate", float64(c.Limit.V), 4, 1e-9)
 }
 
+// Along the shell as on any plate, 1 mm too little overlap is too little, in
+// whatever unit it was typed.
+func TestOverlapOnTheRing(t *testing.T) {
+	for _, c := range []struct {
+		length float64
+		ok     bool
+	}{{140, true}, {139.8, false}, {138, false}, {138.0000000001, false}} {
+		_, r := ringed().pit("1", "A1", 3000, 350, 40, 40, 2.9).repair("P1", "patch", "A1", 3000, 350, c.length, 300, 6, "").assess()
+		passes(t, r.Item("P1"), map[string]bool{"patch.overlap": c.ok})
+	}
+}
+
 // In the critical zone no patch stands on another, planned or old.
 func TestPlannedPatchOnPlannedPatch(t *testing.T) {
 	for _, apart := range []float64{-10, 10} {

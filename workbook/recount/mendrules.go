@@ -379,7 +379,9 @@ func (y *yard) judgeOverlap(m *mend, to map[string]Verdict) {
 		return
 	}
 	err := m.exact()
-	if worst.plate.annular || m.plate.annular {
+	if worst.plate == m.plate && m.plate.annular {
+		err = 1e-7
+	} else if worst.plate.annular || m.plate.annular {
 		err = max(err, 1.001) // X is measured at the shell, further in it is a little less
 	}
 	v := atLeastSure(least, limit, err)
