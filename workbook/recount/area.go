@@ -20,19 +20,24 @@ func netAreas(p *invented.Plan) map[string]float64 {
 			out[label] = angle / 2 * (p.Radius*p.Radius - inner*inner) / 1e6
 			continue
 		}
-		gone := slices.Clone(p.Openings)
-		for _, other := range p.Order {
-			o := p.Plates[other]
-			if other == label || o.Annular {
-				continue
-			}
-			if lap, ok := l.Rect.Overlap(o.Rect); ok {
-				gone = append(gone, given(lap, l.Rect, o.Rect))
-			}
-		}
-		out[label] = kept(l.Rect, gone, p.Rim) / 1e6
+		out[label] = kept(l.Rect, goneOf(p, label), p.Rim) / 1e6
 	}
 	return out
+}
+
+// goneOf is what a plate does not keep: openings, and its half of each lap.
+func goneOf(p *invented.Plan, label string) []invented.Rect {
+	own, gone := p.Plates[label].Rect, slices.Clone(p.Openings)
+	for _, other := range p.Order {
+		o := p.Plates[other]
+		if other == label || o.Annular {
+			continue
+		}
+		if lap, ok := own.Overlap(o.Rect); ok {
+			gone = append(gone, given(lap, own, o.Rect))
+		}
+	}
+	return gone
 }
 
 // given is the half of a lap that goes to the other plate: the lap halved
@@ -97,7 +102,7 @@ func inDisc(x1, x2, y1, y2, r float64) float64 {
 	}
 	at := []float64{x1, x2}
 	for _, y := range []float64{y1, y2} {
-		if math.Abs(y) < r {
+		if math.Abs(y) <= r { // also where it only touches
 			if x := math.Sqrt(r*r - y*y); x > x1 && x < x2 {
 				at = append(at, x)
 			}

@@ -26,6 +26,33 @@ type Proposal struct {
 	Settled  bool
 }
 
+// Steel is how many plates have repairs, and the mass of the blanks of the
+// patches, all of one thickness, kg. A patch over places of several plates is a
+// repair of one of them: of which, the method does not say.
+func (p *Proposal) Steel(t *invented.Tank, thickness float64) (least, most int, mass float64) {
+	sure, any := map[string]bool{}, map[string]bool{}
+	for _, q := range p.Patches {
+		own := map[string]bool{}
+		for _, i := range q.of {
+			own[t.Indications[i].Word("Plate")] = true
+		}
+		for label := range own {
+			any[label] = true
+			sure[label] = sure[label] || len(own) == 1
+		}
+		mass += 7.85 * (q.Box.X2 - q.Box.X1) * (q.Box.Y2 - q.Box.Y1) * thickness / 1e6
+	}
+	for _, label := range p.Replaced {
+		sure[label], any[label] = true, true
+	}
+	for _, yes := range sure {
+		if yes {
+			least++
+		}
+	}
+	return least, len(any), mass
+}
+
 // weld is a seam strip, crossed along x where it is upright, or an old patch.
 type weld struct {
 	invented.Rect
@@ -204,32 +231,16 @@ func (p *proposer) pastPatching(list []Patch, gone map[string]bool) bool {
 	return found
 }
 
-// over is the area of patches on the net shapes of plates inside the rim, m².
+// over is the area of patches, which stand apart, on the net shapes of plates, m².
 func (p *proposer) over(list []Patch, plates []string) float64 {
 	at := 0.0
 	for _, label := range plates {
-		own := p.plan.Plates[label].Rect
-		net := own
-		for _, w := range p.welds {
-			switch lap, ok := own.Overlap(w.Rect); {
-			case w.patch || !ok:
-			case w.upright && w.X1 > (own.X1+own.X2)/2:
-				net.X2 = min(net.X2, (lap.X1+lap.X2)/2)
-			case w.upright:
-				net.X1 = max(net.X1, (lap.X1+lap.X2)/2)
-			case w.Y1 > (own.Y1+own.Y2)/2:
-				net.Y2 = min(net.Y2, (lap.Y1+lap.Y2)/2)
-			default:
-				net.Y1 = max(net.Y1, (lap.Y1+lap.Y2)/2)
-			}
-		}
-		var parts []Patch
+		gone := goneOf(p.plan, label)
 		for _, q := range list {
-			if c, ok := net.Overlap(q.Box); ok {
-				parts = append(parts, Patch{Box: c})
+			if c, ok := p.plan.Plates[label].Rect.Overlap(q.Box); ok {
+				at += kept(c, gone, p.plan.Rim) / 1e6
 			}
 		}
-		at += union(parts)
 	}
 	return at
 }

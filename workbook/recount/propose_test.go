@@ -114,6 +114,9 @@ func TestProposalsAgreeWithTheSecondCalculation(t *testing.T) {
 			if n := len(at.Patches) + len(at.Replaced); at.Settled && (n != l.Repairs || math.Abs(at.Area-float64(l.Area)) > 1e-6*max(1, at.Area)) {
 				t.Errorf("tank %d at %v: %d repairs of %v m², want %d of %v", seed, l.Below, l.Repairs, l.Area, n, at.Area)
 			}
+			if least, most, mass := at.Steel(tank, 6.35); at.Settled && (l.Plates < least || l.Plates > most || math.Abs(mass-float64(l.Mass)) > 1e-9*max(1, mass)) {
+				t.Errorf("tank %d at %v: on %d plates, %v kg, want %d to %d and %v", seed, l.Below, l.Plates, l.Mass, least, most, mass)
+			}
 		}
 	}
 	if settled == 0 {
