@@ -115,6 +115,9 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 	}
 	r := &review.Review{Unseen: unseen, Answers: review.Stale(a.Findings)}
 	v := &reviewer{r: r, book: b, draft: draft, on: newDependence(draft, b.File), moved: map[string]*rowMap{}}
+	if err := v.findRenamed(was.Sheets); err != nil {
+		return nil, err
+	}
 	for _, p := range []review.Version{
 		{What: "program", Stored: was.Program, Now: "platebook " + rec.Version},
 		{What: "rule set", Stored: was.Rules, Now: rec.Rules},
@@ -159,6 +162,10 @@ type reviewer struct {
 	draft *xlsx.Draft
 	on    *dependence
 	moved map[string]*rowMap // of the sheets whose rows have moved
+
+	renamed map[string]string // sheets of results → what the person called them since
+	missing []string          // sheets of results that are gone
+	resting int               // results whose formula read a sheet that is gone
 }
 
 func (v *reviewer) sheets(ctx context.Context) error {
@@ -166,10 +173,9 @@ func (v *reviewer) sheets(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		s := v.book.File.Sheet(name)
-		if s == nil || !slices.Contains(v.book.Results, name) {
-			v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "sheet "+name, "", "the sheet")
-			continue
+		s := v.stored(name)
+		if s == nil {
+			continue // told at the end
 		}
 		g, err := s.Read()
 		if err != nil {
@@ -181,6 +187,7 @@ func (v *reviewer) sheets(ctx context.Context) error {
 		}
 		v.sheet(name, g)
 	}
+	v.tellSheets()
 	for _, name := range v.book.Results {
 		if !slices.Contains(v.draft.Sheets(), name) {
 			v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "sheet "+name, "the sheet", "")
@@ -213,7 +220,7 @@ var recordRows = []string{recordProgram, recordRules, recordInput, recordFile, r
 
 // aligned are the new rows of a sheet of results, what tells each from others,
 // and which stored row each one is.
-func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, now []string, pairs []pair) {
+func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, now []string, pairs []pair, moved map[int]bool) {
 	steps := strings.HasPrefix(name, "Calculation")
 	rows = v.draft.NewSheet(name).Written()
 	stored := make([]string, len(g.Rows))
@@ -224,11 +231,17 @@ func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, n
 	for i := range rows {
 		now[i] = rowName(func(col int) string { return writtenText(find(rows[i], col)) }, steps)
 	}
-	return rows, now, zipped(align(stored, now))
+	pairs = align(stored, now)
+	moved = v.reorder(pairs, g, rows)
+	pairs = slices.DeleteFunc(pairs, func(p pair) bool { return p.a < 0 && p.b < 0 })
+	return rows, now, zipped(pairs), moved
 }
 
 func (v *reviewer) sheet(name string, g *xlsx.Grid) {
-	rows, now, pairs := v.aligned(name, g)
+	rows, now, pairs, moved := v.aligned(name, g)
+	if len(moved) > 0 {
+		v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "the rows of sheet "+name, count(len(moved), "row")+" in another place", "the order of the input")
+	}
 	heads := map[int]string{}
 	for _, p := range pairs {
 		switch {
@@ -247,7 +260,7 @@ func (v *reviewer) sheet(name string, g *xlsx.Grid) {
 			}
 		default:
 			takeHeads(heads, rows[p.b])
-			if strings.HasPrefix(name, "Record") && (slices.Contains(recordRows, now[p.b]) || strings.HasPrefix(now[p.b], recordSheet)) || ofRecord(name, now[p.b]) {
+			if strings.HasPrefix(name, "Record") && slices.Contains(recordRows, now[p.b]) || ofRecord(name, now[p.b]) {
 				continue
 			}
 			v.row(name, heads, g.Rows[p.a], rows[p.b])
@@ -293,7 +306,10 @@ func (v *reviewer) row(sheet string, heads map[int]string, was xlsx.Row, now xls
 		}
 		switch {
 		case w.Formula == "":
-		case sameFormula(s.Formula, w.Formula):
+		case v.restsOnMissing(s, sheet, w.Formula):
+			v.resting++
+			continue
+		case sameFormula(v.calledAs(s.Formula), w.Formula), was.Number != now.Number && sameFormula(v.calledAs(s.Formula), shifted(w.Formula, sheet, now.Number, was.Number)):
 			s.Formula = w.Formula // compared once, however a program spells it
 		default:
 			w.Formula = v.asStored(sheet, w.Formula)
@@ -448,6 +464,9 @@ func (v *reviewer) findings(name string, g *xlsx.Grid) {
 		if row.Number <= headFindings || find(row, findRule).Text == "" || find(row, findRule).Text == "F204" {
 			continue
 		}
+		if len(v.renamed) > 0 && find(row, findRule).Text == "S105" {
+			continue // a renamed sheet of results is told as one
+		}
 		key := find(row, findKey).Text
 		now[key] = entry{bareSeverity(find(row, findSeverity).Text), find(row, findMessage).Text}
 		keys = append(keys, key)
@@ -537,7 +556,7 @@ func (v *reviewer) draw(n int) {
 		c := all[i]
 		ref := finding.Ref{Sheet: c.sheet, Col: c.c.Col, Row: c.row.Number}
 		s := review.Sampled{Ref: ref, What: c.heads, Formula: c.c.Formula, Stored: "nothing"}
-		if sheet := v.book.File.Sheet(c.sheet); sheet != nil {
+		if sheet := v.stored(c.sheet); sheet != nil {
 			if g, err := sheet.Read(); err == nil {
 				s.Stored = v.printed(g.At(ref.Col, ref.Row).Raw, c.c)
 			}

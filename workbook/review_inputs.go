@@ -18,10 +18,11 @@ const (
 	mostPrinted = 32000 // letters of fingerprints in one cell
 )
 
-// ofRecord says that a row of the Record sheet belongs to the fingerprints,
-// which are no results: an earlier version wrote none.
+// ofRecord says that a row of the Record sheet tells of a sheet of the
+// person's, which is no result: an earlier version wrote no fingerprints, and
+// a sheet of notes may have come since.
 func ofRecord(sheet, name string) bool {
-	return strings.HasPrefix(sheet, "Record") && (name == recordPrintsWhy || strings.HasPrefix(name, recordPrints))
+	return strings.HasPrefix(sheet, "Record") && (name == recordPrintsWhy || strings.HasPrefix(name, recordPrints) || strings.HasPrefix(name, recordSheet))
 }
 
 // writeFingerprints writes those of the person's sheets into the Record. A

@@ -50,8 +50,8 @@ func (v *reviewer) movedRows(sheet string) *rowMap {
 		return m
 	}
 	v.moved[sheet] = nil
-	s := v.book.File.Sheet(sheet)
-	if s == nil || !slices.Contains(v.draft.Sheets(), sheet) || !slices.Contains(v.book.Results, sheet) {
+	s := v.stored(sheet)
+	if s == nil {
 		return nil
 	}
 	g, err := s.Read()
@@ -59,7 +59,10 @@ func (v *reviewer) movedRows(sheet string) *rowMap {
 		return nil // told when the sheet is compared
 	}
 	m, away := rowMap{stored: map[int]int{}}, false
-	rows, _, pairs := v.aligned(sheet, g)
+	rows, _, pairs, sorted := v.aligned(sheet, g)
+	if len(sorted) > 0 {
+		return nil // sorting moves no reference along
+	}
 	for _, p := range pairs {
 		if p.b < 0 {
 			continue

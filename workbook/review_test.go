@@ -28,17 +28,30 @@ func retyped(t *testing.T, path, part, old, now string) string {
 // retypedAs is retyped under a name of its own.
 func retypedAs(t *testing.T, path, name, part, old, now string) string {
 	t.Helper()
-	data, err := os.ReadFile(path)
+	re, edits := regexp.MustCompile(old), 0
+	to := rezipped(t, path, name, func(at string, text []byte) []byte {
+		if at != part {
+			return text
+		}
+		edits += len(re.FindAllIndex(text, -1))
+		return re.ReplaceAll(text, []byte(now))
+	})
+	if edits != 1 {
+		t.Fatalf("%d places %s in %s", edits, old, part)
+	}
+	return to
+}
+
+// rezipped is a copy of a workbook with its parts as change gives them.
+func rezipped(t *testing.T, path, name string, change func(part string, text []byte) []byte) string {
+	t.Helper()
+	z, err := zip.OpenReader(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	defer z.Close()
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
-	edits := 0
 	for _, f := range z.File {
 		r, err := f.Open()
 		if err != nil {
@@ -48,21 +61,16 @@ func retypedAs(t *testing.T, path, name, part, old, now string) string {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.Name == part {
-			re := regexp.MustCompile(old)
-			edits += len(re.FindAllIndex(text, -1))
-			text = re.ReplaceAll(text, []byte(now))
-		}
 		p, err := w.Create(f.Name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := p.Write(text); err != nil {
+		if _, err := p.Write(change(f.Name, text)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := w.Close(); err != nil || edits != 1 {
-		t.Fatalf("%d places %s in %s (%v)", edits, old, part, err)
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
 	}
 	to := filepath.Join(t.TempDir(), name)
 	if err := os.WriteFile(to, out.Bytes(), 0o600); err != nil {
