@@ -1,9 +1,11 @@
 package workbook
 
 import (
+	"bytes"
 	"context"
 	"math/rand/v2"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -70,25 +72,23 @@ func TestReviewNamesTheInputCellsThatChanged(t *testing.T) {
 // A results workbook of a version that wrote no fingerprints is reviewed as
 // before: by sheets, and without a difference of its own.
 func TestReviewOfARecordWithoutFingerprints(t *testing.T) {
-	path := resultsOf(t, example(t, 0))
-	without := func(f *excelize.File) error {
-		rows, err := f.GetRows("Record")
-		for i := len(rows); i > 0 && err == nil; i-- {
-			if r := rows[i-1]; len(r) > 0 && ofRecord("Record", r[0]) {
-				err = f.RemoveRow("Record", i)
+	rows, dropped := regexp.MustCompile(`(?s)<row .*?</row>`), 0
+	path := rezipped(t, resultsOf(t, example(t, 0)), "old.results.xlsx", func(part string, text []byte) []byte {
+		if part != "xl/worksheets/platebooksheet12.xml" {
+			return text
+		}
+		return rows.ReplaceAllFunc(text, func(row []byte) []byte {
+			if bytes.Contains(row, []byte(recordPrints)) || bytes.Contains(row, []byte(recordPrintsWhy)) {
+				dropped++
+				return nil
 			}
-		}
-		return err
+			return row
+		})
+	})
+	if r := reviewOf(t, path); r.Differs() || dropped < 10 {
+		t.Errorf("%d rows dropped: %+v", dropped, r.Differences)
 	}
-	if r := reviewOf(t, savedElsewhere(t, path, without)); r.Differs() {
-		t.Errorf("%+v", r.Differences)
-	}
-	r := reviewOf(t, savedElsewhere(t, path, func(f *excelize.File) error {
-		if err := f.SetCellValue("Tank", "B90", "an added remark"); err != nil {
-			return err
-		}
-		return without(f)
-	}))
+	r := reviewOf(t, savedElsewhere(t, path, func(f *excelize.File) error { return f.SetCellValue("Tank", "B90", "an added remark") }))
 	if got := r.Inputs.Told(); got != "other than then: Tank" {
 		t.Error(got)
 	}

@@ -113,8 +113,8 @@ func change(name string, code int, says, mark string, last bool, at int) Case {
 	})
 }
 
-// packed is a workbook with the packed size of its first part changed.
-func packed(name string, code int, says string, by int) Case {
+// resized is a workbook with the packed size of its first part changed.
+func resized(name string, code int, says string, by int) Case {
 	return file("damaged zip", name, code, says, func() []byte {
 		b := bytes.Clone(Base(""))
 		at := bytes.Index(b, []byte("PK\x01\x02")) + 20
@@ -132,8 +132,8 @@ func zips() []Case {
 		change("first bytes", 3, "F10", local, false, 1),
 		change("kind of compression in the list", 3, "F106", central, false, 10),
 		change("checksum in the list", 3, "F106", central, false, 16),
-		packed("packed size in the list, too small", 3, "F106", -50),
-		packed("packed size in the list, too large", 0, "", 50), // its content ends where it says itself, against its checksum
+		resized("packed size in the list, too small", 3, "F106", -50),
+		resized("packed size in the list, too large", 0, "", 50), // its content ends where it says itself, against its checksum
 		change("unpacked size in the list", 3, "F106", central, false, 24),
 		change("length of a name in the list", 3, "F106", central, false, 28),
 		change("place of a part in the list", 3, "F106", central, false, 42),
