@@ -30,9 +30,30 @@ func (s *Scene) PDF(w *bytes.Buffer, x, y, scale float64, show func(*bytes.Buffe
 		w: w, show: show, k: scale * PointsPerMillimetre,
 		x: x, y: y + s.Height*scale*PointsPerMillimetre,
 	}
+	w.Grow(s.operatorBytes())
 	w.WriteString("q\n1 j 1 J\n")
 	s.Paint(c)
 	w.WriteString("Q\n")
+}
+
+// operatorBytes is about how long the scene's operators are.
+func (s *Scene) operatorBytes() int {
+	const place, path, label = 15, 40, 220
+	n := 0
+	for _, it := range s.Items {
+		if p, ok := it.(Path); ok {
+			n += path
+			for _, seg := range p.Segments {
+				n += place
+				if seg.Op == Curve {
+					n += 2 * place
+				}
+			}
+		} else {
+			n += label
+		}
+	}
+	return n
 }
 
 type operators struct {
@@ -42,92 +63,83 @@ type operators struct {
 	fill, stroke Paint
 	width        float64
 	dash         string
-	num          []byte
 }
 
-func (c *operators) point(x, y float64) {
-	c.number(c.x + x*c.k)
-	c.number(c.y - y*c.k)
+func (c *operators) point(b []byte, x, y float64) []byte {
+	b = append(appendFixed(b, c.x+x*c.k, 2), ' ')
+	return append(appendFixed(b, c.y-y*c.k, 2), ' ')
 }
 
-func (c *operators) number(v float64) {
-	c.num = appendFixed(c.num[:0], v, 2)
-	c.w.Write(c.num)
-	c.w.WriteByte(' ')
-}
-
-func (c *operators) paint(p Paint, op string) {
+func appendPaint(b []byte, p Paint, op string) []byte {
 	for _, v := range [...]uint8{p.R, p.G, p.B} {
-		c.num = appendFixed(c.num[:0], float64(v)/255, 3)
-		c.w.Write(c.num)
-		c.w.WriteByte(' ')
+		b = append(appendFixed(b, float64(v)/255, 3), ' ')
 	}
-	c.w.WriteString(op)
+	return append(b, op...)
 }
 
 func (c *operators) Path(p Path) {
 	if !p.Fill.On && !p.Stroke.On || len(p.Segments) == 0 {
 		return
 	}
+	b := c.w.AvailableBuffer()
 	if p.Fill.On && p.Fill != c.fill {
 		c.fill = p.Fill
-		c.paint(p.Fill, "rg\n")
+		b = appendPaint(b, p.Fill, "rg\n")
 	}
 	if p.Stroke.On {
-		c.pen(p)
+		b = c.pen(b, p)
 	}
 	for _, s := range p.Segments {
 		switch s.Op {
 		case Move:
-			c.point(s.X, s.Y)
-			c.w.WriteString("m\n")
+			b = append(c.point(b, s.X, s.Y), "m\n"...)
 		case Line:
-			c.point(s.X, s.Y)
-			c.w.WriteString("l\n")
+			b = append(c.point(b, s.X, s.Y), "l\n"...)
 		case Curve:
-			c.point(s.X1, s.Y1)
-			c.point(s.X2, s.Y2)
-			c.point(s.X, s.Y)
-			c.w.WriteString("c\n")
+			b = c.point(b, s.X1, s.Y1)
+			b = c.point(b, s.X2, s.Y2)
+			b = append(c.point(b, s.X, s.Y), "c\n"...)
 		case Close:
-			c.w.WriteString("h\n")
+			b = append(b, "h\n"...)
 		}
-	}
-	star := ""
-	if p.EvenOdd && p.Fill.On {
-		star = "*"
 	}
 	switch {
 	case p.Fill.On && p.Stroke.On:
-		c.w.WriteString("B" + star + "\n")
+		b = append(b, 'B')
 	case p.Fill.On:
-		c.w.WriteString("f" + star + "\n")
+		b = append(b, 'f')
 	default:
-		c.w.WriteString("S\n")
+		b = append(b, 'S')
 	}
+	if p.EvenOdd && p.Fill.On {
+		b = append(b, '*')
+	}
+	c.w.Write(append(b, '\n'))
 }
 
-func (c *operators) pen(p Path) {
+func (c *operators) pen(b []byte, p Path) []byte {
 	if p.Stroke != c.stroke {
 		c.stroke = p.Stroke
-		c.paint(p.Stroke, "RG\n")
+		b = appendPaint(b, p.Stroke, "RG\n")
 	}
 	if w := p.Width * c.k; w != c.width {
 		c.width = w
-		c.number(w)
-		c.w.WriteString("w\n")
+		b = append(appendFixed(b, w, 2), " w\n"...)
 	}
-	dash := "["
+	from := len(b)
+	b = append(b, '[')
 	for i, d := range p.Dash {
 		if i > 0 {
-			dash += " "
+			b = append(b, ' ')
 		}
-		dash += strconv.FormatFloat(d*c.k, 'f', 2, 64)
+		b = strconv.AppendFloat(b, d*c.k, 'f', 2, 64)
 	}
-	if dash += "] 0 d\n"; dash != c.dash {
-		c.dash = dash
-		c.w.WriteString(dash)
+	b = append(b, "] 0 d\n"...)
+	if string(b[from:]) == c.dash {
+		return b[:from]
 	}
+	c.dash = string(b[from:])
+	return b
 }
 
 func (c *operators) Label(l Label) {
