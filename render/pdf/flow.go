@@ -54,7 +54,11 @@ func (f *flow) sheet(w, h float64) *sheet {
 
 func (f *flow) newPage() *sheet {
 	f.open, f.y = true, f.paper.top
+	before := f.page
 	f.page = f.sheet(f.paper.w, f.paper.h)
+	if before != nil {
+		f.page.runs = make([]run, 0, len(before.runs)+len(before.runs)/8) // a page is much like the one before
+	}
 	return f.page
 }
 
