@@ -17,9 +17,7 @@ func Assess(in *Inspection, hits []finding.Hit, photos check.Photos) *Assessment
 // AssessSince is Assess for an inspection that earlier ones are set beside.
 func AssessSince(in *Inspection, hits []finding.Hit, photos check.Photos, past Past) *Assessment {
 	a := &Assessment{Inspection: in}
-	hits = append(hits[:len(hits):len(hits)], check.Values(in)...)
-	a.Plan = floor.Place(in)
-	hits = append(hits, check.Rows(in, a.Plan, photos, hits...)...)
+	hits = a.place(hits, photos)
 	a.evaluate(past)
 	a.survey()
 	hits = append(hits, check.Results(in, a.Plan, a.Result)...)
@@ -42,4 +40,12 @@ func AssessSince(in *Inspection, hits []finding.Hit, photos check.Photos, past P
 		a.leave(in.Repairs[i].Row)
 	}
 	return a
+}
+
+// place lays the floor out, and adds to what the reader found wrong what is
+// wrong with values and rows.
+func (a *Assessment) place(hits []finding.Hit, photos check.Photos) []finding.Hit {
+	hits = append(hits[:len(hits):len(hits)], check.Values(a.Inspection)...)
+	a.Plan = floor.Place(a.Inspection)
+	return append(hits, check.Rows(a.Inspection, a.Plan, photos, hits...)...)
 }

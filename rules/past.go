@@ -10,10 +10,22 @@ import (
 
 // Past is what stands before an inspection: earlier ones, judged by themselves.
 type Past struct {
-	Earlier []*Assessment
+	Earlier []compare.Survey  // of Earlier
 	Renamed []compare.Renamed // plates whose label changed, where a list was given
 	Missing string            // why an earlier inspection named in the workbook could not be read
 	Ref     finding.Ref       // where it is named
+}
+
+// Earlier judges an inspection for those after it: its places as found, and its
+// errors. What only outputs of its own would show is not found: proposed
+// repairs, settlement, and the steps behind a value.
+func Earlier(in *Inspection, hits []finding.Hit) compare.Survey {
+	a := &Assessment{Inspection: in}
+	hits = a.place(hits, nil)
+	found := assess.Assess(in, a.Plan)
+	hits = append(hits, check.Results(in, a.Plan, found)...)
+	found.Forget()
+	return compare.Survey{In: in, Plan: a.Plan, Found: found, Errors: check.Count(check.Arrange(in, hits)).Errors}
 }
 
 func (p Past) missing() []finding.Hit {
@@ -30,14 +42,9 @@ func (a *Assessment) evaluate(past Past) {
 		a.Result, a.Repairs = repair.Assess(a.Inspection, a.Plan)
 		return
 	}
-	before := assess.Assess(a.Inspection, a.Plan)
-	earlier := make([]compare.Survey, len(past.Earlier))
-	for i, e := range past.Earlier {
-		earlier[i] = compare.Survey{In: e.Inspection, Plan: e.Plan, Found: e.Result, Errors: e.Counts.Errors}
-	}
-	c := compare.Compare(earlier, compare.Survey{In: a.Inspection, Plan: a.Plan, Found: before}, past.Renamed)
+	c := compare.Compare(past.Earlier, compare.Survey{In: a.Inspection, Plan: a.Plan, Found: assess.Assess(a.Inspection, a.Plan)}, past.Renamed)
 	a.Result, a.Repairs = repair.AssessGrown(a.Inspection, a.Plan, c.Growth)
-	c.Conclude(before, a.Result)
+	c.Conclude(a.Result)
 	a.Result.Steps = append(a.Result.Steps, c.Steps...)
 	a.Comparison = c
 }

@@ -12,6 +12,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/check"
+	"platebook/rules/compare"
 	"platebook/rules/finding"
 	"platebook/rules/unit"
 	"platebook/workbook"
@@ -123,7 +124,8 @@ func readRuleCases(t *testing.T, pattern string) []ruleCase {
 	return all
 }
 
-func assessText(t *testing.T, clean string, edits []string, photos check.Photos, earlier ...*rules.Assessment) (*rules.Assessment, []textbook.Expected) {
+// openText reads the clean workbook with edits.
+func openText(t *testing.T, clean string, edits []string) (*workbook.Book, []textbook.Expected) {
 	t.Helper()
 	book, err := textbook.Parse(clean)
 	if err != nil {
@@ -140,7 +142,13 @@ func assessText(t *testing.T, clean string, edits []string, photos check.Photos,
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.AssessSince(b.Inspection, b.Hits, photos, rules.Past{Earlier: earlier}), book.Expected()
+	return b, book.Expected()
+}
+
+func assessText(t *testing.T, clean string, edits []string, photos check.Photos, earlier ...compare.Survey) (*rules.Assessment, []textbook.Expected) {
+	t.Helper()
+	b, expected := openText(t, clean, edits)
+	return rules.AssessSince(b.Inspection, b.Hits, photos, rules.Past{Earlier: earlier}), expected
 }
 
 // twelveYearsAgo makes the clean workbook one of 2014: all that was measured
@@ -161,8 +169,8 @@ func (c *ruleCase) assess(t *testing.T, clean string) (*rules.Assessment, []text
 	if c.old == nil {
 		return assessText(t, clean, c.edits, c.photos)
 	}
-	old, _ := assessText(t, clean, slices.Concat(twelveYearsAgo, c.old), fakePhotos{})
-	return assessText(t, clean, c.edits, c.photos, old)
+	old, _ := openText(t, clean, slices.Concat(twelveYearsAgo, c.old))
+	return assessText(t, clean, c.edits, c.photos, rules.Earlier(old.Inspection, old.Hits))
 }
 
 // stands says whether a finding is the one wanted at a place.

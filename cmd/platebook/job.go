@@ -42,8 +42,8 @@ type job struct {
 	unseen int // photos that a reviewed workbook names, when none is beside it
 }
 
-// read opens the workbook and judges it.
-func (j *job) read(ctx context.Context) error {
+// open reads the workbook.
+func (j *job) open(ctx context.Context) error {
 	start := time.Now()
 	book, err := workbook.Open(ctx, j.path, workbook.Options{AsOf: j.asOf})
 	if err != nil {
@@ -51,14 +51,18 @@ func (j *job) read(ctx context.Context) error {
 	}
 	j.book = book
 	in := book.Inspection
-	makeRoom(len(in.Indications)+len(in.ProveUps)+len(in.Readings), max(1, j.beside)+len(j.past.paths))
-	j.carryAnswers()
 	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
-	start = time.Now()
-	if j.past.none { // its photos are of no use here
-		j.a = rules.Assess(book.Inspection, book.Hits, nil)
-		return ctx.Err()
+	makeRoom(len(in.Indications)+len(in.ProveUps)+len(in.Readings), max(1, j.beside), len(j.past.paths))
+	return nil
+}
+
+// read opens the workbook and judges it.
+func (j *job) read(ctx context.Context) error {
+	if err := j.open(ctx); err != nil {
+		return err
 	}
+	j.carryAnswers()
+	start, book := time.Now(), j.book
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
 	before, err := j.earlier(ctx, book.Inspection)
 	if err != nil {

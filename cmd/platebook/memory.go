@@ -32,16 +32,21 @@ var memory struct {
 	most int64
 }
 
+// earlierShare is what an inspection takes that others are only compared with,
+// of the room of a job, one part in so many.
+const earlierShare = 5
+
 // makeRoom tells the memory manager how large the program may grow for jobs
-// of some rows each. What the environment says of it stands
-// (GOMEMLIMIT).
-func makeRoom(rows, jobs int) {
+// of some rows each, and the earlier inspections of one of them. What the
+// environment says of it stands (GOMEMLIMIT).
+func makeRoom(rows, jobs, earlier int) {
 	memory.Lock()
 	defer memory.Unlock()
 	if memory.most == 0 && debug.SetMemoryLimit(-1) != math.MaxInt64 {
 		return
 	}
-	if want := int64(jobs) * max(leastRoom, int64(rows)*roomForRow); want > memory.most {
+	room := max(leastRoom, int64(rows)*roomForRow)
+	if want := int64(jobs)*room + int64(earlier)*room/earlierShare; want > memory.most {
 		memory.most = want
 		debug.SetMemoryLimit(want)
 	}

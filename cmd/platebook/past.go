@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"platebook/rules"
 	"platebook/rules/compare"
@@ -20,7 +21,6 @@ import (
 type past struct {
 	paths   []string
 	renamed []compare.Renamed
-	none    bool // is itself an earlier one
 }
 
 // earlier reads and judges them. A Previous workbook that cannot be read is
@@ -34,9 +34,9 @@ func (j *job) earlier(ctx context.Context, in *inspection.Inspection) (rules.Pas
 		}
 		path, why := beside(filepath.Dir(j.path), named.Value)
 		if why == "" {
-			a, err := j.readEarlier(ctx, path)
+			old, err := j.readEarlier(ctx, path)
 			if err == nil {
-				p.Earlier = append(p.Earlier, a)
+				p.Earlier = append(p.Earlier, old)
 				j.past.paths = append(j.past.paths, path)
 				return p, nil
 			}
@@ -49,21 +49,25 @@ func (j *job) earlier(ctx context.Context, in *inspection.Inspection) (rules.Pas
 		return p, nil
 	}
 	for _, path := range j.past.paths {
-		a, err := j.readEarlier(ctx, path)
+		old, err := j.readEarlier(ctx, path)
 		if err != nil {
 			return p, err
 		}
-		p.Earlier = append(p.Earlier, a)
+		p.Earlier = append(p.Earlier, old)
 	}
 	return p, nil
 }
 
-func (j *job) readEarlier(ctx context.Context, path string) (*rules.Assessment, error) {
-	old := &job{t: j.t, path: path, past: past{none: true}}
-	if err := old.read(ctx); err != nil {
-		return nil, &otherFile{filepath.Base(path), err}
+// readEarlier reads and judges one of them.
+func (j *job) readEarlier(ctx context.Context, path string) (compare.Survey, error) {
+	old := &job{t: j.t, path: path}
+	if err := old.open(ctx); err != nil {
+		return compare.Survey{}, &otherFile{filepath.Base(path), err}
 	}
-	return old.a, nil
+	start := time.Now()
+	s := rules.Earlier(old.book.Inspection, old.book.Hits)
+	j.t.detail("%s: checked in %s", filepath.Base(path), since(start))
+	return s, ctx.Err()
 }
 
 // otherFile is an error of a file that is not the workbook of the job.

@@ -8,6 +8,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/assess"
+	"platebook/rules/compare"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
@@ -34,6 +35,13 @@ func readBook(tb testing.TB, book demo.Book) *workbook.Book {
 // example is the example floor, changed before it is judged.
 func example(tb testing.TB, edit func(*inspection.Inspection)) *rules.Assessment {
 	tb.Helper()
+	read := exampleBook(tb, edit)
+	return rules.Assess(read.Inspection, read.Hits, nil)
+}
+
+// exampleBook is the example, read and changed.
+func exampleBook(tb testing.TB, edit func(*inspection.Inspection)) *workbook.Book {
+	tb.Helper()
 	book, err := demo.Example(unit.SI)
 	if err != nil {
 		tb.Fatal(err)
@@ -42,7 +50,7 @@ func example(tb testing.TB, edit func(*inspection.Inspection)) *rules.Assessment
 	if edit != nil {
 		edit(read.Inspection)
 	}
-	return rules.Assess(read.Inspection, read.Hits, nil)
+	return read
 }
 
 // compared is the example floor with an inspection twelve years before it: each
@@ -50,7 +58,7 @@ func example(tb testing.TB, edit func(*inspection.Inspection)) *rules.Assessment
 // places stood a little aside, and the metal of prove-ups was thicker.
 func compared(tb testing.TB) *rules.Assessment {
 	tb.Helper()
-	past := example(tb, func(in *inspection.Inspection) {
+	past := exampleBook(tb, func(in *inspection.Inspection) {
 		in.File.Name, in.File.ValuesSHA256 = "earlier.xlsx", "earlier"
 		end := &in.Tank.InspectionEnd
 		end.Value = unit.NewDate(end.Value.Time().Year()-12, 5, 20)
@@ -69,12 +77,8 @@ func compared(tb testing.TB) *rules.Assessment {
 			in.ProveUps[i].Remaining.Value += unit.Length(i%3) * 0.4
 		}
 	})
-	book, err := demo.Example(unit.SI)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	read := readBook(tb, book)
-	a := rules.AssessSince(read.Inspection, read.Hits, nil, rules.Past{Earlier: []*rules.Assessment{past}})
+	read := exampleBook(tb, nil)
+	a := rules.AssessSince(read.Inspection, read.Hits, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(past.Inspection, past.Hits)}})
 	if a.Comparison == nil || len(a.Comparison.Refused) > 0 {
 		tb.Fatalf("nothing was compared: %+v", a.Comparison)
 	}

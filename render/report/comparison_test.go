@@ -9,12 +9,26 @@ import (
 
 	"platebook/render/report"
 	"platebook/rules"
+	"platebook/rules/compare"
 	"platebook/workbook"
 	"platebook/workbook/textbook"
 )
 
 // judged reads a workbook told as text, with edits, and judges it.
-func judged(t *testing.T, name, edits string, past ...*rules.Assessment) *rules.Assessment {
+func judged(t *testing.T, name, edits string, past ...compare.Survey) *rules.Assessment {
+	t.Helper()
+	book := open(t, name, edits)
+	return rules.AssessSince(book.Inspection, book.Hits, nil, rules.Past{Earlier: past})
+}
+
+// earlier does so for one that another is compared with.
+func earlier(t *testing.T, name, edits string) compare.Survey {
+	t.Helper()
+	book := open(t, name, edits)
+	return rules.Earlier(book.Inspection, book.Hits)
+}
+
+func open(t *testing.T, name, edits string) *workbook.Book {
 	t.Helper()
 	clean, err := os.ReadFile(filepath.Join("..", "..", "testdata", "clean-si.txt"))
 	if err != nil {
@@ -28,7 +42,7 @@ func judged(t *testing.T, name, edits string, past ...*rules.Assessment) *rules.
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.AssessSince(book.Inspection, book.Hits, nil, rules.Past{Earlier: past})
+	return book
 }
 
 const atThatTime = `Tank(Inspection start).Value = 2014-06-10
@@ -80,7 +94,7 @@ func TestComparisonSection(t *testing.T) {
 	if s := section(report.Build(judged(t, "new.xlsx", now), report.Options{}), name); s != nil {
 		t.Errorf("a section without an earlier inspection: %s", words(s))
 	}
-	old := judged(t, "old.xlsx", now+atThatTime)
+	old := earlier(t, "old.xlsx", now+atThatTime)
 	text := words(section(report.Build(judged(t, "new.xlsx", now, old), report.Options{}), name))
 	for _, want := range []string{
 		"ended on 2014-06-12 (old.xlsx), 11.9 years before this one",
@@ -96,7 +110,7 @@ func TestComparisonSection(t *testing.T) {
 			t.Errorf("not in the section: %q\n%s", want, text)
 		}
 	}
-	same := words(section(report.Build(judged(t, "new.xlsx", now, judged(t, "copy.xlsx", now)), report.Options{}), name))
+	same := words(section(report.Build(judged(t, "new.xlsx", now, earlier(t, "copy.xlsx", now)), report.Options{}), name))
 	if !strings.Contains(same, "Not compared") || !strings.Contains(same, "same inspection") {
 		t.Errorf("the same inspection twice: %s", same)
 	}

@@ -250,3 +250,17 @@ func (r *Result) State(s State) *StateResult {
 	}
 	return r.AsCompleted
 }
+
+// Forget drops the steps and all that further questions would be answered from,
+// which take most of the memory: what is left are the places, the plates and the
+// states with their values, all that a later inspection is compared with.
+func (r *Result) Forget() {
+	r.Steps, r.work = nil, nil
+	for i := range r.Locations {
+		r.Locations[i].Step, r.Locations[i].Alone = step.Step{}, nil
+	}
+	r.AsFound.Counted, r.AsPlanned.Counted = nil, nil
+	if r.AsCompleted != nil {
+		r.AsCompleted.Counted = nil
+	}
+}

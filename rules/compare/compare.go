@@ -196,6 +196,7 @@ func Compare(earlier []Survey, now Survey, renamed []Renamed) *Result {
 	slices.SortStableFunc(sorted, func(a, b Survey) int {
 		return int(a.In.Tank.InspectionEnd.Or(0)) - int(b.In.Tank.InspectionEnd.Or(0))
 	})
+	r.Soil.LongTerm, r.Product.LongTerm = now.Found.AsFound.SoilRate, now.Found.AsFound.ProductRate
 	for _, s := range append(slices.Clone(sorted), now) {
 		r.Dates = append(r.Dates, dated(s))
 	}

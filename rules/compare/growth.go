@@ -128,13 +128,14 @@ func (w *work) growthStep(id, side string, s *SideGrowth, values []float64) step
 
 // Conclude says which rate governs each side, now that the floor was evaluated
 // with the growth: the greater of the long-term rate and the growth.
-func (r *Result) Conclude(before, with *assess.Result) {
-	conclude(&r.Soil, before.AsFound.SoilRate, with.AsFound.SoilRate)
-	conclude(&r.Product, before.AsFound.ProductRate, with.AsFound.ProductRate)
+func (r *Result) Conclude(with *assess.Result) {
+	r.Soil.conclude(with.AsFound.SoilRate)
+	r.Product.conclude(with.AsFound.ProductRate)
 }
 
-func conclude(s *SideGrowth, before, with unit.Maybe[unit.Rate]) {
-	s.LongTerm, s.Used = before, with
+func (s *SideGrowth) conclude(with unit.Maybe[unit.Rate]) {
+	s.Used = with
+	before := s.LongTerm
 	switch {
 	case !with.Known:
 		s.Why = "the long-term rate is not known, so growth at single places gives none for the floor"

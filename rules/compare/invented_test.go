@@ -83,7 +83,7 @@ func add(in *inspection.Inspection, p pit) {
 func judged(in *inspection.Inspection, earlier ...*inspection.Inspection) *rules.Assessment {
 	var past rules.Past
 	for _, e := range earlier {
-		past.Earlier = append(past.Earlier, rules.Assess(e, nil, nil))
+		past.Earlier = append(past.Earlier, rules.Earlier(e, nil))
 	}
 	return rules.AssessSince(in, nil, nil, past)
 }
@@ -495,7 +495,7 @@ func TestPlates(t *testing.T) {
 		t.Errorf("by Previous plate: %q", p.Class)
 	}
 	in.Plates[8].PreviousPlate = inspection.Label{}
-	a = rules.AssessSince(in, nil, nil, rules.Past{Earlier: []*rules.Assessment{rules.Assess(old, nil, nil)}, Renamed: []compare.Renamed{{Old: "3-3", New: "9-9"}}})
+	a = rules.AssessSince(in, nil, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(old, nil)}, Renamed: []compare.Renamed{{Old: "3-3", New: "9-9"}}})
 	if p := pairOf(t, a, "3-3/1", "9-9/1"); p.Class != compare.Grown {
 		t.Errorf("by the list: %q", p.Class)
 	}

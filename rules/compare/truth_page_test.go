@@ -245,7 +245,7 @@ func TestTruthAcrossUnits(t *testing.T) {
 			in.Patches, in.Repairs = nil, nil
 		})
 		book := read(c[1], func(in *inspection.Inspection) { in.Patches = nil })
-		a := rules.AssessSince(book.Inspection, book.Hits, nil, rules.Past{Earlier: []*rules.Assessment{rules.Assess(old.Inspection, old.Hits, nil)}})
+		a := rules.AssessSince(book.Inspection, book.Hits, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(old.Inspection, old.Hits)}})
 		r := a.Comparison
 		if r == nil || len(r.Refused) > 0 || r.Position.Better() {
 			t.Fatalf("%v: %+v", c, r)

@@ -303,7 +303,7 @@ func TestTruthComesBack(t *testing.T) {
 		var sum tally
 		for seed := range times {
 			old, in, list, truth := c.play(rand.New(rand.NewSource(int64(1000 + seed))))
-			a := rules.AssessSince(in, nil, nil, rules.Past{Earlier: []*rules.Assessment{rules.Assess(old, nil, nil)}, Renamed: list})
+			a := rules.AssessSince(in, nil, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(old, nil)}, Renamed: list})
 			everyPlaceOnce(t, a)
 			if a.Comparison.Position.Better() {
 				t.Errorf("%s: %+v", c.name, a.Comparison.Position)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"platebook/rules"
+	"platebook/rules/compare"
 	"platebook/rules/criteria"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
@@ -152,7 +153,7 @@ func now() *tank {
 
 // since judges a tank with the earlier inspection beside it.
 func since(old, t *tank) *rules.Assessment {
-	return rules.AssessSince(t.in, nil, nil, rules.Past{Earlier: []*rules.Assessment{rules.Assess(old.in, nil, nil)}})
+	return rules.AssessSince(t.in, nil, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(old.in, nil)}})
 }
 
 func (t *tank) judge() *rules.Assessment { return rules.Assess(t.in, nil, nil) }

@@ -131,7 +131,7 @@ func comparisons(r *record) {
 		return in
 	}
 	judge := func(old, now *inspection.Inspection) *rules.Assessment {
-		return rules.AssessSince(now, nil, nil, rules.Past{Earlier: []*rules.Assessment{rules.Assess(old, nil, nil)}})
+		return rules.AssessSince(now, nil, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(old, nil)}})
 	}
 	old, now := base("2014-05-01"), base("2026-05-01")
 	pitAt(old, "1", "1-1", "soil", 500, 500, 0, 0, 5.0)
