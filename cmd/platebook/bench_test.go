@@ -137,7 +137,7 @@ func stagesOf(tb testing.TB, n int) []stage {
 		}},
 		{"floor page", func() error { return html.Write(io.Discard, j.a, html.Options{Version: version}) }},
 		{"JSON", func() error {
-			return text.JSON(io.Discard, j.a, text.Program{Version: version, Rules: rules.Version}, nil, false, true)
+			return text.JSON(io.Discard, j.a, text.Program{Version: version, Rules: rules.Version}, text.Made(), false, true)
 		}},
 		{"`check`, whole", func() error { return whole("check", "--quiet", "--limit", "1", path) }},
 		{"`run`, whole", func() error {

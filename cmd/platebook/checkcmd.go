@@ -65,7 +65,7 @@ func eachFile(c *cli.Context, t *talk, do func(context.Context, *job) error) err
 // print gives a file's outcome on stdout: findings in words, or the document.
 func (j *job) print(made []text.Output, checkOnly, lines bool) error {
 	if j.t.json {
-		if err := text.JSON(j.t.out, j.a, text.Program{Version: version, Rules: rules.Version}, relative(made), checkOnly, !lines); err != nil {
+		if err := text.JSON(j.t.out, j.a, text.Program{Version: version, Rules: rules.Version}, text.Made(relative(made)...), checkOnly, !lines); err != nil {
 			return err
 		}
 	} else if err := j.t.findings(j.book.Inspection.File.Name, j.a); err != nil {

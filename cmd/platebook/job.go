@@ -143,7 +143,9 @@ func (o outputs) wants(kind string) bool {
 	return len(o.only) == 0 && kind != "json" && kind != "csv" || slices.Contains(o.only, kind)
 }
 
-// write makes the asked outputs side by side; each is whole or absent.
+// write makes the asked outputs side by side; each is whole or absent. The
+// report takes longest, so that what is made of tables is made in turn beside
+// it; the document comes last and waits for the report before it names it.
 func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	dir := o.dir
 	if dir == "" {
@@ -153,67 +155,73 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 		return nil, err
 	}
 	base := filepath.Join(dir, stem(j.path))
-	program := text.Program{Version: version, Rules: rules.Version}
-	made := make([]text.Output, 3)
+	var results, report, page, lists, document []text.Output
 	g, gctx := errgroup.WithContext(ctx)
-	if o.wants("xlsx") {
-		g.Go(guarded(func() error {
-			start := time.Now()
-			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, j.record())
-			if err != nil {
-				return fmt.Errorf("%s: %w", base+".results.xlsx", err)
-			}
-			made[0] = text.Output{Kind: "xlsx", File: path}
-			j.t.detail("%s: results in %s", filepath.Base(path), since(start))
-			return nil
-		}))
-	}
+	shown, sctx := errgroup.WithContext(gctx)
 	if o.wants("pdf") {
-		g.Go(guarded(func() error {
+		shown.Go(guarded(func() error {
 			start := time.Now()
-			out, err := j.writeReport(gctx, base+".report.pdf", o.preliminary)
+			out, err := j.writeReport(sctx, base+".report.pdf", o.preliminary)
 			if err != nil {
 				return fmt.Errorf("%s: %w", base+".report.pdf", err)
 			}
-			made[1] = out
+			report = []text.Output{out}
 			j.t.detail("%s: report in %s", filepath.Base(out.File), since(start))
 			return nil
 		}))
 	}
 	if o.wants("html") {
-		g.Go(guarded(func() error {
+		shown.Go(guarded(func() error {
 			start := time.Now()
-			path, err := j.writePage(gctx, base+".floor.html", o.photos)
+			path, err := j.writePage(sctx, base+".floor.html", o.photos)
 			if err != nil {
 				return fmt.Errorf("%s: %w", base+".floor.html", err)
 			}
-			made[2] = text.Output{Kind: "html", File: path}
+			page = []text.Output{{Kind: "html", File: path}}
 			j.t.detail("%s: floor page in %s", filepath.Base(path), since(start))
 			return nil
 		}))
 	}
+	g.Go(shown.Wait)
+	g.Go(guarded(func() (err error) {
+		if o.wants("xlsx") {
+			start := time.Now()
+			path, err := workbook.WriteResults(gctx, j.book, base+".results.xlsx", j.a, j.record())
+			if err != nil {
+				return fmt.Errorf("%s: %w", base+".results.xlsx", err)
+			}
+			results = []text.Output{{Kind: "xlsx", File: path}}
+			j.t.detail("%s: results in %s", filepath.Base(path), since(start))
+		}
+		if o.wants("csv") {
+			if lists, err = j.writeLists(gctx, base); err != nil {
+				return err
+			}
+		}
+		if !o.wants("json") {
+			return nil
+		}
+		var other error // of the report or the page: nobody is told twice
+		path, err := save.Save(gctx, base+".result.json", j.inputs(), func(w io.Writer) error {
+			return text.JSON(w, j.a, text.Program{Version: version, Rules: rules.Version}, func() ([]text.Output, error) {
+				other = shown.Wait()
+				return relative(slices.Concat(results, report, page, lists)), other
+			}, false, true)
+		}, nil)
+		if other != nil {
+			return other
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", base+".result.json", err)
+		}
+		document = []text.Output{{Kind: "json", File: path}}
+		return nil
+	}))
 	if err := g.Wait(); err != nil {
 		rethrow(err)
 		return nil, err
 	}
-	made = slices.DeleteFunc(made, func(o text.Output) bool { return o.File == "" })
-	if o.wants("csv") {
-		lists, err := j.writeLists(ctx, base)
-		if err != nil {
-			return nil, err
-		}
-		made = append(made, lists...)
-	}
-	if o.wants("json") {
-		path, err := save.Save(ctx, base+".result.json", j.inputs(), func(w io.Writer) error {
-			return text.JSON(w, j.a, program, relative(made), false, true)
-		}, nil)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", base+".result.json", err)
-		}
-		made = append(made, text.Output{Kind: "json", File: path})
-	}
-	return made, nil
+	return slices.Concat(results, report, page, lists, document), nil
 }
 
 // writeLists writes the indications, the pieces for the shop, and each table

@@ -138,7 +138,7 @@ func (j *job) printReview(r *review.Review, rec workbook.Record, made []text.Out
 		a := *j.a
 		a.Findings = append(own, a.Findings...)
 		a.Counts = check.Count(a.Findings)
-		if err := text.ReviewJSON(j.t.out, &a, r, text.Program{Version: version, Rules: rules.Version}, relative(made), true); err != nil {
+		if err := text.ReviewJSON(j.t.out, &a, r, text.Program{Version: version, Rules: rules.Version}, text.Made(relative(made)...), true); err != nil {
 			return err
 		}
 	} else {

@@ -30,6 +30,26 @@ type Output struct {
 	Pages int    `json:"pages,omitempty"`
 }
 
+// Outputs are the files written, asked for when the rest of a document is
+// there: a file may still be at work then. With an error nothing is written.
+type Outputs func() ([]Output, error)
+
+// Made is outputs that are there already.
+func Made(list ...Output) Outputs { return func() ([]Output, error) { return list, nil } }
+
+// MarshalJSON gives the list.
+func (o Outputs) MarshalJSON() ([]byte, error) {
+	all, err := o()
+	if err != nil || len(all) == 0 {
+		return []byte("[]"), err
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err = e.Encode(all)
+	return b.Bytes(), err
+}
+
 type document struct {
 	Schema      string           `json:"schema"`
 	Program     Program          `json:"program"`
@@ -53,7 +73,7 @@ type document struct {
 	Plates      []platePart      `json:"plates"`
 	Indications []indicationPart `json:"indications"`
 	ProveUps    []indicationPart `json:"prove_ups"`
-	Outputs     []Output         `json:"outputs"`
+	Outputs     Outputs          `json:"outputs"`
 	Review      *reviewPart      `json:"review,omitempty"`
 }
 
@@ -230,11 +250,11 @@ type indicationPart struct {
 
 // JSON writes the document of one assessment; check asks for it without
 // results.
-func JSON(w io.Writer, a *rules.Assessment, p Program, outputs []Output, check, indent bool) error {
+func JSON(w io.Writer, a *rules.Assessment, p Program, outputs Outputs, check, indent bool) error {
 	return newDocument(a, p, outputs, check).write(w, indent)
 }
 
-func newDocument(a *rules.Assessment, p Program, outputs []Output, check bool) *document {
+func newDocument(a *rules.Assessment, p Program, outputs Outputs, check bool) *document {
 	in := a.Inspection
 	d := &document{
 		Schema: Schema, Program: p,
@@ -252,9 +272,6 @@ func newDocument(a *rules.Assessment, p Program, outputs []Output, check bool) *
 		},
 		Thresholds: []thresholdPart{}, Steps: []stepPart{}, Plates: []platePart{},
 		Indications: []indicationPart{}, ProveUps: []indicationPart{}, Outputs: outputs,
-	}
-	if outputs == nil {
-		d.Outputs = []Output{}
 	}
 	if !check && a.Result != nil {
 		d.results(a)

@@ -82,7 +82,7 @@ type groupPart struct {
 }
 
 // ReviewJSON writes the document of an assessment with its review.
-func ReviewJSON(w io.Writer, a *rules.Assessment, r *review.Review, p Program, outputs []Output, indent bool) error {
+func ReviewJSON(w io.Writer, a *rules.Assessment, r *review.Review, p Program, outputs Outputs, indent bool) error {
 	d := newDocument(a, p, outputs, false)
 	d.Review = reviewOf(r)
 	return d.write(w, indent)

@@ -135,7 +135,7 @@ func TestEarlierAsInFull(t *testing.T) {
 		}
 		var g, w bytes.Buffer
 		for to, a := range map[*bytes.Buffer]*rules.Assessment{&g: got, &w: want} {
-			if err := text.JSON(to, a, text.Program{}, nil, false, true); err != nil {
+			if err := text.JSON(to, a, text.Program{}, text.Made(), false, true); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -35,7 +35,7 @@ func judged(t *testing.T, tank *invented.Tank, system unit.System) *rules.Assess
 func flat(t *testing.T, a *rules.Assessment) map[string]any {
 	t.Helper()
 	var data bytes.Buffer
-	if err := text.JSON(&data, a, text.Program{}, nil, false, false); err != nil {
+	if err := text.JSON(&data, a, text.Program{}, text.Made(), false, false); err != nil {
 		t.Fatal(err)
 	}
 	var doc any
