@@ -95,7 +95,7 @@ func (w *work) afterRepair(propose Propose) []*state {
 			w.res.Locations[i].Repair = p.Repair[i]
 		}
 		cs := w.without(func(i int) bool { return p.Repair[i] != "" }, p.Metal)
-		return []*state{w.evaluate(AsPlanned, cs, w.zoned, w.after(cs))}
+		return []*state{w.evaluate(AsPlanned, cs, w.zonedWithout(replacedBy(p.Metal)), w.after(cs))}
 	}
 	if len(w.in.Repairs) == 0 {
 		w.res.Proposed = true
@@ -120,7 +120,7 @@ func (w *work) afterRepair(propose Propose) []*state {
 		}
 	}
 	cs := w.counted(&planned, all)
-	out := []*state{w.evaluate(AsPlanned, cs, w.left(&planned), w.after(cs))}
+	out := []*state{w.evaluate(AsPlanned, cs, w.zonedWithout(planned.replaced), w.after(cs))}
 	any := false
 	for i := range w.in.Repairs {
 		r := &w.in.Repairs[i]
@@ -128,16 +128,19 @@ func (w *work) afterRepair(propose Propose) []*state {
 	}
 	if any {
 		cs := w.counted(&completed, done)
-		out = append(out, w.evaluate(AsCompleted, cs, w.left(&completed), w.after(cs)))
+		out = append(out, w.evaluate(AsCompleted, cs, w.zonedWithout(completed.replaced), w.after(cs)))
 	}
 	return out
 }
 
-// left are the zone readings on plates that are not replaced.
-func (w *work) left(f *fate) []Counted {
+// zonedWithout are the zone readings on plates that are not replaced.
+func (w *work) zonedWithout(replaced map[int]bool) []Counted {
+	if len(replaced) == 0 {
+		return w.zoned
+	}
 	var out []Counted
 	for _, c := range w.zoned {
-		if f.replaced[c.Plate] == nil {
+		if !replaced[c.Plate] {
 			out = append(out, c)
 		}
 	}

@@ -16,9 +16,8 @@ type repair struct {
 	label     string
 	kind      string
 	plate     int
-	box       floor.Box
+	at        floor.Footprint
 	boxed     bool
-	round     bool
 	completed bool
 	thickness unit.Maybe[unit.Length]
 }
@@ -39,11 +38,9 @@ func (w *work) readRepairs() {
 		}
 		r := repair{
 			row: i, label: row.Label.Value, kind: row.Kind.Value, plate: k,
-			completed: inspection.Is(row.Status, "completed"), round: inspection.Is(row.Shape, "circle"),
+			completed: inspection.Is(row.Status, "completed"),
 		}
-		if row.Length.OK() && row.Width.OK() {
-			r.box, r.boxed = w.box(k, row.X, row.Y, row.Length, row.Width)
-		}
+		r.at, r.boxed = w.plan.RepairAt(k, row, w.set)
 		r.thickness = w.repairThickness(row, k)
 		w.repairs = append(w.repairs, r)
 	}
@@ -79,20 +76,7 @@ func (w *work) newPatch(k int) unit.Maybe[unit.Length] {
 // the location's plate. What reaches beyond the shell has no metal and need not
 // be covered; under a round patch the corners must be too.
 func (w *work) holds(r *repair, l *Location) bool {
-	if !r.boxed || l.Box == (floor.Box{}) {
-		return false
-	}
-	box := l.Box
-	if l.Plate != r.plate {
-		ok := false
-		if w.plan == nil {
-			return false
-		}
-		if box, ok = w.plan.Carry(l.Plate, l.Box, r.plate); !ok {
-			return false
-		}
-	}
-	return w.plan.Holds(r.plate, r.box, r.round, box.Grow(w.number(criteria.PatchOverlap)))
+	return r.boxed && l.Box != (floor.Box{}) && r.at.Holds(l.Plate, l.Box, w.number(criteria.PatchOverlap))
 }
 
 // fate is what repairs do to the locations in one state.
@@ -100,13 +84,13 @@ type fate struct {
 	out      []bool // by location
 	by       []int  // repair that takes it out, -1
 	built    []bool // built up by weld on the product side
-	replaced map[int]*repair
+	replaced map[int]bool
 }
 
 // fateOf works out a state from the rows that count in it.
 func (w *work) fateOf(only func(*repair) bool) fate {
 	ls := w.res.Locations
-	f := fate{out: make([]bool, len(ls)), by: make([]int, len(ls)), built: make([]bool, len(ls)), replaced: map[int]*repair{}}
+	f := fate{out: make([]bool, len(ls)), by: make([]int, len(ls)), built: make([]bool, len(ls)), replaced: map[int]bool{}}
 	covered := make([]bool, len(ls))
 	byPlate := map[int][]int{}
 	for n := range w.repairs {
@@ -115,7 +99,7 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 			continue
 		}
 		if r.kind == kindReplace {
-			f.replaced[r.plate] = r
+			f.replaced[r.plate] = true
 		}
 		for _, k := range w.under(r) {
 			byPlate[k] = append(byPlate[k], n)
@@ -154,7 +138,7 @@ func (w *work) fateOf(only func(*repair) bool) fate {
 // under are the plates on which a repair can take something out.
 func (w *work) under(r *repair) []int {
 	if r.boxed && w.plan != nil && (r.kind == kindPatch || r.kind == kindBuildUp) && r.plate < len(w.plan.Plates) {
-		return w.plan.Under(r.plate, r.box)
+		return r.at.Under()
 	}
 	return []int{r.plate}
 }
@@ -191,7 +175,7 @@ func (w *work) counted(f *fate, only func(*repair) bool) []Counted {
 			c.from = source(f)
 		}
 		if r.kind == kindPatch && r.boxed && w.plan != nil {
-			c.critical, c.ring = w.zonesOf(r.plate, w.plan.ZoneOf(r.plate, r.box, w.number(criteria.CriticalZoneWidth)))
+			c.critical, c.ring = w.zonesOf(r.plate, r.at.Zone(w.number(criteria.CriticalZoneWidth)))
 		} else {
 			_, c.ring = w.zonesOf(r.plate, "")
 		}

@@ -13,7 +13,8 @@ type Metal struct {
 	Plate     int // index in Inspection.Plates
 	Box       floor.Box
 	Placed    bool // Box is known
-	Thickness unit.Length
+	Whole     bool // in the place of the plate
+	Thickness unit.Maybe[unit.Length]
 }
 
 // Proposal is what a program would repair: by location the repair that takes it
@@ -35,11 +36,12 @@ func AssessWith(in *inspection.Inspection, plan *floor.Plan, propose Propose) *R
 
 // If evaluates the floor with some locations taken out and new metal in their
 // place, at the rates of Rate after repair. Of a product pit over a soil pit
-// neither is taken out alone.
+// neither is taken out alone. A plate that is replaced takes all of its own with
+// it.
 func (r *Result) If(out func(location int) bool, metal []Metal) StateResult {
 	w := r.work
 	cs := w.without(out, metal)
-	return w.evaluate(AsPlanned, cs, w.zoned, w.after(cs)).out
+	return w.evaluate(AsPlanned, cs, w.zonedWithout(replacedBy(metal)), w.after(cs)).out
 }
 
 // Needed is the thickness a location wants at as-found rates, section 6 apart:
@@ -60,14 +62,21 @@ func (r *Result) Needed(or unit.Years) unit.Maybe[unit.Length] {
 
 func (w *work) without(out func(int) bool, metal []Metal) []Counted {
 	cs := make([]Counted, 0, len(w.res.Locations)+len(metal))
+	gone := replacedBy(metal)
 	for i := range w.res.Locations {
 		l := &w.res.Locations[i]
+		if gone[l.Plate] && l.Kind != ExtremeAt {
+			continue
+		}
 		if l.Counts && !(out(i) && (l.Over < 0 || out(l.Over))) {
 			cs = append(cs, w.entry(i))
 		}
 	}
 	for _, m := range metal {
-		c := Counted{Location: -1, Label: m.Label, Plate: m.Plate, OnSoil: true, OnProduct: true, Remaining: m.Thickness}
+		if !m.Thickness.Known {
+			continue
+		}
+		c := Counted{Location: -1, Label: m.Label, Plate: m.Plate, OnSoil: true, OnProduct: true, Remaining: m.Thickness.V}
 		if m.Placed && w.plan != nil {
 			c.critical, c.ring = w.zonesOf(m.Plate, w.plan.ZoneOf(m.Plate, m.Box, w.number(criteria.CriticalZoneWidth)))
 		} else {
@@ -76,6 +85,20 @@ func (w *work) without(out func(int) bool, metal []Metal) []Counted {
 		cs = append(cs, c)
 	}
 	return cs
+}
+
+// replacedBy are the plates that new metal stands in the place of.
+func replacedBy(metal []Metal) map[int]bool {
+	var out map[int]bool
+	for i := range metal {
+		if metal[i].Whole {
+			if out == nil {
+				out = map[int]bool{}
+			}
+			out[metal[i].Plate] = true
+		}
+	}
+	return out
 }
 
 // Over is what counts for an interval of some years at as-found rates: the

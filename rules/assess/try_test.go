@@ -20,7 +20,7 @@ func TestIfRepairedBelow(t *testing.T) {
 			l := &r.Locations[i]
 			return (l.Kind == IndicationAt || l.Kind == ProveUpAt) && float64(l.Remaining.V) < c.T
 		}
-		got := r.If(out, []Metal{{Label: "R1", Plate: 2, Thickness: 6.35}})
+		got := r.If(out, []Metal{{Label: "R1", Plate: 2, Thickness: unit.Some[unit.Length](6.35)}})
 		near(t, unit.Round(c.T, 2), known(t, "I", got.IntervalUncapped), c.years, 5e-5)
 	}
 	// nothing out is the floor as found
@@ -39,7 +39,7 @@ func TestProposalInPlaceOfPatches(t *testing.T) {
 				p.Repair[i] = "R1"
 			}
 		}
-		p.Metal = []Metal{{Label: "R1", Plate: 2, Thickness: 5.2}}
+		p.Metal = []Metal{{Label: "R1", Plate: 2, Thickness: unit.Some[unit.Length](5.2)}}
 		return p
 	}
 	r := AssessWith(b.in, b.assess().work.plan, propose)

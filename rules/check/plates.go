@@ -379,8 +379,7 @@ func (j *judge) noLap() {
 func (j *judge) doubtPlaces(outside []int) {
 	doubt := func(label string, why string) {
 		for _, i := range j.plates[inspection.Fold(label)] {
-			j.plan.Plates[i].Placed = false
-			j.plan.Plates[i].Why = why
+			j.plan.Unplace(i, why)
 		}
 	}
 	for _, h := range j.hits {
@@ -391,7 +390,6 @@ func (j *judge) doubtPlaces(outside []int) {
 		}
 	}
 	for _, i := range outside {
-		j.plan.Plates[i].Placed = false
-		j.plan.Plates[i].Why = "it lies outside the rim"
+		j.plan.Unplace(i, "it lies outside the rim")
 	}
 }

@@ -24,18 +24,18 @@ func (j *judge) covers(r *inspection.Repair, plate int, o *inspection.Indication
 		return false, math.NaN()
 	}
 	assumed := j.in.Criteria.Number("Assumed indication size")
-	box := func(x, y inspection.Length, length, width float64) floor.Box {
-		if j.plan != nil {
-			if b, ok := j.plan.Box(plate, float64(x.Value), float64(y.Value), length, width); ok {
-				return b
-			}
-		}
-		return floor.BoxAt(floor.Point{X: float64(x.Value), Y: float64(y.Value)}, length, width)
+	overlap := j.in.Criteria.Number("Patch overlap")
+	length, width := extent(o.Length, assumed), extent(o.Width, assumed)
+	at, ok := j.plan.RepairAt(plate, r, j.in.Criteria)
+	var b floor.Box
+	if ok && j.plan != nil {
+		b, ok = j.plan.Box(plate, float64(o.X.Value), float64(o.Y.Value), length, width)
 	}
-	repair := box(r.X, r.Y, float64(r.Length.Value), float64(r.Width.Value))
-	want := box(o.X, o.Y, extent(o.Length, assumed), extent(o.Width, assumed)).Grow(j.in.Criteria.Number("Patch overlap"))
-	round := inspection.Is(r.Shape, "circle")
-	return j.plan.Holds(plate, repair, round, want), repair.SticksOut(round, want)
+	if !ok || j.plan == nil { // as they are typed, whatever the datum corner
+		at, _ = (*floor.Plan)(nil).RepairAt(plate, r, j.in.Criteria)
+		b = floor.BoxAt(floor.Point{X: float64(o.X.Value), Y: float64(o.Y.Value)}, length, width)
+	}
+	return at.Holds(plate, b, overlap), at.SticksOut(plate, b, overlap)
 }
 
 // repairs judges the planned repairs by themselves (R501 to R503).
@@ -80,17 +80,14 @@ func (j *judge) repairs() {
 // coversBeside counts the indications of other plates that a repair over a seam
 // takes in.
 func (j *judge) coversBeside(r *inspection.Repair, plate int, onPlate map[int][]int) int {
-	if j.plan == nil || !(inspection.Is(r.Kind, "patch") || inspection.Is(r.Kind, "weld build-up")) || !r.X.OK() || !r.Y.OK() || !r.Length.OK() || !r.Width.OK() {
-		return 0
-	}
-	box, ok := j.plan.Box(plate, float64(r.X.Value), float64(r.Y.Value), float64(r.Length.Value), float64(r.Width.Value))
-	if !ok {
+	at, ok := j.plan.RepairAt(plate, r, j.in.Criteria)
+	if j.plan == nil || !ok || !(inspection.Is(r.Kind, "patch") || inspection.Is(r.Kind, "weld build-up")) {
 		return 0
 	}
 	assumed := j.in.Criteria.Number("Assumed indication size")
 	overlap := j.in.Criteria.Number("Patch overlap")
 	n := 0
-	for _, k := range j.plan.Under(plate, box) {
+	for _, k := range at.Under() {
 		if k == plate {
 			continue
 		}
@@ -103,7 +100,7 @@ func (j *judge) coversBeside(r *inspection.Repair, plate int, onPlate map[int][]
 			if !ok {
 				continue
 			}
-			if b, ok = j.plan.Carry(k, b, plate); ok && j.plan.Holds(plate, box, inspection.Is(r.Shape, "circle"), b.Grow(overlap)) {
+			if at.Holds(k, b, overlap) {
 				n++
 			}
 		}

@@ -23,6 +23,7 @@ func Place(in *inspection.Inspection) *Plan {
 	p.cut()
 	p.balance()
 	p.cover(in.Plates)
+	p.shell = p.AlongShell()
 	return p
 }
 

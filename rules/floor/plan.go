@@ -91,6 +91,7 @@ type Plan struct {
 	rows       []row
 	neighbours [][]int  // of each plate, filled when the seams are known
 	seams      *Squares // where the seams run
+	shell      *Plan    // with frames along the shell, once all is placed
 }
 
 // Opening is a sump opening or another fixture as drawn.

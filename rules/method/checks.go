@@ -78,10 +78,10 @@ func shop() *tank {
 	patch("R5", 180, 1000, 200, 200, 6.35, rounded) // too near its seam
 	patch("R6", 5950, 300, 200, 200, 6.35, rounded) // over the rim
 	pit(5870, 3000, 40, 2.7, "soil")
-	patch("R7", 5850, 3000, 300, 500, 6.35, tombstone) // keeps the rules of the critical zone
+	patch("R7", 5850, 3000, 500, 300, 6.35, tombstone) // keeps the rules of the critical zone
 	t.reading("1-1", 5720, 2750, 6.2)
 	pit(5830, 3600, 40, 2.7, "soil")
-	patch("R8", 5800, 3700, 300, 800, 9.5, tombstone) // thick, long, near the next
+	patch("R8", 5800, 3700, 800, 300, 9.5, tombstone) // thick, long, near the next
 	t.reading("1-1", 5650, 3500, 2.9)
 	pit(5500, 1200, 40, 3.2, "soil")
 	patch("R9", 5500, 1200, 200, 200, 6.35, rounded) // beside the shell and no tombstone

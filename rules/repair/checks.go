@@ -504,13 +504,16 @@ func (j *judge) critical(it *Item, all []Item) []Check {
 	out = append(out, held("critical.length", along, "≤", j.z.longest, criticalClause, std))
 	if d, ok := j.fromShell(it); ok && d < j.z.tombstone-fine {
 		note := ""
+		ok := it.Shape == Tombstone && d <= 1
 		switch {
+		case ok && math.Abs(it.off) > 1:
+			note = "X and Y put its outer side " + unit.Size.TextUnit(j.set.System, math.Abs(it.off), 0) + " off the shell; taken to stand at it"
 		case it.Shape != Tombstone:
 			note = "within " + unit.Size.TextUnit(j.set.System, j.z.tombstone, 0) + " of the shell and no tombstone"
 		case d > 1:
 			note = "stops " + unit.Size.TextUnit(j.set.System, d, 0) + " short of the shell"
 		}
-		out = append(out, told("critical.tombstone", note == "", note, criticalClause, std))
+		out = append(out, told("critical.tombstone", ok, note, criticalClause, std))
 	}
 	under := j.onPatch(it, all)
 	out = append(out, told("critical.patch_on_patch", under == "", under, criticalClause, std))

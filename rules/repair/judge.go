@@ -44,7 +44,7 @@ func AssessGrown(in *inspection.Inspection, plan *floor.Plan, growth *assess.Gro
 		}
 		at := s.placesOf(found.Locations)
 		r.Items = s.items(s.extended(found, needs, seeds, at), at)
-		return s.proposal(r.Items, len(found.Locations))
+		return s.proposal(r.Items, found.Locations)
 	}, growth)
 	j := &judge{shop: s, res: res, metal: soundMetal(res)}
 	if !r.Proposed {

@@ -39,7 +39,11 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 		p := &all[k]
 		g.by[i] = int32(k)
 		p.plate, p.raw, p.locations, p.least = ls[i].Plate, ls[i].Box, own[k:k+1:k+1], i
-		s.shape(p)
+		if s.shape(p); s.middleOff(p) || s.sector(p.plate) {
+			if q, ok := s.nextTo(p, nil); ok {
+				*p = *q
+			}
+		}
 		if p.tombstone {
 			p.figure, _ = s.figure(p)
 		}
@@ -160,15 +164,141 @@ func (s *shop) apart(a, b *patch) (float64, bool) {
 	return s.plan.ToBox(a.frame, a.box, b.frame, b.box)
 }
 
-// joined is the patch over two, on the plate of the first.
-func (s *shop) joined(a, b *patch) (*patch, bool) {
+// joined is the patch over two, on the plate of the first where it can be, and on
+// none of those gone.
+func (s *shop) joined(a, b *patch, gone map[int]string) (*patch, bool) {
 	raw, ok := s.carried(b.plate, b.raw, a.plate)
 	if !ok {
 		return nil, false
 	}
 	p := &patch{plate: a.plate, raw: a.raw.Join(raw), parts: [2]*patch{a, b}, least: min(a.least, b.least)}
 	s.shape(p)
+	if q, ok := s.nextTo(p, gone); ok {
+		return q, true
+	}
 	return p, true
+}
+
+// nextTo is a patch shaped on another plate, when its own is none of those along
+// the same lines, and not gone: on the one under its middle, where that is not its
+// own, since a patch has its place on the plate it is listed under; and on the one
+// inside the ring, when it takes less than half as much there. Seams that run at a
+// skew to the ring run along the plates inside it.
+func (s *shop) nextTo(p *patch, gone map[int]string) (*patch, bool) {
+	off := s.middleOff(p)
+	over := p.frame == p.plate && s.sector(p.plate) && p.box.V2 > s.plan.Plates[p.plate].Width
+	if p.tombstone || !off && !over {
+		return nil, false
+	}
+	from := p.box.Centre()
+	if !off {
+		from.Y = p.box.V2
+	}
+	at, _ := s.plan.LocalToPlan(p.frame, from)
+	k := s.plan.PlateAt(at)
+	_, out := gone[k]
+	if !out && s.parallel(p.plate, k) {
+		return nil, false // and may be listed under it
+	}
+	if q, ok := s.shapedOn(p, k); ok && !out && (off || !q.tombstone && 2*q.box.Length()*q.box.Width() < p.box.Length()*p.box.Width()) {
+		return q, true
+	}
+	if !off {
+		return nil, false
+	}
+	r := *p
+	if s.inward(&r); r.unsettled || s.lost(&r) {
+		r = *p // has no plate to stand on: left to an engineer
+		r.unsettled = true
+	}
+	return &r, true
+}
+
+// shapedOn is a patch shaped anew on another plate, false when it cannot stand
+// there.
+func (s *shop) shapedOn(p *patch, k int) (*patch, bool) {
+	if k < 0 || s.sector(k) && s.sector(p.plate) {
+		return nil, false
+	}
+	q := &patch{plate: k, locations: p.locations, parts: p.parts, least: p.least}
+	ok := true
+	if q.raw, ok = s.carried(p.plate, p.raw, k); ok && p.parts[0] != nil {
+		a, one := s.carried(p.parts[0].plate, p.parts[0].raw, k)
+		b, two := s.carried(p.parts[1].plate, p.parts[1].raw, k)
+		q.raw, ok = a.Join(b), one && two
+	}
+	if !ok {
+		return nil, false
+	}
+	s.shape(q)
+	s.inward(q)
+	return q, !q.unsettled && !s.lost(q)
+}
+
+// lost says whether a patch has no plate to be listed under.
+func (s *shop) lost(p *patch) bool {
+	if !s.middleOff(p) {
+		return false
+	}
+	at, _ := s.plan.LocalToPlan(p.frame, p.box.Centre())
+	k := s.plan.PlateAt(at)
+	return k < 0 || !p.tombstone && !s.parallel(p.plate, k)
+}
+
+// inward grows a patch on a plate inside the ring, whose middle lies outside the
+// rim, towards the centre of the tank until it lies within, and one on the ring,
+// whose middle lies inside, towards the shell.
+func (s *shop) inward(p *patch) {
+	for range rounds {
+		c := p.box.Centre()
+		at, _ := s.plan.LocalToPlan(p.frame, c)
+		centre, _ := s.plan.PlanToLocal(p.frame, floor.Point{})
+		off := math.Hypot(at.X, at.Y) - s.plan.Rim
+		b := p.box.Grow(-s.z.overlap)
+		switch {
+		case p.tombstone || !s.lost(p):
+			return
+		case s.sector(p.plate) && p.frame == p.plate:
+			p.raw.V1 = b.V1 - 2*math.Max(1, c.Y-s.plan.Plates[p.plate].Width)
+			s.shape(p)
+			continue
+		case s.sector(p.plate) || off <= fine:
+			return
+		}
+		du, dv := centre.X-c.X, centre.Y-c.Y
+		by := 2 * off * math.Hypot(du, dv) / math.Max(math.Abs(du), math.Abs(dv)) // the middle moves by half
+		switch {
+		case math.Abs(du) < math.Abs(dv) && dv > 0:
+			p.raw.V2 = b.V2 + by
+		case math.Abs(du) < math.Abs(dv):
+			p.raw.V1 = b.V1 - by
+		case du > 0:
+			p.raw.U2 = b.U2 + by
+		default:
+			p.raw.U1 = b.U1 - by
+		}
+		s.shape(p)
+	}
+}
+
+// middleOff says whether the middle of a patch lies beyond the plate it is
+// listed under.
+func (s *shop) middleOff(p *patch) bool {
+	at := p.box.Centre()
+	if p.frame != p.plate {
+		in, ok := s.plan.LocalToPlan(p.frame, at)
+		if !ok {
+			return false
+		}
+		at, _ = s.plan.PlanToLocal(p.plate, in)
+	}
+	x, y, ok := s.plan.FromLocal(p.plate, at)
+	return ok && !s.plan.Inside(p.plate, x, y, s.set.Number(criteria.PositionTolerance)).OK
+}
+
+// parallel says whether two plates lie along the same lines.
+func (s *shop) parallel(a, b int) bool {
+	return a >= 0 && b >= 0 && !s.sector(a) && !s.sector(b) && s.plan.Plates[a].Turned == s.plan.Plates[b].Turned
 }
 
 // merger joins patches of one floor. A plate that a joint patch shows to be
@@ -199,6 +329,11 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 			m.alive[k] = p
 		}
 	}
+	for _, p := range g.alone {
+		if q, ok := m.home(p); ok && needed[p.least] {
+			m.add(q)
+		}
+	}
 	for next := 0; next < len(g.pairs) || len(m.fresh) > 0; {
 		var n pair
 		if next < len(g.pairs) && (len(m.fresh) == 0 || g.pairs[next].before(&m.fresh[0])) {
@@ -211,7 +346,7 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 		if a == nil || b == nil {
 			continue
 		}
-		p, ok := s.joined(a, b)
+		p, ok := s.joined(a, b, gone)
 		if !ok {
 			continue
 		}
@@ -224,6 +359,22 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 		m.add(p)
 	}
 	return slices.DeleteFunc(m.alive, func(p *patch) bool { return p == nil })
+}
+
+// home is the patch of a single location on the location's own plate, when it was
+// shaped on another that is gone.
+func (m *merger) home(p *patch) (*patch, bool) {
+	l := &m.ls[p.least]
+	if l.Plate == p.plate {
+		return nil, false
+	}
+	_, out := m.gone[p.plate]
+	if _, too := m.gone[l.Plate]; !out || too {
+		return nil, false
+	}
+	q := &patch{plate: l.Plate, raw: l.Box, locations: p.locations, least: p.least}
+	m.shape(q)
+	return q, true
 }
 
 func (m *merger) drop(k int) {
@@ -320,7 +471,11 @@ func (m *merger) giveUp(p *patch, why string) {
 	sort.Ints(back)
 	for _, i := range back {
 		if _, gone := m.gone[m.ls[i].Plate]; !gone {
-			m.add(m.alone[m.by[i]])
+			p := m.alone[m.by[i]]
+			if q, ok := m.home(p); ok {
+				p = q
+			}
+			m.add(p)
 		}
 	}
 }

@@ -33,13 +33,11 @@ func (j *judge) planned() []Item {
 					it.X, it.Y = unit.Length(x), unit.Length(y)
 				}
 			}
-		} else if row.X.OK() && row.Y.OK() && row.Length.OK() && row.Width.OK() {
+			it.own = it.Box
+		} else if at, ok := j.floor.RepairAt(k, row, j.set); ok {
 			it.X, it.Y, it.Length, it.Width = row.X.Value, row.Y.Value, row.Length.Value, row.Width.Value
-			it.Box, it.Boxed = j.plan.Box(k, float64(it.X), float64(it.Y), float64(it.Length), float64(it.Width))
-		}
-		it.own = it.Box
-		if it.Boxed && it.Kind != Replace {
-			it.Zone = j.zone(k, it.Box)
+			it.Box, it.Boxed, it.frame, it.own, it.off = at.OnPlate(), true, at.Frame, at.Box, at.Off
+			it.at, it.Zone = at, at.Zone(j.z.critical)
 		}
 		switch {
 		case row.Thickness.OK():
@@ -76,8 +74,7 @@ func (j *judge) holdsToo(it *Item, l *assess.Location) bool {
 	if !it.Boxed || (it.Kind != Patch && (it.Kind != BuildUp || l.Side != assess.Product)) || !j.besides(l.Plate, it) {
 		return false
 	}
-	b, ok := j.carried(l.Plate, l.Box, it.Plate)
-	return ok && j.plan.Holds(it.Plate, it.Box, it.Shape == Circle, b.Grow(j.z.overlap))
+	return it.at.Holds(l.Plate, l.Box, j.z.overlap)
 }
 
 // holds says whether the row that takes a location out is this one: on its own
@@ -86,6 +83,6 @@ func (j *judge) holds(it *Item, l *assess.Location) bool {
 	if l.Plate == it.Plate {
 		return true
 	}
-	b, ok := j.carried(l.Plate, l.Box, it.Plate)
-	return ok && it.Boxed && it.Box.Overlaps(b)
+	b, ok := j.carried(l.Plate, l.Box, it.frame)
+	return ok && it.Boxed && it.own.Overlaps(b)
 }

@@ -74,12 +74,14 @@ func TestRoundPatchWithinTheShell(t *testing.T) {
 	passes(t, r.Item("P1"), map[string]bool{"patch.inside": false})
 }
 
-// A patch may end on the shell to 1 mm, and what is beyond is told as it is.
+// A patch may end on the shell to 1 mm, one that is carried to it to the half of a
+// tenth of an inch that a printed place may be off; what is beyond is told as it
+// is.
 func TestPatchBeyondTheShell(t *testing.T) {
 	for _, c := range []struct {
 		y  float64
 		ok bool
-	}{{150, true}, {149.1, true}, {148.9, false}, {138, false}} {
+	}{{150, true}, {148.6, true}, {148.4, false}, {138, false}} {
 		b := ringed()
 		b.repair("P1", "patch", "A1", 3000, c.y, 300, 300, 6, Tombstone)
 		_, r := b.assess()

@@ -69,7 +69,7 @@ func TestCriticalPatchRules(t *testing.T) {
 	passes(t, r.Item("P1"), map[string]bool{"critical.patch_on_patch": false, "critical.spacing": false})
 
 	// clear metal of half the lesser dimension: 150 mm between two of 300
-	b = wide().desired(10).repair("P1", "patch", "2-1", x, y, 300, 300, 6.35, "tombstone").repair("P2", "patch", "2-1", x+150, y+450, 300, 300, 6.35, "")
+	b = wide().desired(10).repair("P1", "patch", "2-1", x, y, 300, 300, 6.35, "").repair("P2", "patch", "2-1", x+150, y+450, 300, 300, 6.35, "")
 	_, r = b.assess()
 	passes(t, r.Item("P1"), map[string]bool{"critical.spacing": true})
 	b.in.Repairs[1].Y.Value -= 1

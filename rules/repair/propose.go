@@ -225,17 +225,27 @@ func (s *shop) items(w work, at *places) []Item {
 		it := Item{
 			Kind: Patch, Plate: p.plate, Boxed: true, Shape: Rounded, Proposed: true, Row: -1,
 			Length: unit.Length(p.box.Length()), Width: unit.Length(p.box.Width()),
-			Thickness: s.thickness(p.plate, p.tombstone), frame: p.frame, own: p.box, Engineer: p.unsettled, unsettled: p.unsettled,
+			frame: p.frame, own: p.box, Engineer: p.unsettled, unsettled: p.unsettled,
 		}
 		if p.tombstone {
 			it.Shape = Tombstone
 		}
-		it.Box, it.Boxed = s.carried(p.frame, p.box, p.plate)
-		it.Zone = s.zone(p.frame, p.box)
-		if s.sector(p.plate) && it.Zone == floor.General {
+		if k, ok := s.listedUnder(p, w.replaced); ok {
+			it.Plate = k
+			if !p.tombstone {
+				it.frame = k
+				it.own, _ = s.carried(p.frame, p.box, k)
+			}
+		} else if s.middleOff(p) { // no plate to list it under
+			it.Engineer, it.unsettled = true, true
+		}
+		it.Box, it.Boxed = s.carried(it.frame, it.own, it.Plate)
+		it.Zone = s.zone(it.frame, it.own)
+		if s.sector(it.Plate) && it.Zone == floor.General {
 			it.Zone = floor.Annular
 		}
-		it.Engineer = it.Engineer || it.Zone == floor.Critical || s.sector(p.plate)
+		it.Engineer = it.Engineer || it.Zone == floor.Critical || s.sector(it.Plate)
+		it.Thickness = s.thickness(it.Plate, p.tombstone)
 		it.Locations = s.taken(p, at)
 		out = append(out, it)
 	}
@@ -281,20 +291,44 @@ func (s *shop) items(w work, at *places) []Item {
 	return out
 }
 
-// proposal is items as the evaluation takes them.
-func (s *shop) proposal(items []Item, locations int) assess.Proposal {
-	p := assess.Proposal{Repair: make([]string, locations)}
+// listedUnder is the plate under the middle of a patch, where that is not the one
+// it was made for and the patch can be told on it as it is.
+func (s *shop) listedUnder(p *patch, replaced map[int]string) (int, bool) {
+	if !s.middleOff(p) {
+		return 0, false
+	}
+	at, _ := s.plan.LocalToPlan(p.frame, p.box.Centre())
+	k := s.plan.PlateAt(at)
+	if _, gone := replaced[k]; k < 0 || k >= s.own || gone {
+		return 0, false
+	}
+	return k, p.tombstone || s.parallel(p.plate, k)
+}
+
+// proposal is items as the evaluation takes them. A plate that is replaced takes
+// all that was found on it out.
+func (s *shop) proposal(items []Item, ls []assess.Location) assess.Proposal {
+	p := assess.Proposal{Repair: make([]string, len(ls))}
+	replaced := map[int]string{}
 	for i := range items {
 		it := &items[i]
+		if it.Kind == Replace {
+			replaced[it.Plate] = it.Label
+		}
 		for _, n := range it.Locations {
 			if p.Repair[n] == "" {
 				p.Repair[n] = it.Label
 			}
 		}
-		if it.Thickness.Known {
-			p.Metal = append(p.Metal, assess.Metal{
-				Label: it.Label, Plate: it.Plate, Box: it.Box, Placed: it.Boxed && it.Kind == Patch, Thickness: it.Thickness.V,
-			})
+		p.Metal = append(p.Metal, assess.Metal{
+			Label: it.Label, Plate: it.Plate, Box: it.Box, Placed: it.Boxed && it.Kind == Patch, Whole: it.Kind == Replace, Thickness: it.Thickness,
+		})
+	}
+	if len(replaced) > 0 {
+		for n := range ls {
+			if l := &ls[n]; p.Repair[n] == "" && l.Kind != assess.ExtremeAt {
+				p.Repair[n] = replaced[l.Plate]
+			}
 		}
 	}
 	return p

@@ -225,8 +225,8 @@ func TestPublishedPatchCases(t *testing.T) {
 	}
 	it := patch(200, 200, in(0.25), "rounded rectangle")
 	passes(t, it, map[string]bool{"critical.tombstone": false, "critical.thickness": true, "critical.length": true})
-	passes(t, patch(420, in(24), in(0.25), "tombstone"), map[string]bool{"critical.length": true, "critical.thickness": true})
-	passes(t, patch(420, in(24)+1, in(0.25), "tombstone"), map[string]bool{"critical.length": false})
+	passes(t, patch(in(24), 420, in(0.25), "tombstone"), map[string]bool{"critical.length": true, "critical.thickness": true})
+	passes(t, patch(in(24)+1, 420, in(0.25), "tombstone"), map[string]bool{"critical.length": false})
 	passes(t, patch(420, 300, in(0.25)+0.01, "tombstone"), map[string]bool{"critical.thickness": false})
 
 	// Published: site procedure and data sheet: 12 in over a seam or patch, 6 in

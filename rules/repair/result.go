@@ -54,8 +54,10 @@ type Item struct {
 	Mass      unit.Maybe[unit.Mass]
 
 	unsettled bool
-	frame     int       // frame of own: the plate's, or one along the shell
-	own       floor.Box // the repair in that frame
+	frame     int             // frame of own: the plate's, or one along the shell
+	own       floor.Box       // the repair in that frame
+	at        floor.Footprint // the same, of a row with a place
+	off       float64         // from the shell, as X and Y put a tombstone that is taken to stand at it
 }
 
 // Failed says whether a check fails.

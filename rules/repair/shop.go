@@ -2,7 +2,6 @@ package repair
 
 import (
 	"math"
-	"slices"
 	"sync"
 
 	"platebook/rules/assess"
@@ -54,10 +53,6 @@ func (e *existing) rounding() float64 {
 	return 0
 }
 
-// frames along the shell: one for each eighth of it, so that an arc never
-// reaches round to its own beginning.
-const frames = 8
-
 // plateSquare is the side of the squares in which plates are looked up, mm.
 const plateSquare = 2000
 
@@ -74,19 +69,7 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	if set == nil {
 		set = criteria.Defaults(in.Units)
 	}
-	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), own: len(plan.Plates), shapes: new(sync.Map)}
-	wide := *plan
-	wide.Plates = slices.Clone(plan.Plates)
-	if plan.Radius > 0 {
-		if math.IsNaN(wide.UpBearing) {
-			wide.UpBearing = 0
-		}
-		for i := range frames {
-			at := float64(i) * 360 / frames
-			wide.Plates = append(wide.Plates, floor.Plate{Placed: true, Sector: true, Start: at, End: at + 360.0/frames})
-		}
-	}
-	s.plan = &wide
+	s := &shop{in: in, floor: plan, set: set, z: sizesOf(set), plan: plan.AlongShell(), own: len(plan.Plates), shapes: new(sync.Map)}
 	extents := make([]floor.Bounds, s.own)
 	for k := range s.own {
 		pl := &plan.Plates[k]
@@ -134,10 +117,7 @@ func (s *shop) plateOf(label inspection.Label) int {
 }
 
 // frame is the frame along the shell nearest to a place in plan.
-func (s *shop) frame(at floor.Point) int {
-	b := s.plan.Bearing(at) * frames / 360
-	return s.own + int(math.Floor(b))%frames
-}
+func (s *shop) frame(at floor.Point) int { return s.plan.ShellFrame(at) }
 
 func (s *shop) sector(frame int) bool { return s.plan.Plates[frame].Sector }
 

@@ -130,7 +130,7 @@ func (s *shop) cost(res *assess.Result, g *seeds, at *places, need []int) Level 
 		needed[i] = true
 	}
 	items := s.items(s.extended(res, needed, func(all []bool) *seeds { return s.with(g, all) }, at), at)
-	p := s.proposal(items, len(res.Locations))
+	p := s.proposal(items, res.Locations)
 	state := res.If(func(i int) bool { return p.Repair[i] != "" }, p.Metal)
 	l := Level{Repairs: len(items), Interval: state.Interval, Uncapped: state.IntervalUncapped, Area: s.area(items), Plates: plates(items)}
 	for i := range items {

@@ -153,13 +153,13 @@ func scope(r *record) {
 	}
 	// near the shell of D 40 m: the rim is at x 20 m, 6 m from the plate's left
 	// edge
-	good := planned(5850, 3000, 300, 500, 6.35, "tombstone")
+	good := planned(5850, 3000, 500, 300, 6.35, "tombstone")
 	r.text("patch of 1/4 in in the critical zone", "left 0.105 in, tombstone 500 mm along the shell", "pass", verdict(good, "critical.thickness"))
 	r.text("patch up to 24 in along the shell", "500 mm", "pass", verdict(good, "critical.length"))
-	thick := planned(5850, 3000, 300, 500, 9.525, "tombstone")
+	thick := planned(5850, 3000, 500, 300, 9.525, "tombstone")
 	r.text("patch over 1/4 in in the critical zone", "3/8 in", "fail", verdict(thick, "critical.thickness"))
 	r.from("public engineering forum, eng-tips.com, threads on API 653 critical-zone repairs, 515104 and beside it", published)
-	long := planned(5850, 3000, 300, 700, 6.35, "tombstone")
+	long := planned(5850, 3000, 700, 300, 6.35, "tombstone")
 	r.text("patch over 24 in along the shell", "700 mm", "fail", verdict(long, "critical.length"))
 	square := planned(5700, 3000, 300, 500, 6.35, "rounded rectangle")
 	r.text("nearer than 6 in to the shell, no tombstone", "side 150 mm or less from the shell", "fail", verdict(square, "critical.tombstone"))
