@@ -3,35 +3,51 @@ package draw
 import (
 	"math"
 
+	"platebook/rules"
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
+	"platebook/rules/repair"
 )
 
 // patchRing is a patch's outline on paper: a box with rounded corners, a
 // circle, or a tombstone whose side at the shell is square.
 func (f *frame) patchRing(plate int, b floor.Box, shape string) ([]point, bool) {
-	plan := f.a.Plan
+	ring, ok := patchOutline(f.a, f.a.Plan, plate, b, shape)
+	return f.view.ring(ring), ok
+}
+
+// patchOutline is the same in plan; the plate may be a frame along the shell.
+func patchOutline(a *rules.Assessment, plan *floor.Plan, plate int, b floor.Box, shape string) (floor.Ring, bool) {
 	if plan == nil || plate < 0 || plate >= len(plan.Plates) || !plan.Plates[plate].Placed {
 		return nil, false
 	}
-	w, h := b.U2-b.U1, b.V2-b.V1
-	if !(w > 0 && h > 0) {
+	if !(b.Length() > 0 && b.Width() > 0) {
 		return nil, false
 	}
-	local := f.roundBox(b, shape, plate)
-	out := make([]point, 0, len(local))
+	local := roundBox(a, plan, plate, b, shape)
+	out := make(floor.Ring, 0, len(local))
 	for _, q := range local {
 		p, ok := plan.LocalToPlan(plate, q)
 		if !ok {
 			return nil, false
 		}
-		out = append(out, f.view.pt(p))
+		out = append(out, p)
 	}
 	return out, true
 }
 
-func (f *frame) roundBox(b floor.Box, shape string, plate int) []floor.Point {
-	w, h := b.U2-b.U1, b.V2-b.V1
+// RepairOutline is a repair in plan as it is cut; false without a place.
+func RepairOutline(a *rules.Assessment, it *repair.Item) (floor.Ring, bool) {
+	at, ok := a.Repairs.Footprint(it)
+	if !ok {
+		return nil, false
+	}
+	return patchOutline(a, at.Plan, at.Frame, at.Box, it.Shape)
+}
+
+// roundBox is the outline in the plate's frame.
+func roundBox(a *rules.Assessment, plan *floor.Plan, plate int, b floor.Box, shape string) []floor.Point {
+	w, h := b.Length(), b.Width()
 	c := floor.Point{X: (b.U1 + b.U2) / 2, Y: (b.V1 + b.V2) / 2}
 	if shape == "circle" {
 		out := make([]floor.Point, 36)
@@ -42,19 +58,19 @@ func (f *frame) roundBox(b floor.Box, shape string, plate int) []floor.Point {
 		return out
 	}
 	r := 50.0
-	if in := f.a.Inspection; in != nil && in.Criteria != nil {
+	if in := a.Inspection; in != nil && in.Criteria != nil {
 		r = in.Criteria.Number(criteria.PatchCornerRadius)
 	}
 	r = max(0, min(r, w/2, h/2))
 	corners := [4]floor.Point{{X: b.U1, Y: b.V1}, {X: b.U2, Y: b.V1}, {X: b.U2, Y: b.V2}, {X: b.U1, Y: b.V2}}
 	round := [4]bool{true, true, true, true}
 	if shape == "tombstone" {
-		far, near := f.shellSide(corners, plate)
+		far, near := shellSide(plan, corners, plate)
 		round[far], round[near] = false, false
 	}
 	// A box is followed as long as it is along the shell, so that it bends.
 	along := 1
-	if plan := f.a.Plan; plan.Plates[plate].Sector && plan.Radius > 0 {
+	if plan.Plates[plate].Sector && plan.Radius > 0 {
 		along = min(max(1, int(w/plan.Radius*60)), 180)
 	}
 	var out []floor.Point
@@ -88,12 +104,12 @@ func (f *frame) roundBox(b floor.Box, shape string, plate int) []floor.Point {
 }
 
 // shellSide is the two neighbouring corners that lie farthest out.
-func (f *frame) shellSide(corners [4]floor.Point, plate int) (a, b int) {
+func shellSide(plan *floor.Plan, corners [4]floor.Point, plate int) (a, b int) {
 	best := math.Inf(-1)
 	for i := range corners {
 		j := (i + 1) % 4
 		m := floor.Point{X: (corners[i].X + corners[j].X) / 2, Y: (corners[i].Y + corners[j].Y) / 2}
-		if p, ok := f.a.Plan.LocalToPlan(plate, m); ok {
+		if p, ok := plan.LocalToPlan(plate, m); ok {
 			if d := math.Hypot(p.X, p.Y); d > best {
 				a, b, best = i, j, d
 			}

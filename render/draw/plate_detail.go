@@ -226,7 +226,7 @@ func (d *detail) works(works []Work) []*Work {
 		if w.Shell != nil {
 			ring = d.ring(w.Shell.Outline)
 		} else {
-			for _, q := range d.roundBox(w.Box, shape, d.plate) {
+			for _, q := range roundBox(d.a, d.a.Plan, d.plate, w.Box, shape) {
 				ring = append(ring, d.point(q))
 			}
 		}

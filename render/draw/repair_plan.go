@@ -73,8 +73,9 @@ func PlannedWork(a *rules.Assessment) []Work {
 			Label: r.Label.Value, Kind: r.Kind.Value, Plate: f.plateIndex(r.Plate.Value), Shape: r.Shape.Value,
 			Done: inspection.Is(r.Status, "completed"),
 		}
-		if r.X.OK() && r.Y.OK() && r.Length.OK() && r.Width.OK() {
-			w.Box, w.Boxed = a.Plan.Box(w.Plate, float64(r.X.Value), float64(r.Y.Value), float64(r.Length.Value), float64(r.Width.Value))
+		if at, ok := a.Plan.RepairAt(w.Plate, r, a.Inspection.Criteria); ok {
+			w.Box, w.Boxed = at.OnPlate(), true
+			w.Shell = alongShell(a, &at, float64(r.X.Value), float64(r.Y.Value), w.Shape)
 		}
 		out = append(out, w)
 	}
@@ -86,16 +87,26 @@ func proposedWork(a *rules.Assessment) []Work {
 	for i := range a.Repairs.Items {
 		it := &a.Repairs.Items[i]
 		w := Work{Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape, Done: it.Completed, Proposed: true}
-		if it.Shape == "tombstone" && it.Plate < len(a.Plan.Plates) && !a.Plan.Plates[it.Plate].Sector {
-			ring, ok := a.Repairs.Ring(it)
-			middle, too := a.Plan.ToLocal(it.Plate, float64(it.X), float64(it.Y))
-			if ok && too {
-				w.Shell = &AlongShell{Outline: ring, Middle: middle, Length: float64(it.Length), Width: float64(it.Width), Clear: a.Repairs.ToSeam(it)}
-			}
+		if at, ok := a.Repairs.Footprint(it); ok {
+			w.Shell = alongShell(a, &at, float64(it.X), float64(it.Y), it.Shape)
 		}
 		out = append(out, w)
 	}
 	return out
+}
+
+// alongShell is a repair that follows the shell, nil where it follows its plate.
+func alongShell(a *rules.Assessment, at *floor.Footprint, x, y float64, shape string) *AlongShell {
+	if !at.Along() {
+		return nil
+	}
+	ring, ok := patchOutline(a, at.Plan, at.Frame, at.Box, shape)
+	middle, too := a.Plan.ToLocal(at.Plate, x, y)
+	if !ok || !too {
+		return nil
+	}
+	clear, _ := at.Plan.ToSeam(at.Frame, at.Box)
+	return &AlongShell{Outline: ring, Middle: middle, Length: at.Box.Length(), Width: at.Box.Width(), Clear: clear}
 }
 
 // leastPatch is the size of the smallest patch drawn, mm of paper.

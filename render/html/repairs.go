@@ -65,7 +65,7 @@ func (d *data) repair(a *rules.Assessment, it *repair.Item, path draw.Path) repa
 		}
 	}
 	// One along the shell has a frame of its own.
-	if ring, ok := a.Repairs.Ring(it); ok && it.Shape == repair.Tombstone {
+	if ring, ok := draw.RepairOutline(a, it); ok && it.Shape == repair.Tombstone {
 		path.Segments = nil
 		for i, q := range ring {
 			s := draw.Segment{Op: draw.Line, X: q.X, Y: -q.Y}

@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules/criteria"
 	"platebook/rules/inspection"
+	"platebook/rules/unit"
 )
 
 // Footprint is where a repair or a patch lies on the floor: a box along its
@@ -74,6 +75,9 @@ func (p *Plan) footprint(plate int, typed [4]inspection.Length, shape inspection
 	centre, placed := p.LocalToPlan(plate, f.Box.Centre())
 	if !placed || p.Radius <= 0 {
 		return f, true
+	}
+	if set == nil {
+		set = criteria.Defaults(unit.SI)
 	}
 	wide := p.AlongShell()
 	frame := wide.ShellFrame(centre)

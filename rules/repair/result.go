@@ -82,11 +82,12 @@ func (r *Result) Ring(i *Item) (floor.Ring, bool) {
 	return r.shop.plan.Outline(i.frame, i.own)
 }
 
-// ToSeam is the clear distance from a repair to the nearest seam, mm: 0 over
-// one, infinite without one.
-func (r *Result) ToSeam(i *Item) float64 {
-	d, _ := r.shop.plan.ToSeam(i.frame, i.own)
-	return d
+// Footprint is where a repair lies; false without a place.
+func (r *Result) Footprint(i *Item) (floor.Footprint, bool) {
+	if !i.Boxed || r.shop == nil {
+		return floor.Footprint{}, false
+	}
+	return floor.Footprint{Plan: r.shop.plan, Plate: i.Plate, Frame: i.frame, Box: i.own, Round: i.Shape == Circle, Off: i.off}, true
 }
 
 // Check is one rule a repair is held against.
