@@ -46,8 +46,8 @@ type RefusedRow struct {
 // holds already, is refused.
 func NewImport(b *Book, sheet string, l *List, mapped map[string]string) (*Import, error) {
 	def := sheetNamed(sheet)
-	if def == nil || def.Items || len(def.Columns) == 0 {
-		return nil, &finding.Unusable{Message: "no sheet with rows is called " + sheet, Do: "Name one of: " + strings.Join(rowSheets(), ", ") + "."}
+	if def == nil || !TakesRows(sheet) {
+		return nil, &finding.Unusable{Message: "no sheet with rows is called " + sheet, Do: "Name one of: " + strings.Join(RowSheets(), ", ") + "."}
 	}
 	if b.File.Macros {
 		return nil, &finding.Unusable{Message: b.File.Name + " carries macros, which no copy of it takes over", Do: "Save it as .xlsx first."}
@@ -81,6 +81,7 @@ func NewImport(b *Book, sheet string, l *List, mapped map[string]string) (*Impor
 	m.added = xlsx.Appended{Sheet: place.Name, Sample: sample, From: last + 1}
 	m.columns(t, l, place)
 	m.take(t, l, place, there, formats)
+	m.unknownPlates(t, l)
 	return m, nil
 }
 
@@ -93,7 +94,14 @@ func sheetNamed(name string) *layout.Sheet {
 	return nil
 }
 
-func rowSheets() []string {
+// TakesRows says whether rows can be added to a sheet of that name.
+func TakesRows(name string) bool {
+	def := sheetNamed(name)
+	return def != nil && !def.Items && len(def.Columns) > 0
+}
+
+// RowSheets are the sheets that rows can be added to.
+func RowSheets() []string {
 	var list []string
 	for i := range layout.Sheets {
 		if s := &layout.Sheets[i]; !s.Items && len(s.Columns) > 0 {
@@ -318,6 +326,54 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 	}
 	m.Refused = append(m.Refused, l.Broken...)
 	slices.SortStableFunc(m.Refused, func(a, b RefusedRow) int { return a.Line - b.Line })
+}
+
+// mostUnknown is how many unknown plates a note names.
+const mostUnknown = 10
+
+// unknownPlates tells the plates that rows name and the workbook does not
+// hold. The rows are taken: they were measured, and Plates may be filled later;
+// a check finds each of them then (R105).
+func (m *Import) unknownPlates(t *table, l *List) {
+	known := map[string]bool{}
+	for i := range m.book.Inspection.Plates {
+		known[inspection.Fold(m.book.Inspection.Plates[i].Label.Value)] = true
+	}
+	refused := map[int]bool{}
+	for _, r := range m.Refused {
+		refused[r.Line] = true
+	}
+	var names []string
+	rows := 0
+	for i := range t.columns {
+		c := &t.columns[i]
+		if c.col == 0 || c.def.Header != "Plate" || t.def.Name == "Plates" {
+			continue
+		}
+		for n := range t.rows {
+			row := t.rows[n].Number
+			fields := l.Rows[row-2]
+			if c.col > len(fields) || refused[l.Lines[row-2]] {
+				continue
+			}
+			label := strings.TrimSpace(fields[c.col-1])
+			if label == "" || known[inspection.Fold(label)] {
+				continue
+			}
+			rows++
+			if !slices.Contains(names, label) && len(names) <= mostUnknown {
+				names = append(names, label)
+			}
+		}
+	}
+	if rows == 0 {
+		return
+	}
+	list := strings.Join(names[:min(len(names), mostUnknown)], ", ")
+	if len(names) > mostUnknown {
+		list += " and more"
+	}
+	m.Notes = append(m.Notes, fmt.Sprintf("%s of a plate that is not on Plates, taken all the same: %s", count(rows, "row"), list))
 }
 
 // cannotHold says why a text cannot go into a cell as it stands: "" when it

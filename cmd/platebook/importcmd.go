@@ -33,6 +33,9 @@ func importCommand(t *talk) *cli.Command {
 			if c.NArg() != 1 || c.String("sheet") == "" || c.String("into") == "" {
 				return &usageError{"import needs a sheet, a CSV file and a workbook: platebook import --sheet Indications FILE.csv --into BOOK.xlsx"}
 			}
+			if sheet := c.String("sheet"); !workbook.TakesRows(sheet) {
+				return &usageError{"no sheet with rows is called " + sheet + "; name one of: " + strings.Join(workbook.RowSheets(), ", ")}
+			}
 			comma, err := separator(c.String("separator"))
 			if err != nil {
 				return err
