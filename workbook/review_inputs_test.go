@@ -3,6 +3,7 @@ package workbook
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"path/filepath"
 	"regexp"
@@ -170,5 +171,28 @@ func TestSortedRowsAreNotChangedCells(t *testing.T) {
 	d := comparePrints(was, now)
 	if !d.elsewhere || d.gone != 0 || !slices.Equal(d.places, want) {
 		t.Errorf("%+v", d)
+	}
+}
+
+// A plate that got another name is one changed cell of its row, either way.
+func TestRevisionsOfARenamedPlate(t *testing.T) {
+	path := resultsOf(t, example(t, 0))
+	other := savedElsewhere(t, path, func(f *excelize.File) error {
+		rows, err := f.GetRows("Plates")
+		for i, r := range rows {
+			if len(r) > 0 && r[0] == "5-2" && err == nil {
+				err = f.SetCellValue("Plates", fmt.Sprintf("A%d", i+1), "5-2A")
+			}
+		}
+		return err
+	})
+	for _, way := range [][2]string{{other, path}, {path, other}} {
+		v, err := Revisions(context.Background(), again(t, way[0]), again(t, way[1]), testRecord)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(v.Changes) != 1 || !v.Changes[0].Ref.IsCell() || !v.Changes[0].Was.IsCell() || !strings.HasSuffix(v.Changes[0].What, ", Plate") {
+			t.Errorf("%d changes: %+v", len(v.Changes), v.Changes[:min(3, len(v.Changes))])
+		}
 	}
 }

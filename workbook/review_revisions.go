@@ -128,7 +128,7 @@ func sheetChanges(name string, now, was *Book) ([]review.Change, error) {
 		return []review.Change{c}, nil
 	}
 	var list []review.Change
-	for _, p := range align(a.names, b.names) {
+	for _, p := range renamedRows(align(a.names, b.names), a.grid, b.grid) {
 		var old, new xlsx.Row
 		if p.a >= 0 {
 			old = a.grid.Rows[p.a]
@@ -170,6 +170,67 @@ func sheetChanges(name string, now, was *Book) ([]review.Change, error) {
 		}
 	}
 	return list, nil
+}
+
+// mostRenamed bounds how many rows are held against each other for new names.
+const mostRenamed = 300
+
+// renamedRows makes one pair of a row that went and a row that came between
+// the same neighbours when more than half of their cells are alike: its name
+// changed.
+func renamedRows(pairs []pair, was, now *xlsx.Grid) []pair {
+	var out []pair
+	for len(pairs) > 0 {
+		n := 0
+		for n < len(pairs) && (pairs[n].a < 0 || pairs[n].b < 0) {
+			n++
+		}
+		gap := pairs[:n]
+		if n <= mostRenamed {
+			for i, p := range gap {
+				if p.a < 0 {
+					continue
+				}
+				for j, q := range gap {
+					if q.b >= 0 && q.a < 0 && p.b < 0 && mostAlikeCells(&was.Rows[p.a], &now.Rows[q.b]) {
+						gap[j].a, gap[i] = p.a, pair{-1, -1}
+						break
+					}
+				}
+			}
+		}
+		for _, p := range gap {
+			if p.a >= 0 || p.b >= 0 {
+				out = append(out, p)
+			}
+		}
+		if pairs = pairs[n:]; len(pairs) > 0 {
+			out, pairs = append(out, pairs[0]), pairs[1:]
+		}
+	}
+	return out
+}
+
+func mostAlikeCells(a, b *xlsx.Row) bool {
+	same, filled := 0, 0
+	for col := 1; col <= max(lastCol(a), lastCol(b)); col++ {
+		x, y := a.Cell(col), b.Cell(col)
+		if x.IsBlank() && y.IsBlank() {
+			continue
+		}
+		filled++
+		if x.Type == y.Type && x.Text == y.Text && x.Number == y.Number {
+			same++
+		}
+	}
+	return 2*same > filled
+}
+
+func lastCol(r *xlsx.Row) int {
+	if len(r.Cells) == 0 {
+		return 0
+	}
+	return r.Cells[len(r.Cells)-1].Col
 }
 
 func kindOf(c xlsx.Cell) string {
@@ -247,7 +308,7 @@ func group(ctx context.Context, r *review.Revisions, now, was Revision, rec Reco
 			r.Groups = append(r.Groups, g)
 		}
 	}
-	rest := review.Group{Result: "no calculated result"}
+	rest := review.Group{Result: "nothing that formulas lead to"}
 	for i := range r.Changes {
 		if !used[i] {
 			rest.Changes = append(rest.Changes, i)

@@ -179,6 +179,10 @@ func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, li
 			if g.Old != "" || g.New != "" {
 				change = fmt.Sprintf(" (%s → %s)", orNone(g.Old), orNone(g.New))
 			}
+			if len(g.Changes) == 0 {
+				fmt.Fprintf(t.out, "  changed %s%s: no changed input leads to it by formulas\n", text.Line(g.Result), text.Line(change))
+				continue
+			}
 			fmt.Fprintf(t.out, "  changes %s%s:\n", text.Line(g.Result), text.Line(change))
 			shown := g.Changes
 			if t.limit > 0 && len(shown) > t.limit {
