@@ -241,12 +241,12 @@ func (w *work) newPatches() map[int][]patch {
 	for i := range w.old.In.Repairs {
 		p := &w.old.In.Repairs[i]
 		plate := find(w.old.In, p.Plate)
-		if plate < 0 || p.Out || !inspection.Is(p.Kind, "patch") || !inspection.Is(p.Status, "completed") || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
+		if plate < 0 || p.Out || !inspection.Is(p.Kind, "patch") || !inspection.Is(p.Status, "completed") {
 			continue
 		}
-		box, ok := w.old.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		at, ok := w.old.Plan.RepairAt(plate, p, w.old.In.Criteria)
 		if k := w.plateNow(plate); ok && k >= 0 {
-			out[k] = append(out[k], patch{p.Label.Text, -1, w.boxAcross(k, box)})
+			out[k] = append(out[k], patch{p.Label.Text, -1, w.boxAcross(k, at.OnPlate())})
 		}
 	}
 	return out

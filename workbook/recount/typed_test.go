@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -70,6 +71,43 @@ func TestProposalsTypedBackAreTheSame(t *testing.T) {
 		if shapes[s] == 0 {
 			t.Errorf("no %s was proposed", s)
 		}
+	}
+}
+
+// Typed as the list prints it, to the last digit of a place and a size, a
+// tombstone still stands at the shell and keeps its length and its weld.
+func TestTombstonesTypedAsPrinted(t *testing.T) {
+	at := 0
+	for seed := uint64(1); seed < 31; seed++ {
+		system := []unit.System{unit.SI, unit.US}[seed%2]
+		tank := eaten(seed)
+		a := judged(t, tank, system)
+		b := judged(t, typedBack(tank, a, func(k unit.Kind, v unit.Length) float64 {
+			n, err := strconv.ParseFloat(k.Text(system, float64(v), 0), 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return n * k.Factor(system)
+		}), system)
+		for i := range a.Repairs.Items {
+			p := &a.Repairs.Items[i]
+			q := b.Repairs.Item(p.Label)
+			if p.Shape != repair.Tombstone || q == nil || p.Unsettled() {
+				continue
+			}
+			at++
+			if q.ShellWeld <= 0 || math.Abs(float64(q.ShellWeld-p.ShellWeld)) > 2 || math.Abs(float64(q.Weld-p.Weld)) > 4 {
+				t.Errorf("tank %d %s: welds %v and %v at the shell, typed %v and %v", seed, p.Label, p.Weld, p.ShellWeld, q.Weld, q.ShellWeld)
+			}
+			for _, c := range q.Checks {
+				if (c.ID == "critical.tombstone" || c.ID == "patch.inside") && !c.OK {
+					t.Errorf("tank %d %s fails %s: %s", seed, p.Label, c.ID, c.Text(unit.SI))
+				}
+			}
+		}
+	}
+	if at == 0 {
+		t.Error("no tombstone was typed")
 	}
 }
 
