@@ -18,14 +18,15 @@ import (
 // alike. Those of the Photos sheet are loaded side by side from the start.
 type album struct {
 	dir   string
+	why   photo.Purpose
 	first chan struct{} // closed when the Photos sheet's are loaded
 
 	mu     sync.Mutex
 	loaded map[string]photo.Loaded
 }
 
-func openAlbum(dir string, photos []inspection.Photo) *album {
-	a := &album{dir: dir, first: make(chan struct{}), loaded: map[string]photo.Loaded{}}
+func openAlbum(dir string, photos []inspection.Photo, why photo.Purpose) *album {
+	a := &album{dir: dir, why: why, first: make(chan struct{}), loaded: map[string]photo.Loaded{}}
 	var names []string
 	for _, p := range photos {
 		if n := p.File.Or(""); n != "" && !slices.Contains(names, n) {
@@ -34,7 +35,7 @@ func openAlbum(dir string, photos []inspection.Photo) *album {
 	}
 	go func() {
 		defer close(a.first)
-		for i, l := range photo.LoadAll(dir, names) {
+		for i, l := range photo.LoadAll(dir, names, why) {
 			a.mu.Lock()
 			a.loaded[names[i]] = l
 			a.mu.Unlock()
@@ -49,7 +50,7 @@ func (a *album) load(name string) photo.Loaded {
 	defer a.mu.Unlock()
 	l, ok := a.loaded[name]
 	if !ok {
-		l = photo.LoadAll(a.dir, []string{name})[0]
+		l = photo.LoadAll(a.dir, []string{name}, a.why)[0]
 		a.loaded[name] = l
 	}
 	return l

@@ -153,7 +153,7 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 			own.internal(f.shown+": "+fmt.Sprint(p), stackOf(p))
 		}
 	}()
-	j := &job{t: own, path: f.path, asOf: b.asOf, beside: b.jobs}
+	j := &job{t: own, path: f.path, asOf: b.asOf, beside: b.jobs, photos: b.outputs.purpose()}
 	if b.outputs.wants("xlsx") {
 		j.target = targetOf(f.path, f.out)
 	}

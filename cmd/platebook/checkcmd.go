@@ -6,6 +6,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"platebook/render/photo"
 	"platebook/render/text"
 	"platebook/rules"
 )
@@ -17,6 +18,7 @@ func checkCommand(t *talk) *cli.Command {
 		ArgsUsage: "FILE…",
 		Action: func(c *cli.Context) error {
 			return eachFile(c, t, func(ctx context.Context, j *job) error {
+				j.photos = photo.ToCheck
 				if err := j.read(ctx); err != nil {
 					return err
 				}

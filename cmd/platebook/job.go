@@ -15,6 +15,7 @@ import (
 
 	"platebook/render/html"
 	"platebook/render/pdf"
+	"platebook/render/photo"
 	"platebook/render/report"
 	"platebook/render/text"
 	"platebook/rules"
@@ -39,6 +40,7 @@ type job struct {
 	kept   string // why an earlier file at the target is left as it is
 
 	album  *album
+	photos photo.Purpose
 	unseen int // photos that a reviewed workbook names, when none is beside it
 }
 
@@ -63,7 +65,7 @@ func (j *job) read(ctx context.Context) error {
 	}
 	j.carryAnswers()
 	start, book := time.Now(), j.book
-	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
+	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos, j.photos)
 	before, err := j.earlier(ctx, book.Inspection)
 	if err != nil {
 		return err
@@ -134,6 +136,15 @@ type outputs struct {
 	photos bool     // thumbnails in the page
 
 	preliminary bool // the repair list of the same day in place of the report
+}
+
+// purpose of the photos: without a report, and thumbnails asked for, none is
+// shown.
+func (o outputs) purpose() photo.Purpose {
+	if o.wants("pdf") || o.wants("html") && o.photos {
+		return photo.ForPrint
+	}
+	return photo.ToCheck
 }
 
 // outputKinds is what a run can write.

@@ -10,6 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"platebook/render/pdf"
+	"platebook/render/photo"
 	"platebook/render/report"
 	"platebook/render/text"
 	"platebook/rules"
@@ -92,7 +93,7 @@ func (j *job) again(ctx context.Context) error {
 		return err
 	}
 	j.book = book
-	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos)
+	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos, photo.ToCheck)
 	var photos check.Photos = j.album
 	if n := j.album.missing(book.Inspection.Photos); n > 0 && !book.Tells("R109") {
 		photos, j.unseen = nil, n // sent without them; they were there when it was run

@@ -55,6 +55,7 @@ func outputsOf(c *cli.Context) (outputs, error) {
 }
 
 func (j *job) run(ctx context.Context, o outputs, lines bool) error {
+	j.photos = o.purpose()
 	j.target = targetOf(j.path, o.dir)
 	if err := j.read(ctx); err != nil {
 		return err

@@ -41,6 +41,15 @@ type Meta struct {
 	TakenAt       Clock
 }
 
+// Purpose is what photos are loaded for.
+type Purpose uint8
+
+// The purposes.
+const (
+	ForPrint Purpose = iota
+	ToCheck          // decoded, to know that they can be printed, but without a picture
+)
+
 // Load reads a photo and gives it upright and scaled for print.
 func Load(name string) (*report.Picture, Meta, error) {
 	info, err := os.Stat(name)
@@ -55,7 +64,7 @@ func Load(name string) (*report.Picture, Meta, error) {
 		return nil, Meta{}, plainError(err)
 	}
 	defer f.Close()
-	return read(f)
+	return read(f, ForPrint)
 }
 
 // plainError drops the machine's path from an error: the caller knows which
@@ -68,7 +77,7 @@ func plainError(err error) error {
 	return err
 }
 
-func read(r io.Reader) (*report.Picture, Meta, error) {
+func read(r io.Reader, why Purpose) (*report.Picture, Meta, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	if err != nil {
 		return nil, Meta{}, plainError(err)
@@ -96,6 +105,9 @@ func read(r io.Reader) (*report.Picture, Meta, error) {
 	src, err := decode(data, meta.Format)
 	if err != nil {
 		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
+	}
+	if why == ToCheck {
+		return nil, meta, nil
 	}
 	if meta.Format == "JPEG" && stands(data, cfg, side) {
 		if b, ok := bare(data); ok {
@@ -283,7 +295,7 @@ type Loaded struct {
 // LoadAll finds and loads the photos a workbook in dir names, several at a
 // time; the result is in the order of the names. A file that fails is an error
 // of its own and stops no other.
-func LoadAll(dir string, names []string) []Loaded {
+func LoadAll(dir string, names []string, why Purpose) []Loaded {
 	out := make([]Loaded, len(names))
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -300,7 +312,7 @@ func LoadAll(dir string, names []string) []Loaded {
 	for range workers {
 		wait.Go(func() {
 			for i := range next {
-				out[i] = loadIn(root, names[i])
+				out[i] = loadIn(root, names[i], why)
 			}
 		})
 	}
@@ -312,7 +324,7 @@ func LoadAll(dir string, names []string) []Loaded {
 	return out
 }
 
-func loadIn(root *os.Root, name string) Loaded {
+func loadIn(root *os.Root, name string, why Purpose) Loaded {
 	l := Loaded{Name: name}
 	rel, err := find(root, name)
 	if err != nil {
@@ -325,7 +337,7 @@ func loadIn(root *os.Root, name string) Loaded {
 		return l
 	}
 	defer f.Close()
-	if l.Picture, l.Meta, err = read(f); err != nil {
+	if l.Picture, l.Meta, err = read(f, why); err != nil {
 		l.Picture, l.Err = nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return l

@@ -341,7 +341,7 @@ func TestLoadAllKeepsOrder(t *testing.T) {
 		}
 	}
 	names = append(names, "../p00.jpg")
-	a, b := LoadAll(dir, names), LoadAll(dir, names)
+	a, b := LoadAll(dir, names, ForPrint), LoadAll(dir, names, ForPrint)
 	for i, l := range a {
 		if l.Name != names[i] {
 			t.Fatalf("place %d holds %s", i, l.Name)
@@ -360,7 +360,12 @@ func TestLoadAllKeepsOrder(t *testing.T) {
 			t.Errorf("%s: other bytes the second time", l.Name)
 		}
 	}
-	if LoadAll(filepath.Join(dir, "none"), names)[0].Err == nil {
+	for i, l := range LoadAll(dir, names, ToCheck) {
+		if l.Picture != nil || l.Meta != a[i].Meta || fmt.Sprint(l.Err) != fmt.Sprint(a[i].Err) {
+			t.Errorf("%s: to check it is %+v, to print it was %+v", l.Name, l, a[i])
+		}
+	}
+	if LoadAll(filepath.Join(dir, "none"), names, ForPrint)[0].Err == nil {
 		t.Error("a folder that is not there gave no error")
 	}
 }
@@ -369,7 +374,7 @@ func FuzzLoad(f *testing.F) {
 	f.Add(withExif(encode(f, quarters(16, 16), 80), 6, "2026:02:17 10:11:12"))
 	f.Add(header(4, 4))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		p, _, err := read(bytes.NewReader(data))
+		p, _, err := read(bytes.NewReader(data), ForPrint)
 		if (p == nil) == (err == nil) {
 			t.Errorf("picture %v with error %v", p != nil, err)
 		}
@@ -379,7 +384,7 @@ func FuzzLoad(f *testing.F) {
 func BenchmarkLoad12Megapixels(b *testing.B) {
 	data := encode(b, large(), 85)
 	for b.Loop() {
-		if _, _, err := read(bytes.NewReader(data)); err != nil {
+		if _, _, err := read(bytes.NewReader(data), ForPrint); err != nil {
 			b.Fatal(err)
 		}
 	}
