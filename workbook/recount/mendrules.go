@@ -512,7 +512,11 @@ func (y *yard) judgeDents(m *mend, to map[string]Verdict, crosses bool) {
 		}
 		px, py, _ := y.plan.At(d.Word("Plate"), d.Number("X"), d.Number("Y"))
 		p := spot{px, py}
-		if !m.line.in(p) || m.line.from(p) < 0.01 {
+		if m.line.from(p) < 0.01 { // on the edge
+			to["patch.dent"] = Verdict{}
+			continue
+		}
+		if !m.line.in(p) {
 			continue
 		}
 		v := atLeastSure(m.thick, max(6.35, m.plate.nominal), 1e-7)
