@@ -24,6 +24,10 @@ func WriteReview(ctx context.Context, out string, inputs []string, b *Book, r *r
 	return save.Save(ctx, out, inputs, d.Write, func(path string) error { _, err := xlsx.Open(path); return err })
 }
 
+// mostNamed is how many changed cells a review's outcome names; its findings
+// name more.
+const mostNamed = 4
+
 // ReviewLines are a review's outcome in pairs of question and answer.
 func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]string {
 	lines := [][2]string{
@@ -44,7 +48,7 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 		inputs = "changed since the results: " + r.Inputs.Told()
 		if n := len(r.Inputs.Places); n > 0 {
 			var first []string
-			for _, ref := range r.Inputs.Places[:min(n, review.MostInputs)] {
+			for _, ref := range r.Inputs.Places[:min(n, mostNamed)] {
 				first = append(first, ref.String())
 			}
 			inputs += ": " + review.Cells(first, n-len(first))

@@ -32,6 +32,10 @@ func Review(a *rules.Assessment, r *review.Review, lines [][2]string, full strin
 		},
 		Cover: Cover{Firm: t.FirmName.Or(""), Heading: title, Status: status, Lines: lines},
 	}
+	pageDifferences, pageSample, pageChanges := pageDifferences, pageSample, pageChanges
+	if g := r.Against; g != nil && len(g.Changes) > 0 && len(r.Differences) > 0 { // three tables and the signature on one page
+		pageDifferences, pageSample, pageChanges = 4, 3, 3
+	}
 	var blocks []Block
 	if n := len(r.Differences); n > 0 {
 		table := Table{
