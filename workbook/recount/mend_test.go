@@ -179,6 +179,23 @@ func TestPlannedRepairsAgreeWithTheSecondCount(t *testing.T) {
 	}
 }
 
+// The states that the planned and the completed rows lead to, counted twice.
+func TestStatesAfterRepairAgreeWithTheSecondCount(t *testing.T) {
+	from, to := tanks(t)
+	for seed := from; seed < from+max(1, (to-from)/4); seed++ {
+		tank := mended(seed)
+		got, want := flat(t, judged(t, tank, unit.SI)), recount.Of(tank)
+		for _, path := range slices.Sorted(maps.Keys(want)) {
+			if !strings.HasPrefix(path, "thickness.") {
+				continue
+			}
+			if d := differ(got[path], want[path], 1e-6); d != "" {
+				t.Errorf("tank %d %s: %s", seed, path, d)
+			}
+		}
+	}
+}
+
 func judgeMended(t *testing.T, tank *invented.Tank, a *rules.Assessment, tally map[string]int) (wrong []string) {
 	t.Helper()
 	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
