@@ -321,8 +321,14 @@ func (p *Plan) boxParts(pl *Plate, b Box) []convex {
 	at := func(i int, v float64) Point {
 		return p.toPlan(pl, Point{b.U1 + b.Length()*float64(i)/float64(n), v})
 	}
+	corners := make(convex, 4*n) // of all parts; each shares a side with the next
+	outer, inner := at(0, b.V1), at(0, b.V2)
 	for i := range parts {
-		parts[i] = convex{at(i+1, b.V1), at(i, b.V1), at(i, b.V2), at(i+1, b.V2)}
+		c := corners[4*i : 4*i+4 : 4*i+4]
+		c[1], c[2] = outer, inner
+		outer, inner = at(i+1, b.V1), at(i+1, b.V2)
+		c[0], c[3] = outer, inner
+		parts[i] = c
 	}
 	return parts
 }
