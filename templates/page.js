@@ -128,9 +128,8 @@ const nextTask = () => new Promise(go => { setTimeout(go); });
 const nextFrame = () => (document.hidden ? nextTask() : new Promise(go => { requestAnimationFrame(() => setTimeout(go)); }));
 
 // start shows the plan, and then, task by task, what stands beside it, so that
-// neither the first view nor a hand waits for all of it; of a great many places
-// the plates come first.
-let planned = 0; // when the plan was painted, as ready
+// neither the first view nor a hand waits for all of it.
+let planned = 0; // when the plan was to be seen, as ready
 async function start() {
   el('floor').hidden = false;
   arrange();
@@ -141,14 +140,9 @@ async function start() {
   tellUnplaced();
   linkFigures();
   showLegend();
-  platesOnly = N > 20000;
   resize();
-  planned = performance.now();
   await nextFrame();
-  if (platesOnly) {
-    platesOnly = false;
-    paint();
-  }
+  planned = performance.now();
   const rest = [
     () => { buildLayers(); buildFilters(); buildView(); buildFind(); }, judge, buildTable, sortTable,
     () => { showStatistics(); el('card').replaceChildren(...card()); }, readAddress,

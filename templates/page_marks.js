@@ -49,16 +49,27 @@ const traceThen = (j, least) => trace(sx(then.x[j]), sy(then.y[j]), ...sizeOf(th
 
 const markShown = i => shown[i] && (alone[i] ? layers.proveUps.on : layers.indications.on);
 
-function paintMarks() {
+// inParts walks a list, and after as many items as a frame has time for does
+// what finishes a part.
+function* inParts(list, visit, finishPart, most = partOf) {
+  let n = 0;
+  for (const i of list) {
+    visit(i);
+    if (++n % most) continue;
+    finishPart();
+    yield;
+  }
+  finishPart();
+}
+
+function* paintMarks() {
   toScreen();
   for (const g of groups) {
-    ctx.beginPath();
-    for (const i of g.list) if (markShown(i) && px[i] === px[i] && !long.has(i)) tracePlace(i, g.side, leastMark);
     ctx.fillStyle = g.faint ? C.plate : g.band < 0 ? C.paper : bandLook[g.band].fill;
     ctx.strokeStyle = g.faint ? C.mist : C['mark-line'];
     ctx.lineWidth = g.faint ? 0.7 : 0.8;
-    ctx.fill();
-    ctx.stroke();
+    ctx.beginPath();
+    yield* inParts(g.list, i => { if (markShown(i) && px[i] === px[i] && !long.has(i)) tracePlace(i, g.side, leastMark); }, () => { ctx.fill(); ctx.stroke(); ctx.beginPath(); });
   }
   toPlan();
   for (const [i, path] of long) {
@@ -121,16 +132,15 @@ function fillTriangles(c) {
   c.strokeStyle = C.accent;
   c.stroke();
 }
-function paintUrgent() {
+function* paintUrgent() {
   toScreen();
   ctx.beginPath();
   const size = layers.verdicts.n > manyUrgent && view.k < 0.1 ? 0.55 : 1;
-  for (const i of byLoss) {
-    if (!urgent[i] || !shown[i]) continue;
+  yield* inParts(byLoss, i => {
+    if (!urgent[i] || !shown[i]) return;
     const x = sx(px[i]), y = sy(py[i]) - Math.max(leastMark / 2, halfOf[i][1] * view.k) - 6 * size;
     if (inSight(x, y, 9)) traceTriangle(ctx, x, y, size);
-  }
-  fillTriangles(ctx);
+  }, () => { fillTriangles(ctx); ctx.beginPath(); }, 3 * partOf);
 }
 
 // number writes a place's number beside it, if there is room.
@@ -157,18 +167,18 @@ function paintNumbers() {
 }
 
 // paintThen paints the earlier places in a pane of their own, as they were.
-function paintThen() {
+function* paintThen() {
   toScreen();
-  for (const j of then.worstLast) {
-    if (!then.shown[j] || Number.isNaN(then.x[j])) continue;
+  ctx.strokeStyle = C['mark-line'];
+  ctx.lineWidth = 0.8;
+  yield* inParts(then.worstLast, j => {
+    if (!then.shown[j] || Number.isNaN(then.x[j])) return;
     ctx.beginPath();
     traceThen(j, leastMark);
     ctx.fillStyle = then.band[j] < 0 ? C.paper : bandLook[then.band[j]].fill;
-    ctx.strokeStyle = C['mark-line'];
-    ctx.lineWidth = 0.8;
     ctx.fill();
     ctx.stroke();
-  }
+  }, () => {}, partOf / 3);
   if (!layers.numbers.on) return;
   for (let n = then.n - 1, done = 0; n >= 0 && done < 220; n--) {
     const j = then.worstLast[n];
@@ -179,14 +189,13 @@ function paintThen() {
 }
 
 // paintThenOver outlines the earlier places around those of now.
-function paintThenOver() {
+function* paintThenOver() {
   paintLinks();
   ctx.beginPath();
-  for (let j = 0; j < then.n; j++) if (then.shown[j] && then.x[j] === then.x[j]) traceThen(j, leastMark + 7);
   ctx.strokeStyle = C.past;
   ctx.lineWidth = 1.4;
   ctx.setLineDash([3, 2]);
-  ctx.stroke();
+  yield* inParts(then.worstLast, j => { if (then.shown[j] && then.x[j] === then.x[j]) traceThen(j, leastMark + 7); }, () => { ctx.stroke(); ctx.beginPath(); }, partOf / 3);
   ctx.setLineDash([]);
 }
 
@@ -208,14 +217,14 @@ function paintLinks() {
 }
 
 // paintChanges letters what grew and what is new.
-function paintChanges() {
+function* paintChanges() {
   toScreen();
-  for (let i = 0; i < N; i++) {
+  yield* inParts(byLoss, i => {
     const letter = thenClass[word(P.class, i)];
-    if (!letter || !shown[i]) continue;
+    if (!letter || !shown[i]) return;
     const x = sx(px[i]), y = sy(py[i]);
     if (inSight(x, y, 20)) changeSign(ctx, letter, x - Math.max(leastMark / 2, halfOf[i][0] * view.k) - 7, y + 6);
-  }
+  }, () => {}, partOf);
 }
 function changeSign(c, letter, x, y) {
   c.beginPath();

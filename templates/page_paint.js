@@ -1,7 +1,8 @@
 // The plan on its canvas: what is shown, when it is painted, and in which
 // order. Two inspections side by side are two panes with one view.
 
-const canvas = el('canvas'), ctx = canvas.getContext('2d');
+const canvas = el('canvas'), screenOf = canvas.getContext('2d');
+let ctx = screenOf; // what is being painted on
 // The view's centre in plan, y downward; pixels per millimetre; the size of a
 // pane, and where the pane being painted lies on the canvas.
 const view = { x: 0, y: 0, k: 1, width: 0, height: 0, left: 0, top: 0 };
@@ -30,7 +31,6 @@ const shades = {
   margin: { name: W.shadeMargin, bands: D.margin, of: p => p.marginBand, text: p => fullMargin(p.margin) },
 };
 let shade = 'none';
-let platesOnly = false; // plates only, as the first step of a first view
 let beside = false; // the previous inspection has a pane of its own
 
 let C = {}, dark = false, printing = false;
@@ -55,17 +55,25 @@ let bandLook = []; // of D.loss, as painted
 
 // repaint paints with the next frame. While the view moves over a crowd of
 // places that takes long to paint, the last painting is moved instead, and
-// painted anew when it rests or, if that is quick enough, twice a second.
+// painted anew when it rests or, if that is quick enough, twice a second. A
+// great many places are painted a part a frame, on a sheet of their own that
+// is shown when it is whole, so that a hand never waits for them.
 const slow = 7; // ms
-const last = { canvas: document.createElement('canvas'), x: 0, y: 0, k: 0, at: 0, took: 0 };
-let pending = 0, moving = false, rest = 0;
+const partOf = 3000; // places painted in one frame
+const manyPlaces = N + then.n > 10000;
+const sheet = () => { const c = document.createElement('canvas'); return { canvas: c, ctx: c.getContext('2d') }; };
+let last = { ...sheet(), x: 0, y: 0, k: 0 }, next = manyPlaces ? sheet() : null;
+let took = 0, paintedAt = 0; // how long the last painting took, and when it was done
+let pending = 0, moving = false, stale = true, rest = 0;
+let parts = null; // of the painting under way
 function repaint() {
   moving = false;
+  stale = true;
   request();
 }
 function moved() {
-  if (last.took < slow) return repaint();
-  if (!pending) moving = true;
+  if (!last.k || took < slow && !manyPlaces) return repaint();
+  if (!pending || parts) moving = true;
   request();
   clearTimeout(rest);
   rest = setTimeout(repaint, 150);
@@ -74,26 +82,69 @@ function request() {
   pending ||= requestAnimationFrame(() => {
     pending = 0;
     const start = performance.now();
-    if (moving && last.k && (last.took > 60 || start - last.at < 500)) return paintMoved();
+    if (moving && last.k && (manyPlaces || took > 60 || start - paintedAt < 500)) return showLast();
+    if (manyPlaces) return paintPart();
     paint();
-    last.at = performance.now();
-    last.took = last.at - start;
+    paintedAt = performance.now();
+    took = paintedAt - start;
   });
 }
 
-// keepPainting keeps what was painted, to be moved.
-function keepPainting() {
-  last.canvas.width = canvas.width;
-  last.canvas.height = canvas.height;
-  last.canvas.getContext('2d').drawImage(canvas, 0, 0);
-  Object.assign(last, { x: view.x, y: view.y, k: view.k });
+// paint paints all at once.
+function paint() {
+  parts = null;
+  stale = false;
+  finish(painting());
+  if (took >= slow || manyPlaces) {
+    fitSheet(last);
+    copySheet(canvas, last.ctx);
+  } else last.k = 0;
+  finish(inPanes(paintOver));
+}
+const finish = steps => { while (!steps.next().done) { /* the next */ } };
+
+// paintPart paints one part of a great many places; of a first view each part
+// is shown at once, the plates first.
+function paintPart() {
+  if (stale || !parts) {
+    fitSheet(next);
+    parts = painting();
+    stale = false;
+  }
+  ctx = next.ctx;
+  const { done } = parts.next();
+  ctx = screenOf;
+  if (done) {
+    parts = null;
+    [last, next] = [next, last];
+  } else request();
+  if (done) showLast();
+  else if (!last.k) copySheet(next.canvas, screenOf);
 }
 
-function paintMoved() {
+function copySheet(from, to) {
+  to.setTransform(1, 0, 0, 1, 0, 0);
+  to.drawImage(from, 0, 0);
+}
+
+function fitSheet(s) {
+  s.canvas.width = canvas.width;
+  s.canvas.height = canvas.height;
+  Object.assign(s, { x: view.x, y: view.y, k: view.k });
+}
+
+// showLast shows the last painting, moved to where the view is now.
+function showLast() {
   const f = view.k / last.k, w = view.width, h = view.height;
-  inPanes(() => {
+  if (f === 1 && view.x === last.x && view.y === last.y) {
+    copySheet(last.canvas, ctx);
+    return finish(inPanes(paintOver));
+  }
+  clearCanvas();
+  finish(inPanes(function* () {
     ctx.drawImage(last.canvas, view.left * ratio, view.top * ratio, w * ratio, h * ratio, sx(last.x) - f * w / 2, sy(last.y) - f * h / 2, f * w, f * h);
-  });
+    yield* paintOver();
+  }));
 }
 
 const sx = x => (x - view.x) * view.k + view.width / 2;
@@ -124,23 +175,33 @@ function panes() {
   return [past, now];
 }
 
-// inPanes clears the canvas and paints each pane within its bounds.
-function inPanes(paintPane) {
+function clearCanvas() {
   ctx.setTransform(ratio, 0, 0, ratio, 0, 0);
   ctx.fillStyle = C.outside;
   ctx.fillRect(0, 0, ...view.full);
+}
+
+// inPanes paints each pane within its bounds, part by part.
+function* inPanes(paintPane) {
   const list = panes();
   for (const p of list) {
-    Object.assign(view, { left: p.left, top: p.top });
-    ctx.save();
-    toScreen();
-    ctx.beginPath();
-    ctx.rect(0, 0, view.width, view.height);
-    ctx.clip();
-    paintPane(p.past);
-    ctx.restore();
+    const steps = paintPane(p.past);
+    for (let begun = false; ; begun = true) {
+      Object.assign(view, { left: p.left, top: p.top });
+      if (!begun) {
+        ctx.save();
+        toScreen();
+        ctx.beginPath();
+        ctx.rect(0, 0, view.width, view.height);
+        ctx.clip();
+      }
+      const { done } = steps.next();
+      if (done) ctx.restore();
+      Object.assign(view, { left: 0, top: 0 });
+      if (done) break;
+      yield;
+    }
   }
-  Object.assign(view, { left: 0, top: 0 });
   if (list.length < 2) return;
   toScreen();
   ctx.fillStyle = C.steel;
@@ -150,21 +211,20 @@ function inPanes(paintPane) {
 const toScreen = () => ctx.setTransform(ratio, 0, 0, ratio, ratio * view.left, ratio * view.top);
 const toPlan = () => ctx.setTransform(ratio * view.k, 0, 0, ratio * view.k, ratio * (view.left + view.width / 2 - view.x * view.k), ratio * (view.top + view.height / 2 - view.y * view.k));
 
-function paint() {
+function* painting() {
   bandLook = D.loss.map((_, b) => shadeOf(D.loss, b));
-  if (D.plan.known) inPanes(past => (past ? paintPast() : paintNow()));
-  else {
-    inPanes(() => {
-      ctx.fillStyle = C.ink;
-      ctx.font = '15px system-ui, sans-serif';
-      ctx.textAlign = 'center';
-      ctx.fillText(W.noPlan, view.width / 2, view.height / 2, view.width - 20);
-    });
-  }
-  if (last.took >= slow) keepPainting(); else last.k = 0;
+  clearCanvas();
+  yield* inPanes(!D.plan.known ? paintNone : past => (past ? paintPast() : paintNow()));
 }
 
-function paintNow() {
+function* paintNone() {
+  ctx.fillStyle = C.ink;
+  ctx.font = '15px system-ui, sans-serif';
+  ctx.textAlign = 'center';
+  ctx.fillText(W.noPlan, view.width / 2, view.height / 2, view.width - 20);
+}
+
+function* paintNow() {
   labels.clear();
   repairLabels = [];
   paintPlates(false);
@@ -174,29 +234,31 @@ function paintNow() {
   if (layers.repairs.on) paintRepairs();
   if (layers.fixtures.on) paintFixtures();
   if (layers.numbers.on) paintPlateNumbers(false);
-  if (platesOnly) return;
-  if (layers.previous.on) paintThenOver();
-  paintMarks();
+  yield;
+  if (layers.previous.on) yield* paintThenOver();
+  yield* paintMarks();
   if (layers.proveUps.on) paintProved();
   if (layers.readings.on) paintReadings();
   paintNotes();
   if (layers.photos.on) paintPhotos();
-  if (layers.verdicts.on) paintUrgent();
+  yield;
+  if (layers.verdicts.on) yield* paintUrgent();
   paintRepairLabels();
   if (layers.numbers.on && layers.indications.on) paintNumbers();
-  if (then.known && (layers.previous.on || beside)) paintChanges();
+  if (then.known && (layers.previous.on || beside)) yield* paintChanges();
   paintSelection();
   paintCompass();
   if (beside) paintDate(say(W.nowAt, { date: D.previous.now }));
 }
 
-function paintPast() {
+function* paintPast() {
   labels.clear();
   paintPlates(true);
   if (layers.seams.on) paintSeams();
   if (layers.fixtures.on) paintFixtures();
   if (layers.numbers.on) paintPlateNumbers(true);
-  paintThen();
+  yield;
+  yield* paintThen();
   paintSelection();
   paintDate(say(W.thenAt, { date: D.previous.end }));
 }

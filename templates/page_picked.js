@@ -25,6 +25,12 @@ function paintSelection() {
     ctx.strokeStyle = C.pick;
     ctx.stroke();
   }
+}
+
+// paintOver is what a hand moves, over the painting: the area being drawn and
+// the cross of the keys.
+function* paintOver() {
+  toScreen();
   if (frame) {
     ctx.lineWidth = 1.5;
     ctx.setLineDash([5, 4]);

@@ -176,7 +176,7 @@ function buildView() {
       }
       bound();
     }
-    frame ? repaint() : moved();
+    moved();
   });
   const up = e => {
     if (!touches.delete(e.pointerId)) return;
@@ -219,7 +219,8 @@ function resize() {
   if (whole) fit();
   cancelAnimationFrame(pending);
   pending = 0;
-  paint(); // at once: a canvas that changed its size is empty
+  stale = true;
+  manyPlaces && !printing ? paintPart() : paint(); // at once: a canvas that changed its size is empty
 }
 
 function planKey(e) {
@@ -251,7 +252,7 @@ function planKey(e) {
   else if (e.key === 'Escape') choosePlate(-1);
   else return;
   e.preventDefault();
-  repaint();
+  way ? moved() : repaint();
 }
 
 // step goes to the next place shown, the least margin first.
