@@ -106,7 +106,7 @@ func (w *writer) plateTable() Block {
 		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
 		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.2},
 		{Head: "Interval\nyears", Align: Right, Share: 1.2},
-	}, Note: "Found: indications, of which proved up beside it. Sound: least sound-metal reading, at most nominal; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
+	}, Note: "Found: indications, of which proved up beside it. Sound: median of the plate's sound-metal readings; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
 	for i, p := range w.res.Plates {
 		in := &w.in.Plates[i]
 		r := Row{Cells: []string{
