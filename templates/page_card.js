@@ -119,7 +119,7 @@ function todoCard() {
   return parts;
 }
 
-// kindsOf counts repairs by kind: "2 × patch, 1 × puddle weld".
+// kindsOf counts repairs by kind: "2 × patch, 1 × weld build-up".
 function kindsOf(list) {
   const counts = new Map();
   for (const i of list) counts.set(D.repairs[i].kind, (counts.get(D.repairs[i].kind) ?? 0) + 1);

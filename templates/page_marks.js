@@ -224,7 +224,7 @@ function* paintChanges() {
     if (!letter || !shown[i]) return;
     const x = sx(px[i]), y = sy(py[i]);
     if (inSight(x, y, 20)) changeSign(ctx, letter, x - Math.max(leastMark / 2, halfOf[i][0] * view.k) - 7, y + 6);
-  }, () => {}, partOf);
+  }, () => {});
 }
 function changeSign(c, letter, x, y) {
   c.beginPath();

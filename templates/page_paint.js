@@ -117,9 +117,11 @@ function paintPart() {
   if (done) {
     parts = null;
     [last, next] = [next, last];
-  } else request();
-  if (done) showLast();
-  else if (!last.k) copySheet(next.canvas, screenOf);
+    showLast();
+  } else {
+    request();
+    if (!last.k) copySheet(next.canvas, screenOf);
+  }
 }
 
 function copySheet(from, to) {

@@ -46,7 +46,7 @@ type RefusedRow struct {
 // holds already, is refused.
 func NewImport(b *Book, sheet string, l *List, mapped map[string]string) (*Import, error) {
 	def := sheetNamed(sheet)
-	if def == nil || !TakesRows(sheet) {
+	if !hasRows(def) {
 		return nil, &finding.Unusable{Message: "no sheet with rows is called " + sheet, Do: "Name one of: " + strings.Join(RowSheets(), ", ") + "."}
 	}
 	if b.File.Macros {
@@ -96,15 +96,16 @@ func sheetNamed(name string) *layout.Sheet {
 
 // TakesRows says whether rows can be added to a sheet of that name.
 func TakesRows(name string) bool {
-	def := sheetNamed(name)
-	return def != nil && !def.Items && len(def.Columns) > 0
+	return hasRows(sheetNamed(name))
 }
+
+func hasRows(s *layout.Sheet) bool { return s != nil && !s.Items && len(s.Columns) > 0 }
 
 // RowSheets are the sheets that rows can be added to.
 func RowSheets() []string {
 	var list []string
 	for i := range layout.Sheets {
-		if s := &layout.Sheets[i]; !s.Items && len(s.Columns) > 0 {
+		if s := &layout.Sheets[i]; hasRows(s) {
 			list = append(list, s.Name)
 		}
 	}

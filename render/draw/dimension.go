@@ -77,10 +77,10 @@ func (d *detail) dimensions(places []floor.Point) {
 				d.line(pen, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
 				d.keepOff(middle, foot)
 				if aside != 0 {
-					near := by - sign(by)*wide/2 // the end of the text
+					tail := -sign(by) * wide / 2 // end of the text, from its middle
 					d.line(Path{Stroke: accent, Width: hair, Class: "dimension"},
 						point{foot.x + 0.3*out.x, foot.y + 0.3*out.y},
-						point{l.X + (near-by)*math.Abs(out.y), l.Y + (near-by)*math.Abs(out.x)})
+						point{l.X + tail*math.Abs(out.y), l.Y + tail*math.Abs(out.x)})
 				}
 				break
 			}

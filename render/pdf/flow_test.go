@@ -12,21 +12,15 @@ import (
 // Text goes on before a chart that has no room left on its page; charts keep
 // their order, stay in their section, and none is lost.
 func TestTextGoesOnBeforeAChart(t *testing.T) {
-	text := func(n int) (out []report.Block) {
-		for i := range n {
-			out = append(out, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
-		}
-		return out
-	}
 	chart := func(i int) report.Block {
 		return report.Figure{Scene: sampleScene("chart", 170, 95, 3), Caption: fmt.Sprintf("Chart %d", i)}
 	}
 	for before := 0; before < 40; before += 3 {
 		r := &report.Report{Title: "Charts", Strip: true}
-		one := report.Section{Number: 1, Name: "One", Blocks: text(before)}
+		one := report.Section{Number: 1, Name: "One", Blocks: paragraphs(before)}
 		one.Blocks = append(one.Blocks, chart(1), chart(2), chart(3))
-		one.Blocks = append(one.Blocks, text(60)...)
-		two := report.Section{Number: 2, Name: "Two", Blocks: append(text(3), chart(4))}
+		one.Blocks = append(one.Blocks, paragraphs(60)...)
+		two := report.Section{Number: 2, Name: "Two", Blocks: append(paragraphs(3), chart(4))}
 		r.Sections = []report.Section{one, two}
 		d, _ := layOutForTest(t, r)
 		var order []string
@@ -58,10 +52,7 @@ func TestAChartStaysInItsSubsection(t *testing.T) {
 	for level := 2; level <= 3; level++ {
 		for before := range 45 {
 			r := &report.Report{Title: "Charts", Strip: true}
-			sec := report.Section{Number: 1, Name: "One"}
-			for i := range before {
-				sec.Blocks = append(sec.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
-			}
+			sec := report.Section{Number: 1, Name: "One", Blocks: paragraphs(before)}
 			chart := report.Figure{Scene: sampleScene("chart", 170, 95, 3), Caption: "Chart"}
 			sec.Blocks = append(sec.Blocks, chart, report.Paragraph{Text: "After it."}, report.Heading{Level: level, Text: "Next"}, report.Paragraph{Text: "Text."})
 			r.Sections = []report.Section{sec}
@@ -79,10 +70,7 @@ func TestAChartStaysInItsSubsection(t *testing.T) {
 func TestSheetsStayInTheirSection(t *testing.T) {
 	for before := range 60 {
 		r := &report.Report{Title: "Sheets", Strip: true}
-		one := report.Section{Number: 1, Name: "One"}
-		for i := range before {
-			one.Blocks = append(one.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
-		}
+		one := report.Section{Number: 1, Name: "One", Blocks: paragraphs(before)}
 		one.Blocks = append(one.Blocks, report.Figure{Scene: sampleScene("plan", 200, 100, 3), Caption: "Plan", Sheet: true})
 		r.Sections = []report.Section{one, {Number: 2, Name: "Two", Blocks: []report.Block{report.Paragraph{Text: "Text."}}}}
 		d, _ := layOutForTest(t, r)
@@ -107,10 +95,7 @@ func TestSheetsStayInTheirSection(t *testing.T) {
 func TestASectionBeginsWithRoom(t *testing.T) {
 	for before := range 60 {
 		r := &report.Report{Title: "Sections", Strip: true}
-		one := report.Section{Number: 1, Name: "One"}
-		for i := range before {
-			one.Blocks = append(one.Blocks, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
-		}
+		one := report.Section{Number: 1, Name: "One", Blocks: paragraphs(before)}
 		two := report.Section{Number: 2, Name: "Two", Blocks: []report.Block{report.Paragraph{Text: "What follows."}, sampleTable(60, false)}}
 		r.Sections = []report.Section{one, two}
 		d, _ := layOutForTest(t, r)
@@ -128,6 +113,14 @@ func TestASectionBeginsWithRoom(t *testing.T) {
 			}
 		}
 	}
+}
+
+// paragraphs are so many lines of text, each of its own.
+func paragraphs(n int) (out []report.Block) {
+	for i := range n {
+		out = append(out, report.Paragraph{Text: fmt.Sprintf("Line %d.", i)})
+	}
+	return out
 }
 
 // inOrder is those of the texts that are printed, in the order of the pages.

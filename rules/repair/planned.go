@@ -37,7 +37,7 @@ func (j *judge) planned() []Item {
 		} else if at, ok := j.floor.RepairAt(k, row, j.set); ok {
 			it.X, it.Y, it.Length, it.Width = row.X.Value, row.Y.Value, row.Length.Value, row.Width.Value
 			it.Box, it.Boxed, it.frame, it.own, it.off = at.OnPlate(), true, at.Frame, at.Box, at.Off
-			it.at, it.Zone = at, at.Zone(j.z.critical)
+			it.Zone = at.Zone(j.z.critical)
 		}
 		switch {
 		case row.Thickness.OK():
@@ -74,7 +74,8 @@ func (j *judge) holdsToo(it *Item, l *assess.Location) bool {
 	if !it.Boxed || (it.Kind != Patch && (it.Kind != BuildUp || l.Side != assess.Product)) || !j.besides(l.Plate, it) {
 		return false
 	}
-	return it.at.Holds(l.Plate, l.Box, j.z.overlap)
+	at := j.footprint(it)
+	return at.Holds(l.Plate, l.Box, j.z.overlap)
 }
 
 // holds says whether the row that takes a location out is this one: on its own

@@ -56,10 +56,9 @@ type Item struct {
 	Mass      unit.Maybe[unit.Mass]
 
 	unsettled bool
-	frame     int             // frame of own: the plate's, or one along the shell
-	own       floor.Box       // the repair in that frame
-	at        floor.Footprint // the same, of a row with a place
-	off       float64         // from the shell, as X and Y put a tombstone that is taken to stand at it
+	frame     int       // frame of own: the plate's, or one along the shell
+	own       floor.Box // the repair in that frame
+	off       float64   // from the shell, as X and Y put a tombstone that is taken to stand at it
 }
 
 // Failed says whether a check fails.
@@ -76,20 +75,17 @@ func (i *Item) Failed() bool {
 // around it.
 func (i *Item) Unsettled() bool { return i.unsettled }
 
-// Ring is the repair's outline in plan, before its corners are rounded.
-func (r *Result) Ring(i *Item) (floor.Ring, bool) {
-	if !i.Boxed || r.shop == nil {
-		return nil, false
-	}
-	return r.shop.plan.Outline(i.frame, i.own)
-}
-
 // Footprint is where a repair lies; false without a place.
 func (r *Result) Footprint(i *Item) (floor.Footprint, bool) {
 	if !i.Boxed || r.shop == nil {
 		return floor.Footprint{}, false
 	}
-	return floor.Footprint{Plan: r.shop.plan, Plate: i.Plate, Frame: i.frame, Box: i.own, Round: i.Shape == Circle, Off: i.off}, true
+	return r.shop.footprint(i), true
+}
+
+// footprint is where a repair with a place lies.
+func (s *shop) footprint(i *Item) floor.Footprint {
+	return floor.Footprint{Plan: s.plan, Plate: i.Plate, Frame: i.frame, Box: i.own, Round: i.Shape == Circle, Off: i.off}
 }
 
 // Check is one rule a repair is held against.

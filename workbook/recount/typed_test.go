@@ -137,8 +137,10 @@ func unlike(a, b *rules.Assessment, within float64) (wrong []string) {
 		same(p.Label+" weld", float64(p.Weld), float64(q.Weld))
 		same(p.Label+" shell weld", float64(p.ShellWeld), float64(q.ShellWeld))
 		same(p.Label+" mass", float64(p.Mass.Or(-1)), float64(q.Mass.Or(-1)))
-		ringA, _ := a.Repairs.Ring(p)
-		ringB, _ := b.Repairs.Ring(q)
+		atA, _ := a.Repairs.Footprint(p)
+		atB, _ := b.Repairs.Footprint(q)
+		ringA, _ := atA.Outline()
+		ringB, _ := atB.Outline()
 		if len(ringA) != len(ringB) {
 			say("%s outline of %d, typed back %d", p.Label, len(ringA), len(ringB))
 			continue
