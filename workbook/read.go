@@ -31,6 +31,8 @@ type Book struct {
 	Hits       []finding.Hit
 	File       *xlsx.Book
 	Results    []string // the program's own sheets in it, which a new run replaces
+
+	Recorded *Recorded // how those were made, in a workbook that was opened to be run again
 }
 
 // Read reads one workbook in one pass. The error is a *finding.Unusable when
@@ -89,7 +91,7 @@ func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
 	if r.ins.File.ValuesSHA256, err = r.valuesHash(tabs); err != nil {
 		return nil, err
 	}
-	file.Release() // all that is needed of the cells has been read
+	file.Release(results...) // all that is needed of the person's cells has been read
 	return &Book{Inspection: r.ins, Hits: r.hits, File: file, Results: results}, nil
 }
 

@@ -37,18 +37,18 @@ const (
 	recordTime     = "Time base"
 )
 
-// RecordOf reads the Record sheet of a results workbook; ok is false when the
-// workbook is none.
-func RecordOf(file *xlsx.Book) (r Recorded, ok bool, err error) {
+// recordOf reads the Record sheet of a results workbook: nil when the workbook
+// is none.
+func recordOf(file *xlsx.Book) (*Recorded, error) {
 	s := ownSheet(file, resultSheets(file), "Record")
 	if s == nil {
-		return r, false, nil
+		return nil, nil
 	}
 	g, err := s.Read()
 	if err != nil {
-		return r, false, err
+		return nil, err
 	}
-	r.Sheets, r.Prints = map[string]string{}, recordedPrints(g)
+	r := &Recorded{Sheets: map[string]string{}, Prints: recordedPrints(g)}
 	for i := range g.Rows {
 		name, value := g.Rows[i].Cell(1).Text, g.Rows[i].Cell(2).Text
 		switch name {
@@ -70,7 +70,7 @@ func RecordOf(file *xlsx.Book) (r Recorded, ok bool, err error) {
 			}
 		}
 	}
-	return r, true, nil
+	return r, nil
 }
 
 // Tells says whether the stored findings of a results workbook name a rule.
@@ -94,16 +94,13 @@ func ownSheet(file *xlsx.Book, results []string, name string) *xlsx.Sheet {
 	return nil
 }
 
-// Review holds the stored results of a workbook against those of a, which was
-// made from its own inputs. sample is how many results are drawn to be checked
+// Review holds the stored results of a workbook that was opened again against
+// those of a, which was made from its own inputs. sample is how many results are drawn to be checked
 // by hand. unseen is how many photos the workbook names when none is at hand:
 // a was made without them, and what the stored results say of them is left.
 func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sample, unseen int) (*review.Review, error) {
-	was, ok, err := RecordOf(b.File)
-	if err != nil {
-		return nil, err
-	}
-	if !ok {
+	was := b.Recorded
+	if was == nil {
 		return nil, &finding.Unusable{
 			Message: b.File.Name + " holds no results to review",
 			Do:      "Give the results workbook, NAME.results.xlsx, or make it: `platebook run`.",
@@ -128,7 +125,7 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 	}
 	r.Inputs = review.Inputs{Recorded: was.Values, Now: a.Inspection.File.ValuesSHA256, Known: len(was.Sheets) > 0}
 	if r.Inputs.Changed() && r.Inputs.Known {
-		if err = changedInputs(&r.Inputs, b, &was); err != nil {
+		if err = changedInputs(&r.Inputs, b, was); err != nil {
 			return nil, err
 		}
 	}
@@ -587,9 +584,18 @@ func OpenAgain(ctx context.Context, path string) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	was, _, err := RecordOf(file)
+	was, err := recordOf(file)
 	if err != nil {
 		return nil, err
 	}
-	return read(ctx, file, Options{AsOf: was.TimeBase})
+	var opt Options
+	if was != nil {
+		opt.AsOf = was.TimeBase
+	}
+	b, err := read(ctx, file, opt)
+	if err != nil {
+		return nil, err
+	}
+	b.Recorded = was
+	return b, nil
 }

@@ -6,6 +6,7 @@
 package xlsx
 
 import (
+	"slices"
 	"sync"
 
 	"platebook/workbook/cell"
@@ -90,14 +91,25 @@ type Sheet struct {
 	prints []byte // its values as Fingerprints gives them, with sum
 }
 
-// Release lets go of the cells of all sheets; one that is asked for again is
-// read again. Nobody else may use the sheets at the same time.
-func (b *Book) Release() {
+// Release lets go of the cells of all sheets but those to keep; one that is
+// asked for again is read again. Nobody else may use the sheets at the same
+// time.
+func (b *Book) Release(keep ...string) {
+	cells, text := 0, 0
 	for _, s := range b.Sheets {
-		s.once, s.grid, s.err = sync.Once{}, nil, nil
+		if s.grid == nil || !slices.Contains(keep, s.Name) {
+			s.once, s.grid, s.err = sync.Once{}, nil, nil
+			continue
+		}
+		for i := range s.grid.Rows {
+			cells += len(s.grid.Rows[i].Cells)
+			for _, c := range s.grid.Rows[i].Cells {
+				text += len(c.Text) + len(c.Formula)
+			}
+		}
 	}
-	b.pkg.cells.Store(0)
-	b.pkg.text.Store(0)
+	b.pkg.cells.Store(int64(cells))
+	b.pkg.text.Store(int64(text))
 }
 
 // Read reads the whole sheet, once; later calls give the same Grid, which is

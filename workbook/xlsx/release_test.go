@@ -47,3 +47,33 @@ func TestReleasedSheetIsReadAgain(t *testing.T) {
 		}
 	}
 }
+
+// A sheet that is kept is not read again, and its cells stay counted.
+func TestKeptSheetIsReadOnce(t *testing.T) {
+	d := NewDraft("t")
+	d.Sheet("Plates").Row(Text("label", Normal), Number(1, Normal))
+	d.Sheet("Findings").Row(Text("key", Normal), Text("rule", Normal), Number(2, Normal))
+	var file bytes.Buffer
+	if err := d.Write(&file); err != nil {
+		t.Fatal(err)
+	}
+	b, err := OpenBytes("a.xlsx", file.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := map[string]*Grid{}
+	for _, s := range b.Sheets {
+		if before[s.Name], err = s.Read(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b.Release("Findings", "Record")
+	if cells, text := b.pkg.cells.Load(), b.pkg.text.Load(); cells != 3 || text != 8 {
+		t.Errorf("%d cells with %d bytes of text counted", cells, text)
+	}
+	for name, kept := range map[string]bool{"Plates": false, "Findings": true} {
+		if g, err := b.Sheet(name).Read(); err != nil || (g == before[name]) != kept {
+			t.Errorf("%s: the same cells as before: %v, %v", name, g == before[name], err)
+		}
+	}
+}
