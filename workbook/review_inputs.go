@@ -142,9 +142,6 @@ type printsDiffer struct {
 	elsewhere bool          // equal rows stand in another order, or only further up or down
 }
 
-// mostAlike bounds how many rows are held against each other row.
-const mostAlike = 2000
-
 // comparePrints pairs equal rows in their order, then equal ones wherever they
 // stand, then those that have most cells alike, and compares cell by cell.
 func comparePrints(was, now []xlsx.Printed) printsDiffer {
@@ -184,28 +181,24 @@ func comparePrints(was, now []xlsx.Printed) printsDiffer {
 		return true
 	})
 	gone = slices.DeleteFunc(gone, func(i int) bool { return taken[i] })
-	for _, j := range came {
-		best, most := -1, 0
-		for n, i := range gone[:min(len(gone), mostAlike)] {
-			if same := alikeCells(was[i].Cells, now[j].Cells); same > most {
-				best, most = n, same
-			}
-		}
+	like := likeness{was: was, now: now, gone: gone, came: came}
+	pairs := like.pairs()
+	for _, j := range like.came {
+		pairs = append(pairs, pair{-1, j})
+	}
+	for _, p := range pairs {
 		var old []string
-		if best < 0 && len(gone) == len(came) && len(came) == 1 {
-			best = 0
+		if p.a >= 0 {
+			old = was[p.a].Cells
 		}
-		if best >= 0 {
-			old = was[gone[best]].Cells
-			gone = slices.Delete(gone, best, best+1)
-		}
-		for col := range max(len(old), len(now[j].Cells)) {
-			if cellOf(old, col) != cellOf(now[j].Cells, col) {
-				d.places = append(d.places, finding.Ref{Row: now[j].Row, Col: col + 1})
+		row := now[p.b]
+		for col := range max(len(old), len(row.Cells)) {
+			if cellOf(old, col) != cellOf(row.Cells, col) {
+				d.places = append(d.places, finding.Ref{Row: row.Row, Col: col + 1})
 			}
 		}
 	}
-	for _, i := range gone {
+	for _, i := range like.gone {
 		for _, c := range was[i].Cells {
 			if c != "" {
 				d.gone++
@@ -215,16 +208,6 @@ func comparePrints(was, now []xlsx.Printed) printsDiffer {
 	d.elsewhere = d.elsewhere || shifted && len(d.places)+d.gone == 0
 	slices.SortFunc(d.places, func(a, b finding.Ref) int { return cmp.Or(a.Row-b.Row, a.Col-b.Col) })
 	return d
-}
-
-func alikeCells(a, b []string) int {
-	n := 0
-	for i := range min(len(a), len(b)) {
-		if a[i] != "" && a[i] == b[i] {
-			n++
-		}
-	}
-	return n
 }
 
 func cellOf(list []string, i int) string {
