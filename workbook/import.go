@@ -28,6 +28,7 @@ type Import struct {
 	Header  []string // of the list, as typed
 	Left    []string // columns of the list that are not taken, and why
 	Notes   []string
+	InDoubt []int // lines of rows refused for a number that can be two
 
 	book  *Book
 	added xlsx.Appended
@@ -138,6 +139,11 @@ func (m *Import) table(def *layout.Sheet, l *List, mapped map[string]string) (*t
 		g.Rows = append(g.Rows, row)
 	}
 	h := words.header(g.Rows[:1])
+	for _, head := range h.headings {
+		if head.def != nil && head.def.Type == layout.Number {
+			l.undoubted(g.Rows[1:], head.col)
+		}
+	}
 	if h.known < 1 {
 		return nil, &finding.Unusable{
 			Message: fmt.Sprintf("%s has no header of the sheet %s; found: %s", l.Name, def.Name, strings.Join(l.Header, ", ")),
@@ -261,6 +267,11 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 		}
 	}
 	told := len(t.hits)
+	doubtful := func(row int, h finding.Hit) {
+		if h.Rule == "C103" && (len(m.InDoubt) == 0 || m.InDoubt[len(m.InDoubt)-1] != l.Lines[row-2]) {
+			m.InDoubt = append(m.InDoubt, l.Lines[row-2])
+		}
+	}
 	read := map[int]bool{}
 	cells := make([]*xlsx.Cell, len(t.columns))
 	for n := range t.rows {
@@ -285,6 +296,7 @@ func (m *Import) take(t *table, l *List, place inspection.Sheet, there map[strin
 			for _, h := range t.hits[told:] {
 				if rule, ok := check.Find(h.Rule); v.state == inspection.Wrong || ok && rule.Class == check.Error {
 					refuse(row.Number, h.Message)
+					doubtful(row.Number, h)
 				}
 			}
 			told = len(t.hits)

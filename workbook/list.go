@@ -23,6 +23,7 @@ type List struct {
 	Name   string
 	Comma  rune
 	Header []string
+	Point  rune // the decimal sign where it was told, 0: each number speaks for itself
 	Rows   [][]string
 	Lines  []int // where each row begins in the file
 
@@ -101,6 +102,42 @@ func ReadList(name string, data []byte, comma rune) (*List, error) {
 		return nil, &finding.Unusable{Rule: "F105", Message: name + " is empty", Do: "Give a CSV file with a line of headers."}
 	}
 	return l, nil
+}
+
+// undoubted rewrites the numbers of a column that could be read in two ways,
+// as 1,250 and 1.250, where the decimal sign of the list was told.
+func (l *List) undoubted(rows []xlsx.Row, col int) {
+	if l.Point == 0 {
+		return
+	}
+	group := ","
+	if l.Point == ',' {
+		group = "."
+	}
+	for i := range rows {
+		for k := range rows[i].Cells {
+			if c := &rows[i].Cells[k]; c.Col == col {
+				c.Text = withPoint(c.Text, group, string(l.Point))
+			}
+		}
+	}
+}
+
+// withPoint is a number without the signs that divide its thousands and with
+// a decimal point. A sign that does not stand before three digits divides no
+// thousands: such a text stays as it is.
+func withPoint(text, group, point string) string {
+	parts := strings.Split(text, group)
+	for _, p := range parts[1:] {
+		digits := len(p) - len(strings.TrimLeft(p, "0123456789"))
+		if digits != 3 {
+			return text
+		}
+	}
+	if strings.Count(text, point) > 1 {
+		return text
+	}
+	return strings.Replace(strings.Join(parts, ""), point, ".", 1)
 }
 
 func (l *List) decode(data []byte) string {

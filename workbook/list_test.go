@@ -57,3 +57,22 @@ func TestBrokenLinesNeverStopTheRest(t *testing.T) {
 		}
 	}
 }
+
+// A number that can be two is one when the list's decimal sign was told; any
+// other is left as it stands.
+func TestNumbersOfAToldDecimalSign(t *testing.T) {
+	for _, c := range []struct{ text, comma, point string }{
+		{"9,525", "9.525", "9525"},
+		{"1.250", "1250", "1.250"},
+		{"-1.250.000,5 mm", "-1250000.5 mm", "-1.250.000,5 mm"},
+		{"1,250.5", "1,250.5", "1250.5"},
+		{"6,47", "6.47", "6,47"},
+		{"6.47", "6.47", "6.47"},
+		{"1,2,3", "1,2,3", "1,2,3"},
+		{`3'-6"`, `3'-6"`, `3'-6"`},
+	} {
+		if comma, point := withPoint(c.text, ".", ","), withPoint(c.text, ",", "."); comma != c.comma || point != c.point {
+			t.Errorf("%q: %q with a decimal comma, %q with a point; want %q, %q", c.text, comma, point, c.comma, c.point)
+		}
+	}
+}

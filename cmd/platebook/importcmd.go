@@ -24,6 +24,7 @@ func importCommand(t *talk) *cli.Command {
 			&cli.StringFlag{Name: "into", Usage: "`BOOK.xlsx` that is copied"},
 			&cli.StringFlag{Name: "map", Usage: "a `FILE.csv` with the list's headers and the sheet's"},
 			&cli.StringFlag{Name: "separator", Usage: "what divides the columns, `,` ; | or tab; found out when not given"},
+			&cli.StringFlag{Name: "decimal", Usage: "the decimal sign, `comma` or point; asked for only where 1,250 can be two numbers"},
 			&cli.StringFlag{Name: "out", Usage: "write the copy to `DIR` instead of beside the workbook"},
 		},
 		Action: func(c *cli.Context) error {
@@ -36,12 +37,16 @@ func importCommand(t *talk) *cli.Command {
 			if sheet := c.String("sheet"); !workbook.TakesRows(sheet) {
 				return &usageError{"no sheet with rows is called " + sheet + "; name one of: " + strings.Join(workbook.RowSheets(), ", ")}
 			}
-			comma, err := separator(c.String("separator"))
-			if err != nil {
+			o := importing{list: c.Args().First(), sheet: c.String("sheet"), mapping: c.String("map"), dir: c.String("out")}
+			var err error
+			if o.comma, err = separator(c.String("separator")); err != nil {
+				return err
+			}
+			if o.point, err = decimalSign(c.String("decimal")); err != nil {
 				return err
 			}
 			j := &job{t: t, path: c.String("into")}
-			err = j.importList(c.Context, c.Args().First(), c.String("sheet"), c.String("map"), c.String("out"), comma)
+			err = j.importList(c.Context, o)
 			if err == nil || errors.As(err, new(findingsError)) || errors.Is(err, context.Canceled) {
 				return err
 			}
@@ -62,31 +67,52 @@ func separator(s string) (rune, error) {
 	return 0, &usageError{fmt.Sprintf("--separator %q: , ; | or tab", s)}
 }
 
-func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, comma rune) error {
-	base := filepath.Base(path)
-	list, err := workbook.ReadListFile(path, comma)
+func decimalSign(s string) (rune, error) {
+	switch strings.ToLower(s) {
+	case "":
+		return 0, nil
+	case "comma", ",":
+		return ',', nil
+	case "point", ".":
+		return '.', nil
+	}
+	return 0, &usageError{fmt.Sprintf("--decimal %q: comma or point", s)}
+}
+
+// importing is what a person asks of an import.
+type importing struct {
+	list, sheet, mapping, dir string
+
+	comma, point rune // 0: to be found out
+}
+
+func (j *job) importList(ctx context.Context, o importing) error {
+	base := filepath.Base(o.list)
+	list, err := workbook.ReadListFile(o.list, o.comma)
 	if err != nil {
 		return &otherFile{base, err}
 	}
-	inputs := []string{j.path, path}
+	list.Point = o.point
+	inputs := []string{j.path, o.list}
 	var mapped map[string]string
-	if mapping != "" {
-		inputs = append(inputs, mapping)
-		if mapped, err = workbook.HeaderMap(mapping); err != nil {
-			return &otherFile{filepath.Base(mapping), err}
+	if o.mapping != "" {
+		inputs = append(inputs, o.mapping)
+		if mapped, err = workbook.HeaderMap(o.mapping); err != nil {
+			return &otherFile{filepath.Base(o.mapping), err}
 		}
 	}
 	book, err := workbook.Open(ctx, j.path, workbook.Options{})
 	if err != nil {
 		return err
 	}
-	m, err := workbook.NewImport(book, sheet, list, mapped)
+	m, err := workbook.NewImport(book, o.sheet, list, mapped)
 	if err != nil {
 		if strings.HasPrefix(err.Error(), base) { // it is the list that is wrong
 			return &otherFile{base, err}
 		}
 		return err
 	}
+	dir := o.dir
 	if dir == "" {
 		dir = filepath.Dir(j.path)
 	}
@@ -120,6 +146,10 @@ func (j *job) importList(ctx context.Context, path, sheet, mapping, dir string, 
 	}
 	if err := j.imported(base, m, made); err != nil {
 		return err
+	}
+	if n := len(m.InDoubt); n > 0 && list.Point == 0 {
+		j.t.say("%s refused for a number that can be two", count(n, "row"))
+		j.t.say("    do: say which sign the list uses: --decimal comma or --decimal point")
 	}
 	if len(m.Refused) == 0 || strings.EqualFold(j.t.failOn, "never") {
 		return nil
