@@ -41,12 +41,17 @@ func lacksRepair(l *assess.Location) string {
 	return ""
 }
 
+var dimensionPath = Path{Stroke: accent, Width: hair, Dash: []float64{1.2, 0.5, 0.2, 0.5}, Class: "dimension"}
+
+// apart is how far distances that stand in a row keep from each other, mm of
+// paper.
+const apart = 1.0
+
 // dimensions carries places to both rulers, with their distance from the datum
 // corner. A distance that another leaves no room stands beside its line, led to
 // it; where there is no room either, the legend alone has it.
 func (d *detail) dimensions(places []floor.Point) {
 	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
-	pen := Path{Stroke: accent, Width: hair, Dash: []float64{1.2, 0.5, 0.2, 0.5}, Class: "dimension"}
 	for _, c := range places {
 		x, y, ok := d.a.Plan.FromLocal(d.plate, c)
 		if !ok {
@@ -67,15 +72,18 @@ func (d *detail) dimensions(places []floor.Point) {
 			out, off := unitStep(middle, foot), d.rulerOff()-1.3
 			l := Label{Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension"}
 			wide := Width(l.Text, l.Size, l.Bold)
-			for _, aside := range [...]float64{0, 0.6, -0.6, 0.9, -0.9} {
+			for _, aside := range [...]float64{0, 0.6, -0.6, 0.9, -0.9, 1.3, -1.3} {
 				by := aside * wide
 				l.X, l.Y = foot.x+off*out.x+by*math.Abs(out.y), foot.y+off*out.y+by*math.Abs(out.x)
-				if !d.taken.free(l.box()) || !d.label(l) {
+				if box := l.box(); !d.taken.free(rect{box.x1 - apart*math.Abs(out.y), box.y1 - apart*math.Abs(out.x), box.x2 + apart*math.Abs(out.y), box.y2 + apart*math.Abs(out.x)}) || !d.label(l) {
 					continue
 				}
 				d.taken.add(l.box().grow(0.2))
-				d.line(pen, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
-				d.keepOff(middle, foot)
+				d.measured = true
+				d.line(dimensionPath, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
+				for _, r := range (segment{middle, foot}).boxes(0.4) {
+					d.taken.add(r)
+				}
 				if aside != 0 {
 					tail := -sign(by) * wide / 2 // end of the text, from its middle
 					d.line(Path{Stroke: accent, Width: hair, Class: "dimension"},

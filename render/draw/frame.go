@@ -36,9 +36,8 @@ type frame struct {
 	view  view
 	known bool // something of the floor has a place
 
-	spotText float64 // size of the labels of indications, 0 for the plans' own
-	taken    *occupied
-	marks    *occupied // of indications; nil: none
+	taken *occupied
+	marks *occupied // of indications; nil: none
 
 	byLabel      map[string]int // plates by folded label
 	tied         map[int]int    // prove-up to its location

@@ -81,7 +81,7 @@ func (f *frame) labelSpots(spots []spot) int {
 			if gap > 1 && len(spots)-i > mostLeaders {
 				break
 			}
-			l := Label{Text: m.id, Size: max(f.spotText, spotSize), Paint: ink, Halo: true, Class: "indication-label"}
+			l := Label{Text: m.id, Size: spotSize, Paint: ink, Halo: true, Class: "indication-label"}
 			l.Text = brief(l.Text, l.Size-0.2, false)
 			short := l.Text
 			if m.known {

@@ -1,6 +1,9 @@
 package draw
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // flow sets the legend line by line through one or more columns.
 type flow struct {
@@ -78,6 +81,30 @@ func (f *flow) entry(text string, swatch func(b *board, c point)) {
 	}
 	swatch(f.board, point{r.x1 + swatchWidth/2 - 0.5, r.y1 + 1.9})
 	f.lines(lines, r.x1+swatchWidth+0.5, r.y1+1.9-wordSize*capHeight/2)
+}
+
+// block is a swatch with several lines of words, the first of them in bold.
+func (f *flow) block(lines []string, swatch func(b *board, c point)) {
+	var head, rest []string
+	width := f.width() - swatchWidth - 1
+	for i, t := range lines {
+		if i == 0 {
+			head = wrap(t, wordSize, true, width)
+		} else {
+			rest = append(rest, wrap(t, wordSize, false, width)...)
+		}
+	}
+	r, ok := f.take(wordSize*leading*float64(len(head)+len(rest)) + 1.2)
+	if !ok {
+		return
+	}
+	swatch(f.board, point{r.x1 + swatchWidth/2 - 0.5, r.y1 + 1.9})
+	x, top := r.x1+swatchWidth+0.5, r.y1+1.9-wordSize*capHeight/2
+	for _, t := range head {
+		f.label(Label{Text: t, X: x, Y: top + wordSize*capHeight, Size: wordSize, Bold: true, Paint: ink, Class: "note"})
+		top += wordSize * leading
+	}
+	f.lines(rest, x, top)
 }
 
 // item is a small swatch with a word or two.
@@ -163,12 +190,9 @@ func (f *flow) close() {
 }
 
 // sentence joins parts that are there.
-func sentence(parts ...string) string {
-	var given []string
-	for _, p := range parts {
-		if p != "" {
-			given = append(given, p)
-		}
-	}
-	return strings.Join(given, " ")
+func sentence(parts ...string) string { return strings.Join(filled(parts), " ") }
+
+// filled is the parts that are there.
+func filled(parts []string) []string {
+	return slices.DeleteFunc(slices.Clone(parts), func(p string) bool { return p == "" })
 }

@@ -14,6 +14,12 @@ func TestLook(t *testing.T) {
 	if dir == "" {
 		t.Skip()
 	}
+	for name, v := range crowded {
+		a := v.assessment()
+		for _, i := range []int{len(a.Plan.Plates) / 2, len(a.Plan.Plates) - 1} {
+			see(t, filepath.Join(dir, fmt.Sprintf("%s-detail-%d.svg", name, i)), PlateDetail(a, A4.Landscape(), i, PlannedWork(a)))
+		}
+	}
 	for name, v := range map[string]invented{"small": small, "middle": middle, "american": american, "large": large} {
 		a := v.assessment()
 		t.Log(name, len(a.Inspection.Plates))

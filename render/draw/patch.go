@@ -57,11 +57,7 @@ func roundBox(a *rules.Assessment, plan *floor.Plan, plate int, b floor.Box, sha
 		}
 		return out
 	}
-	r := 50.0
-	if in := a.Inspection; in != nil && in.Criteria != nil {
-		r = in.Criteria.Number(criteria.PatchCornerRadius)
-	}
-	r = max(0, min(r, w/2, h/2))
+	r := cornerRadius(a, w, h)
 	corners := [4]floor.Point{{X: b.U1, Y: b.V1}, {X: b.U2, Y: b.V1}, {X: b.U2, Y: b.V2}, {X: b.U1, Y: b.V2}}
 	round := [4]bool{true, true, true, true}
 	if shape == "tombstone" {
@@ -101,6 +97,15 @@ func roundBox(a *rules.Assessment, plan *floor.Plan, plate int, b floor.Box, sha
 		}
 	}
 	return out
+}
+
+// cornerRadius is the radius that a patch's corners are rounded to, mm.
+func cornerRadius(a *rules.Assessment, length, width float64) float64 {
+	r := 50.0
+	if in := a.Inspection; in != nil && in.Criteria != nil {
+		r = in.Criteria.Number(criteria.PatchCornerRadius)
+	}
+	return max(0, min(r, length/2, width/2))
 }
 
 // shellSide is the two neighbouring corners that lie farthest out.

@@ -7,7 +7,6 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/floor"
-	"platebook/rules/unit"
 )
 
 // detail is one plate drawn by itself, its length along the paper. An annular
@@ -17,6 +16,10 @@ type detail struct {
 	plate  int
 	p      *floor.Plate
 	sector bool
+	cut    [][]point // what the rim and the sump left of the plate, on paper
+	old    []string  // labels of the patches found on it
+
+	trimmed, measured bool // the plate was cut, places are measured out
 }
 
 // PlateDetail is one plate to scale with its dimensions from the datum corner,
@@ -49,14 +52,14 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		return nil
 	}
 	f := d.frame
-	f.spotText = 2.4
 	f.scene.Items = f.scene.Items[:0]
 	f.box(Path{Fill: paper, Class: "sheet"}, rect{0, 0, f.scene.Width, f.scene.Height}.grow(-0.3))
 	f.turned, f.unrolled = p.Turned, p.Sector
 	d.outline()
 	d.rulers()
+	d.oldPatches()
 	spots, rows := d.spots()
-	done := d.works(works)
+	done, edges := d.works(works)
 	then := d.before()
 	bands := lossScale(a)
 	d.dimensions(d.toMeasure(done, rows))
@@ -67,7 +70,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		}
 		mark(&f.board, &spots[i], fill)
 	}
-	labelled := f.labelSpots(spots)
+	labelled := d.labels(done, edges, spots, rows)
 	d.words(done, spots, rows, labelled, then)
 	return f.finish()
 }
@@ -114,20 +117,23 @@ func (d *detail) outline() {
 	for _, q := range c {
 		whole = append(whole, d.point(q))
 	}
-	d.shape(Path{Stroke: mist, Width: fine, Dash: []float64{1.5, 1}, Class: "uncut"}, whole)
-	var cut [][]point
+	left := 0.0
 	for _, r := range d.p.Cut {
-		cut = append(cut, d.ring(r))
+		d.cut = append(d.cut, d.ring(r))
+		left += area(d.cut[len(d.cut)-1])
 	}
-	d.shape(Path{Fill: haze, Stroke: ink, Width: strong, Class: "plate", ID: d.plateName(d.plate), EvenOdd: true}, cut...)
-	// Words stand inside the plate or beside it, not across its edge.
-	for _, ring := range cut {
-		for i, q := range ring {
-			d.keepOff(q, ring[(i+1)%len(ring)])
-		}
+	if d.trimmed = math.Abs(left-area(whole)) > 1e-3*area(whole) && !d.sector; d.trimmed {
+		d.shape(uncutPath, whole)
 	}
-	for _, r := range d.p.Net {
-		d.shape(Path{Stroke: steel, Width: hair, Dash: []float64{0.8, 0.6}, Class: "lap"}, d.ring(r))
+	d.shape(Path{Fill: haze, Stroke: ink, Width: strong, Class: "plate", ID: d.plateName(d.plate), EvenOdd: true}, d.cut...)
+	// Words stand inside the plate or beside it, not across its edge or a lap.
+	for _, ring := range d.cut {
+		d.keepOffRing(ring)
+	}
+	for _, r := range d.laps() {
+		ring := d.ring(r)
+		d.shape(lapPath, ring)
+		d.keepOffRing(ring)
 	}
 	if d.sector {
 		a, b := whole[0], whole[1]
@@ -136,18 +142,41 @@ func (d *detail) outline() {
 	}
 }
 
-// keepOff keeps words off a line; a slanting one in short boxes.
+// laps is the outlines along the middle of the laps; plates of the annular ring
+// have none.
+func (d *detail) laps() floor.Shape {
+	if d.sector || d.a.Plan.Lap <= 0 {
+		return nil
+	}
+	return d.p.Net
+}
+
+// area is an outline's, mm² of paper.
+func area(ring []point) float64 {
+	sum := 0.0
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		sum += a.x*b.y - b.x*a.y
+	}
+	return math.Abs(sum) / 2
+}
+
+var uncutPath = Path{Stroke: mist, Width: fine, Dash: []float64{1.5, 1}, Class: "uncut"}
+
+// lapPath is the middle of a lap with the next plate.
+var lapPath = Path{Stroke: steel, Width: hair, Dash: []float64{0.8, 0.6}, Class: "lap"}
+
+// keepOff keeps words off a line.
 func (d *detail) keepOff(a, b point) {
-	n := 1
-	if math.Abs(a.x-b.x) > 0.2 && math.Abs(a.y-b.y) > 0.2 {
-		n = int(math.Ceil(math.Hypot(a.x-b.x, a.y-b.y)))
+	for _, r := range (segment{a, b}).boxes(0.15) {
+		d.taken.add(r)
 	}
-	at := func(i int) point {
-		s := float64(i) / float64(n)
-		return point{a.x + s*(b.x-a.x), a.y + s*(b.y-a.y)}
-	}
-	for i := range n {
-		d.taken.add(bounds([]point{at(i), at(i + 1)}).grow(0.15))
+}
+
+// keepOffRing keeps words off an outline.
+func (d *detail) keepOffRing(ring []point) {
+	for i, q := range ring {
+		d.keepOff(q, ring[(i+1)%len(ring)])
 	}
 }
 
@@ -205,16 +234,15 @@ func (d *detail) spots() ([]spot, []*assess.Location) {
 	return spots, rows
 }
 
-// works draws the repairs on this plate and returns them.
-func (d *detail) works(works []Work) []*Work {
-	var on []*Work
-	var edges []rect
+// works draws the repairs on this plate and returns them with the boxes of
+// those that have a place, empty for others.
+func (d *detail) works(works []Work) (on []*Work, boxes []rect) {
 	for i := range works {
 		w := &works[i]
 		if w.Plate != d.plate {
 			continue
 		}
-		on = append(on, w)
+		on, boxes = append(on, w), append(boxes, rect{})
 		if !w.Boxed {
 			continue
 		}
@@ -234,91 +262,34 @@ func (d *detail) works(works []Work) []*Work {
 		p.ID = w.Label
 		d.shape(p, ring)
 		b := bounds(ring)
-		edges = append(edges, rect{b.x1, b.y1, b.x2, b.y1}, rect{b.x1, b.y2, b.x2, b.y2}, rect{b.x1, b.y1, b.x1, b.y2}, rect{b.x2, b.y1, b.x2, b.y2})
-		l := Label{Text: w.Label, Size: 2.8, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
-		if !d.beside(l, b, 0.5) {
-			d.beside(l, b, 3)
+		boxes[len(boxes)-1] = b
+		// Words may stand inside a patch or outside, not across its edge.
+		for _, e := range [...]rect{{b.x1, b.y1, b.x2, b.y1}, {b.x1, b.y2, b.x2, b.y2}, {b.x1, b.y1, b.x1, b.y2}, {b.x2, b.y1, b.x2, b.y2}} {
+			d.taken.add(e.grow(0.1))
 		}
 	}
-	// Words may stand inside a patch or outside, not across its edge.
-	for _, e := range edges {
-		d.taken.add(e.grow(0.1))
-	}
-	return on
+	return on, boxes
 }
 
-// words fills the legend: repairs with their sizes, then the indications.
-func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
-	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
-	if len(works) > 0 {
-		d.legend.heading("Repairs, " + unit.Size.Unit(d.sys))
-		for _, w := range works {
-			text := w.Label + " " + w.Kind
-			if w.Shell != nil {
-				text = w.Label + " " + w.Shape
-			}
-			if w.Boxed {
-				middle := w.middle()
-				x, y, ok := d.a.Plan.FromLocal(d.plate, middle)
-				length, width := w.size()
-				far, _ := d.a.Plan.ToSeam(d.plate, w.Box)
-				if w.Shell != nil {
-					text += ": " + size(length) + " along the shell × " + size(width) + " inward"
-					far = w.Shell.Clear
-				} else {
-					text += ": " + size(length) + " × " + size(width)
-				}
-				if ok && !w.whole() {
-					text += " at X " + size(x) + ", Y " + size(y)
-				}
-				if at, ok := d.a.Plan.LocalToPlan(d.plate, middle); ok && w.Shell != nil && d.a.Plan.NorthKnown {
-					text += ", bearing " + unit.Bearing.TextUnit(d.sys, d.a.Plan.Bearing(at), 0)
-				}
-				if !math.IsInf(far, 0) && !w.whole() {
-					if far <= 0 {
-						text += ", over a seam"
-					} else {
-						text += ", " + size(far) + " from the nearest seam"
-					}
-				}
-			}
-			switch {
-			case w.Done:
-				text += ", completed"
-			case w.Proposed:
-				text += ", proposed by the program"
-			}
-			p := workPath(*w)
-			d.legend.entry(text, func(b *board, c point) { b.box(p, rect{c.x - 1.9, c.y - 1.3, c.x + 1.9, c.y + 1.3}) })
+// oldPatches draws the patches found on the plate, which no new one may lie on.
+func (d *detail) oldPatches() {
+	for i := range d.a.Inspection.Patches {
+		p := &d.a.Inspection.Patches[i]
+		if p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() || d.plateIndex(p.Plate.Value) != d.plate {
+			continue
 		}
+		b, ok := d.a.Plan.Box(d.plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		if !ok || !(b.Length() > 0 && b.Width() > 0) {
+			continue
+		}
+		var ring []point
+		for _, q := range roundBox(d.a, d.a.Plan, d.plate, b, p.Shape.Value) {
+			ring = append(ring, d.point(q))
+		}
+		style := patchPath
+		style.ID = rowKey(p.Row)
+		d.shape(style, ring)
+		d.keepOffRing(ring)
+		d.old = append(d.old, p.Label.Value)
 	}
-	d.legend.heading("Indications, worst first")
-	d.legend.text("X and Y in " + unit.Size.Unit(d.sys) + ", loss, remaining thickness in " + unit.Thickness.Unit(d.sys))
-	for i := len(rows) - 1; i >= 0; i-- {
-		l, m := rows[i], &spots[i]
-		text := m.id
-		if x, y, ok := d.a.Plan.FromLocal(d.plate, l.Box.Centre()); ok {
-			text += ": X " + size(x) + ", Y " + size(y)
-		}
-		if m.known {
-			text += ", " + unit.Share.TextUnit(d.sys, m.loss, 0)
-		}
-		if l.Remaining.Known {
-			text += ", " + sentence(unit.Thickness.Text(d.sys, float64(l.Remaining.V), 0), string(l.Basis))
-		}
-		text += ", " + m.side.String()
-		if m.side == assess.Unknown {
-			text += " side"
-		}
-		if need := lacksRepair(l); need != "" {
-			text += ", " + need
-		}
-		d.legend.row(text + then.since(d, l))
-	}
-	if len(rows) == 0 {
-		d.legend.text("None on this plate")
-	} else {
-		d.legend.text(labelNote(labelled, len(rows)))
-	}
-	then.gone(d)
 }

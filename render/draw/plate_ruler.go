@@ -51,8 +51,13 @@ func (d *detail) rulers() {
 	}
 	x, _ := at(d.p.Length, 0)
 	y, _ := at(0, d.p.Width)
-	d.line(pen, point{origin.x, origin.y + down*offset}, point{x.x, x.y + down*offset})
-	d.line(pen, point{origin.x + left*offset, origin.y}, point{y.x + left*offset, y.y})
+	for _, s := range [...]segment{
+		{point{origin.x, origin.y + down*offset}, point{x.x, x.y + down*offset}},
+		{point{origin.x + left*offset, origin.y}, point{y.x + left*offset, y.y}},
+	} {
+		d.line(pen, s.a, s.b)
+		d.taken.add(bounds([]point{s.a, s.b}).grow(0.06))
+	}
 	name := unit.Size.Unit(d.sys)
 	overall := func(v float64) string { return unit.Size.TextUnit(d.sys, v, 0) }
 	text("X, "+name+" (length "+overall(d.p.Length)+")", point{(origin.x + x.x) / 2, origin.y + down*(offset+6.4)}, 0)

@@ -5,6 +5,7 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/repair"
 )
 
 // Work is one repair as the plan draws it.
@@ -13,11 +14,12 @@ type Work struct {
 	Kind     string // patch, weld build-up, replace plate, line
 	Plate    int    // index in Inspection.Plates
 	Box      floor.Box
-	Boxed    bool        // Box is known
-	Shape    string      // rounded rectangle, circle, tombstone
-	Done     bool        // completed
-	Proposed bool        // by the program, not by a person
-	Shell    *AlongShell // of a repair that follows the shell instead of the plate
+	Boxed    bool         // Box is known
+	Shape    string       // rounded rectangle, circle, tombstone
+	Done     bool         // completed
+	Proposed bool         // by the program, not by a person
+	Shell    *AlongShell  // of a repair that follows the shell instead of the plate
+	Item     *repair.Item // as the list of repairs has it, nil without one
 }
 
 // AlongShell is a repair whose sides run along the shell and square to it.
@@ -63,6 +65,12 @@ func PlannedWork(a *rules.Assessment) []Work {
 		return proposedWork(a)
 	}
 	f := &frame{a: a}
+	items := map[int]*repair.Item{}
+	if a.Repairs != nil {
+		for i := range a.Repairs.Items {
+			items[a.Repairs.Items[i].Row] = &a.Repairs.Items[i]
+		}
+	}
 	var out []Work
 	for i := range a.Inspection.Repairs {
 		r := &a.Inspection.Repairs[i]
@@ -71,7 +79,7 @@ func PlannedWork(a *rules.Assessment) []Work {
 		}
 		w := Work{
 			Label: r.Label.Value, Kind: r.Kind.Value, Plate: f.plateIndex(r.Plate.Value), Shape: r.Shape.Value,
-			Done: inspection.Is(r.Status, "completed"),
+			Done: inspection.Is(r.Status, "completed"), Item: items[i],
 		}
 		if at, ok := a.Plan.RepairAt(w.Plate, r, a.Inspection.Criteria); ok {
 			w.Box, w.Boxed = at.OnPlate(), true
@@ -86,7 +94,7 @@ func proposedWork(a *rules.Assessment) []Work {
 	var out []Work
 	for i := range a.Repairs.Items {
 		it := &a.Repairs.Items[i]
-		w := Work{Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape, Done: it.Completed, Proposed: true}
+		w := Work{Label: it.Label, Kind: string(it.Kind), Plate: it.Plate, Box: it.Box, Boxed: it.Boxed, Shape: it.Shape, Done: it.Completed, Proposed: true, Item: it}
 		if at, ok := a.Repairs.Footprint(it); ok {
 			w.Shell = alongShell(a, &at, float64(it.X), float64(it.Y), it.Shape)
 		}

@@ -74,6 +74,10 @@ func (r rect) grow(d float64) rect {
 	return rect{r.x1 - d, r.y1 - d, r.x2 + d, r.y2 + d}
 }
 
+func (r rect) moved(x, y float64) rect {
+	return rect{r.x1 + x, r.y1 + y, r.x2 + x, r.y2 + y}
+}
+
 func (r rect) join(o rect) rect {
 	return rect{min(r.x1, o.x1), min(r.y1, o.y1), max(r.x2, o.x2), max(r.y2, o.y2)}
 }

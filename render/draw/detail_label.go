@@ -1,0 +1,74 @@
+package draw
+
+import (
+	"platebook/rules/assess"
+	"platebook/rules/unit"
+)
+
+// How far a leader on a plate's detail reaches, mm of paper: for a label that
+// has to stand, and for one that is only welcome.
+const (
+	farthest = 90.0
+	nearby   = 9.0
+)
+
+// labels writes what stands beside the repairs and the indications, and counts
+// the latter. First come those that a crew or a reader must find: the worst
+// place of the plate, and what is below its requirement, needs a repair or lies
+// under one. They get a leader, as long as it takes.
+func (d *detail) labels(works []*Work, boxes []rect, spots []spot, rows []*assess.Location) (done int) {
+	l := d.leads(d.cut)
+	for i, w := range works {
+		if boxes[i] == (rect{}) {
+			continue
+		}
+		name := Label{Text: brief(w.Label, 2.8, true), Size: 2.8, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
+		_ = l.beside(name, boxes[i], 0.5) || l.led(name, boxes[i], farthest)
+	}
+	must := make([]bool, len(spots))
+	for i := range spots {
+		must[i] = d.mustFind(works, rows[i]) || i == len(spots)-1
+	}
+	for _, pass := range [...]bool{true, false} {
+		for i := len(spots) - 1; i >= 0; i-- {
+			if m := &spots[i]; m.id != "" && must[i] == pass && l.spot(m, pass) {
+				m.labelled = true
+				done++
+			}
+		}
+	}
+	return done
+}
+
+// mustFind says whether a place is one that a crew or a reader looks for.
+func (d *detail) mustFind(works []*Work, l *assess.Location) bool {
+	switch l.Verdict {
+	case assess.Repair, assess.RepairFirst, assess.Engineering:
+		return true
+	}
+	if l.Repair != "" || l.Margin.Known && l.Margin.V < 0 {
+		return true
+	}
+	for _, w := range works {
+		if w.Boxed && !w.whole() && w.Shell == nil && w.Box.Overlaps(l.Box) {
+			return true
+		}
+	}
+	return false
+}
+
+// spot writes a place's number and loss beside it or at the end of a leader, or
+// the number alone where both find no room.
+func (l *leads) spot(m *spot, must bool) bool {
+	const size = 2.4
+	w := Label{Text: brief(m.id, size-0.2, false), Size: size, Paint: ink, Halo: true, Class: "indication-label"}
+	short := w
+	if m.known {
+		w.Text += " " + unit.Round(m.loss, 0) + "%"
+	}
+	const gap = 0.35
+	if !must {
+		return l.beside(w, m.box, gap) || l.led(w, m.box, nearby) || l.beside(short, m.box, gap)
+	}
+	return l.beside(w, m.box, gap) || l.led(w, m.box, farthest) || l.beside(short, m.box, gap) || l.led(short, m.box, farthest)
+}

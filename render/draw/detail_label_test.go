@@ -1,0 +1,168 @@
+package draw
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"platebook/rules"
+	"platebook/rules/assess"
+	"platebook/rules/unit"
+	"platebook/workbook"
+	"platebook/workbook/demo"
+)
+
+// crowded floors have ever more places on their few plates.
+var crowded = map[string]invented{
+	"busy":    {diameter: 8000, length: 5000, width: 1800, lap: 50, spots: 400},
+	"packed":  {diameter: 8000, length: 5000, width: 1800, lap: 50, ring: 600, ringPlates: 6, spots: 1500},
+	"no room": {diameter: 6000, length: 3000, width: 1500, lap: 40, spots: 6000, units: unit.US},
+}
+
+// examples are the two example floors, judged.
+func examples(t *testing.T) map[string]*rules.Assessment {
+	t.Helper()
+	dir := t.TempDir()
+	if _, err := demo.Write(context.Background(), dir); err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]*rules.Assessment{}
+	for _, name := range []string{"example-si", "example-us"} {
+		in, hits, err := workbook.Read(context.Background(), filepath.Join(dir, name+".xlsx"), workbook.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = rules.Assess(in, hits, nil)
+	}
+	return out
+}
+
+// On a plate's detail the worst place, and every one that is below its
+// requirement, needs a repair or has one, carries its number. Where a crowd
+// leaves no room the worst come first, and the sheet says how many have none.
+func TestDetailsLabelWhatMatters(t *testing.T) {
+	floors := examples(t)
+	for name, v := range crowded {
+		floors[name] = v.assessment()
+	}
+	floors["middle"], floors["american"] = middle.assessment(), american.assessment()
+	wanting := regexp.MustCompile(`indications (\d+) have a label; (\d+) found no room`)
+	for name, a := range floors {
+		works := PlannedWork(a)
+		seen := 0
+		for k := range a.Plan.Plates {
+			s := PlateDetail(a, A4.Landscape(), k, works)
+			if s == nil {
+				continue
+			}
+			labelled := map[string]bool{}
+			var notes []string
+			for _, it := range s.Items {
+				l, ok := it.(Label)
+				if !ok {
+					continue
+				}
+				if l.Class == "indication-label" {
+					id, _, _ := strings.Cut(l.Text, " ")
+					labelled[id] = true
+				}
+				if l.Class == "note" {
+					notes = append(notes, l.Text)
+				}
+			}
+			note := wanting.FindStringSubmatch(strings.Join(notes, " "))
+			places, missing, least := 0, 0, 100.0
+			for i := range a.Result.Locations {
+				l := &a.Result.Locations[i]
+				if l.Plate != k || l.Kind != assess.IndicationAt && l.Kind != assess.ProveUpAt {
+					continue
+				}
+				places++
+				matters := l.Repair != "" || lacksRepair(l) != "" || l.Margin.Known && l.Margin.V < 0
+				if matters && !labelled[spotName(a, l)] {
+					missing++
+				} else if loss, ok := LossOf(l); matters && ok {
+					least = min(least, loss)
+				}
+				seen++
+			}
+			if missing > 0 && name != "no room" && name != "packed" {
+				t.Errorf("%s, plate %s: %d places that matter have no label", name, a.Inspection.Plates[k].Label.Value, missing)
+			}
+			if open := places - len(labelled); open > 0 && len(note) == 0 {
+				t.Errorf("%s, plate %s: %d of %d places have no label, and nothing says so", name, a.Inspection.Plates[k].Label.Value, open, places)
+			} else if open > 0 && (note[1] != strconv.Itoa(len(labelled)) || note[2] != strconv.Itoa(open)) {
+				t.Errorf("%s, plate %s: %q for %d labels and %d without", name, a.Inspection.Plates[k].Label.Value, note[0], len(labelled), open)
+			}
+			detailIsLegible(t, fmt.Sprintf("%s, plate %s", name, a.Inspection.Plates[k].Label.Value), s)
+		}
+		if seen == 0 {
+			t.Errorf("%s: no place on a plate", name)
+		}
+	}
+}
+
+// detailIsLegible holds that no word lies on another and no leader crosses one.
+func detailIsLegible(t *testing.T, name string, s *Scene) {
+	t.Helper()
+	words := newOccupied(rect{0, 0, s.Width, s.Height})
+	for _, it := range s.Items {
+		l, ok := it.(Label)
+		if !ok {
+			continue
+		}
+		if b := l.box().grow(-0.12); words.overlap(b, 1) > 0 {
+			t.Errorf("%s: %q lies on another word", name, l.Text)
+		} else {
+			words.add(b)
+		}
+	}
+	for _, it := range s.Items {
+		p, ok := it.(Path)
+		if !ok || p.Class != "leader" {
+			continue
+		}
+		line := segment{point{p.Segments[0].X, p.Segments[0].Y}, point{p.Segments[1].X, p.Segments[1].Y}}
+		for _, r := range line.boxes(0) {
+			if words.overlap(r, 1) > 0 {
+				t.Errorf("%s: a leader crosses a word at %.1f, %.1f", name, r.x1, r.y1)
+				break
+			}
+		}
+	}
+}
+
+// The worst places of a crowd have their labels before milder ones.
+func TestCrowdedDetailsLabelTheWorst(t *testing.T) {
+	for name, v := range crowded {
+		a := v.assessment()
+		for k := range a.Plan.Plates {
+			s := PlateDetail(a, A4.Landscape(), k, nil)
+			if s == nil {
+				continue
+			}
+			labelled := map[string]bool{}
+			for _, it := range s.Items {
+				if l, ok := it.(Label); ok && l.Class == "indication-label" {
+					id, _, _ := strings.Cut(l.Text, " ")
+					labelled[id] = true
+				}
+			}
+			worst, most := "", -1.0
+			for i := range a.Result.Locations {
+				if l := &a.Result.Locations[i]; l.Plate == k {
+					if loss, ok := LossOf(l); ok && loss > most {
+						worst, most = spotName(a, l), loss
+					}
+				}
+			}
+			if worst != "" && !labelled[worst] {
+				t.Errorf("%s, plate %s: the worst place, %s with %.0f %%, has no label", name, a.Inspection.Plates[k].Label.Value, worst, most)
+			}
+		}
+	}
+}
