@@ -115,6 +115,36 @@ func (c *chart) key(at point, text string, swatch func(b *board, p point)) point
 	return point{at.x, at.y + 4}
 }
 
+// keepOff keeps words off a run of lines.
+func keepOff(taken *occupied, pts ...point) {
+	for i := 1; i < len(pts); i++ {
+		for _, r := range (segment{pts[i-1], pts[i]}).boxes(0.2) {
+			taken.add(r)
+		}
+	}
+}
+
+// beside writes words by a point of the plot, at the nearest of the places
+// round it where they lie on nothing; false without one.
+func (c *chart) beside(taken *occupied, l Label, p point) bool {
+	l.Middle = true
+	for _, far := range [...]float64{1.3, 2.4, 3.6, 5} {
+		const h = (capHeight + descent) / 2
+		up := far + h*l.Size
+		for _, s := range [...]struct {
+			x, y float64
+			a    Anchor
+		}{{0, -up, Centre}, {0, up, Centre}, {far, 0, Start}, {-far, 0, End}, {far, -far, Start}, {-far, -far, End}, {far, far, Start}, {-far, far, End}} {
+			l.X, l.Y, l.Anchor = p.x+s.x, p.y+s.y, s.a
+			if box := l.box().grow(0.1); taken.free(box) && c.label(l) {
+				taken.add(box)
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // empty says in the middle of a plot why it holds nothing.
 func (c *chart) empty(text string) {
 	m := c.plot.centre()

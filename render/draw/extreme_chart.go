@@ -95,6 +95,12 @@ func ExtremeChart(a *rules.Assessment, s Sheet, e Extreme) *Scene {
 	}
 	if period {
 		c.key(at, "estimate for the area not examined, ± 1.645 standard errors", func(b *board, p point) {
+			if isNumber(e.SE) {
+				for _, dy := range [...]float64{-1.5, 1.5} {
+					b.line(Path{Stroke: accent, Width: plain}, point{p.x - 1, p.y + dy}, point{p.x + 1, p.y + dy})
+				}
+				b.line(Path{Stroke: accent, Width: plain}, point{p.x, p.y - 1.5}, point{p.x, p.y + 1.5})
+			}
 			b.circle(Path{Fill: accent}, p, 0.9)
 		})
 	}

@@ -87,6 +87,7 @@ func sidePath(side int) Path {
 	default:
 		p.Fill = paper
 		p.Dash = []float64{0.01, 0.45}
+		p.Width = 0.24 // dots as seen as the lines are
 	}
 	return p
 }

@@ -45,9 +45,10 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 		low, high = min(low, a0/factor-amp), max(high, a0/factor+amp)
 	}
 	pad := max((high-low)*0.15, 1/factor)
-	c.y1, c.y2 = low-pad, high+2*pad
+	c.y1, c.y2 = low-pad, high+2.5*pad
 	c.axes([]float64{0, 45, 90, 135, 180, 225, 270, 315, 360}, ticks(c.y1, c.y2, 6), "Bearing, degrees clockwise from north", "Elevation, "+unit.Settlement.Unit(sys))
 	clip := c.plot
+	taken := newOccupied(c.plot)
 	c.clip = &clip
 	if fitted {
 		var pts []point
@@ -55,36 +56,46 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 			pts = append(pts, c.at(float64(d), wave(float64(d))))
 		}
 		c.line(fitPath, pts...)
+		keepOff(taken, pts...)
 		for _, l := range levels {
 			b := turnWithin(l.Bearing)
-			c.line(Path{Stroke: steel, Width: hair, Class: "residual"}, c.at(b, l.Elevation/factor), c.at(b, wave(b)))
+			from, to := c.at(b, l.Elevation/factor), c.at(b, wave(b))
+			c.line(residualPath, from, to)
+			keepOff(taken, from, to)
 		}
 	}
-	taken := newOccupied(c.plot)
 	for _, l := range levels {
 		p := c.at(turnWithin(l.Bearing), l.Elevation/factor)
 		taken.add(rect{p.x, p.y, p.x, p.y}.grow(0.8))
 	}
+	unnamed := 0
 	for _, l := range levels {
 		p := c.at(turnWithin(l.Bearing), l.Elevation/factor)
-		c.circle(Path{Fill: ramp[2], Stroke: ink, Width: fine, Class: "level", ID: l.Point}, p, 0.8)
-		for _, dy := range [...]float64{-2, 2.9} {
-			w := Label{Text: l.Point, X: p.x, Y: p.y + dy, Size: leastSize, Anchor: Centre, Paint: ink, Halo: true, Class: "point"}
-			if w.Text != "" && taken.free(w.box()) && c.label(w) {
-				taken.add(w.box())
-				break
-			}
+		level := levelPath
+		level.ID = l.Point
+		c.circle(level, p, 0.8)
+		if w := (Label{Text: l.Point, Size: leastSize, Paint: ink, Halo: true, Class: "point"}); w.Text != "" && !c.beside(taken, w, p) {
+			unnamed++
 		}
 	}
 	c.border()
+	at := point{c.plot.x1 + 3, c.plot.y1 + 3.5}
+	text := "surveyed point with its number"
+	if unnamed > 0 {
+		text += "; " + plural(unnamed, "number", "numbers") + " without room, see the table"
+	}
+	at = c.key(at, text, func(b *board, p point) { b.circle(levelPath, p, 0.8) })
 	if fitted {
-		at := point{c.plot.x1 + 3, c.plot.y1 + 3.5}
-		c.key(at, "fitted plane; the short lines are what leaves it", func(b *board, p point) {
-			b.line(fitPath, point{p.x - 3, p.y}, point{p.x + 3, p.y})
-		})
+		at = c.key(at, "fitted plane", func(b *board, p point) { b.line(fitPath, point{p.x - 3, p.y}, point{p.x + 3, p.y}) })
+		c.key(at, "off the plane", func(b *board, p point) { b.line(residualPath, point{p.x, p.y - 1.3}, point{p.x, p.y + 1.3}) })
 	}
 	return c.finish()
 }
+
+var (
+	levelPath    = Path{Fill: ramp[2], Stroke: ink, Width: fine, Class: "level"}
+	residualPath = Path{Stroke: steel, Width: fine, Class: "residual"}
+)
 
 // turnWithin brings a bearing into 0 to below 360.
 func turnWithin(deg float64) float64 {

@@ -15,6 +15,29 @@ type Threshold struct {
 	Repairs     int
 }
 
+var stepPath = Path{Stroke: ramp[4], Width: plain, Class: "interval"}
+
+// steps joins thresholds. The interval changes where another place falls below
+// the threshold, and where that is between two of them nobody worked out: the
+// shorter interval of both is drawn.
+func (c *chart) steps(taken *occupied, points []point) {
+	if len(points) < 2 {
+		return
+	}
+	run := points[:1:1]
+	for i, q := range points[1:] {
+		p := points[i]
+		// The longer interval stands higher on paper.
+		if q.y < p.y {
+			run = append(run, point{q.x, p.y}, q)
+		} else {
+			run = append(run, point{p.x, q.y}, q)
+		}
+	}
+	c.line(stepPath, run...)
+	keepOff(taken, run...)
+}
+
 // ThresholdChart is the interval against the repair threshold, with the number
 // of repairs beneath. wanted is the desired interval, chosen the owner's
 // threshold; either may be unknown.
@@ -39,51 +62,53 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 	}
 	pad := max((high-low)*0.04, 0.05*max(high, 1e-3))
 	c.x1, c.x2 = low-pad, high+pad
-	c.y1, c.y2 = 0, max(top, float64(wanted.Or(0)), 1)*1.3
+	c.y1, c.y2 = 0, max(top, float64(wanted.Or(0)), 1)*1.35
 	c.axes(ticks(c.x1, c.x2, 8), ticks(0, c.y2, 6), "Repair everything below, "+unit.Thickness.Unit(sys), "Interval, years")
 	clip := c.plot
 	c.clip = &clip
+	taken, uncounted := newOccupied(c.plot), 0
 	if wanted.Known {
+		keepOff(taken, c.at(c.x1, float64(wanted.V)), c.at(c.x2, float64(wanted.V)))
 		c.line(Path{Stroke: steel, Width: fine, Dash: []float64{1.6, 1}, Class: "wanted"}, c.at(c.x1, float64(wanted.V)), c.at(c.x2, float64(wanted.V)))
 	}
 	if chosen.Known {
 		x := float64(chosen.V) / factor
+		keepOff(taken, c.at(x, c.y1), c.at(x, c.y2))
 		c.line(Path{Stroke: accent, Width: plain, Class: "chosen"}, c.at(x, c.y1), c.at(x, c.y2))
 	}
-	var run []point
-	draw := func() {
-		if len(run) > 1 {
-			c.line(Path{Stroke: ramp[4], Width: 0.3, Class: "interval"}, run...)
+	var points []point
+	var repairs []int
+	flush := func() {
+		c.steps(taken, points)
+		for _, p := range points {
+			taken.add(rect{p.x, p.y, p.x, p.y}.grow(0.7))
 		}
-		run = nil
+		for i, p := range points {
+			c.circle(Path{Fill: ramp[4], Class: "level"}, p, 0.7)
+			if !c.beside(taken, Label{Text: count(repairs[i]), Size: leastSize, Paint: ink, Halo: true, Class: "count"}, p) {
+				uncounted++
+			}
+		}
+		points, repairs = nil, nil
 	}
 	for _, l := range levels {
 		if !l.Interval.Known {
-			draw()
+			flush()
 			continue
 		}
-		run = append(run, c.at(float64(l.RepairBelow)/factor, float64(l.Interval.V)))
+		points, repairs = append(points, c.at(float64(l.RepairBelow)/factor, float64(l.Interval.V))), append(repairs, l.Repairs)
 	}
-	draw()
-	taken := newOccupied(c.plot)
-	for _, l := range levels {
-		if !l.Interval.Known {
-			continue
-		}
-		p := c.at(float64(l.RepairBelow)/factor, float64(l.Interval.V))
-		c.circle(Path{Fill: ramp[4], Class: "level"}, p, 0.7)
-		w := Label{Text: count(l.Repairs), X: p.x, Y: p.y - 1.6, Size: leastSize, Anchor: Centre, Paint: ink, Halo: true, Class: "count"}
-		if taken.free(w.box().grow(0.2)) {
-			taken.add(w.box().grow(0.2))
-			c.label(w)
-		}
-	}
+	flush()
 	c.border()
 	at := point{c.plot.x1 + 3, c.plot.y1 + 3.5}
 	// The axis ends well above the curve, to leave the key its room.
-	at = c.key(at, "interval, with the number of repairs", func(b *board, p point) {
-		b.line(Path{Stroke: ramp[4], Width: 0.3}, point{p.x - 3, p.y}, point{p.x + 3, p.y})
-		b.circle(Path{Fill: ramp[4]}, p, 0.7)
+	text := "interval at a threshold, with the number of repairs"
+	if uncounted > 0 {
+		text += "; " + plural(uncounted, "number", "numbers") + " without room, see the table"
+	}
+	at = c.key(at, text, func(b *board, p point) { b.circle(Path{Fill: ramp[4]}, p, 0.7) })
+	at = c.key(at, "between two of them: the shorter interval, nothing is worked out", func(b *board, p point) {
+		b.line(stepPath, point{p.x - 3, p.y}, point{p.x + 3, p.y})
 	})
 	if wanted.Known {
 		at = c.key(at, "desired interval", func(b *board, p point) {
