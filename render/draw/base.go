@@ -11,6 +11,7 @@ import (
 type plateStyle struct {
 	fill func(i int) Paint // nil: white, the annular ring apart
 	edge Paint
+	cast bool // a light line beneath each edge, to be seen between dark plates
 	lap  bool // show both edges of a lap where paper has room for them
 }
 
@@ -43,6 +44,11 @@ func (f *frame) drawPlates(st plateStyle) {
 
 func (f *frame) drawEdges(st plateStyle) {
 	plan := f.a.Plan
+	for i := range plan.Plates {
+		if p := &plan.Plates[i]; st.cast && p.Placed && len(p.Cut) > 0 {
+			f.shape(Path{Stroke: paper, Width: strong, Class: "cast"}, f.view.shape(visible(p))...)
+		}
+	}
 	laps := st.lap && plan.Lap*f.view.k >= lapShown
 	for i := range plan.Plates {
 		p := &plan.Plates[i]

@@ -32,6 +32,9 @@ func (f *frame) beside(l Label, b rect, gap float64) bool {
 		if !f.taken.free(box) || f.marks != nil && f.marks.overlap(box, 1) > 0 {
 			continue
 		}
+		if f.shaded {
+			f.box(Path{Fill: paper, Class: "ground"}, box)
+		}
 		if !f.label(l) {
 			continue
 		}

@@ -32,6 +32,7 @@ func CoveragePlan(a *rules.Assessment, s Sheet) *Scene {
 	f.legend.heading("Examined, share of the plate")
 	f.bandEntries(bands, counts, "plate", "plates")
 	f.blankEntry("coverage not given", blank)
+	f.legend.text("Below or after the plate's number: share examined and band")
 	if p := f.a.Plan; p != nil {
 		f.legend.heading("Whole floor, share of area")
 		shares := unit.Share.Parts(f.sys, p.Coverage.Shares())

@@ -47,6 +47,7 @@ type frame struct {
 	tracksDrawn  int
 	tracksLost   []string
 	turned       float64  // of the drawing against the plan, degrees anticlockwise
+	shaded       bool     // plates are filled: names need a ground of their own
 	unrolled     bool     // drawn along the shell: no one north
 	toParts      int      // plates numbered on the parts of a split plan only
 	unnamed      []string // fixtures without room for their name

@@ -104,7 +104,7 @@ func (f *frame) keepOffMatchLines() {
 				Bold: true, Paint: accent, Class: "match-name",
 			}
 			f.meets = append(f.meets, l)
-			f.taken.add(l.box().grow(0.3))
+			f.taken.add(l.box().grow(0.8))
 		}
 	}
 	const off = 2.6*(capHeight+descent)/2 + 0.8

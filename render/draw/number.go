@@ -164,9 +164,20 @@ func (f *frame) numberInside(h *hold, common float64, weight func(rect) int) boo
 	if f.clip != nil && !h.box.meets(*f.clip) {
 		return false // on another part of a split plan
 	}
+	if len(h.arc) > 0 && h.value != "" {
+		// Along the shell there is more room for one line than for two.
+		line := *h
+		line.number, line.value, line.lines = h.number+" "+h.value, "", 1
+		if f.numberInside(&line, common, weight) {
+			return true
+		}
+	}
 	least := leastSize
 	angles := []float64{h.turn}
-	if h.turn == 0 {
+	// A plate that the sheet cuts off has its number where the next sheet shows
+	// it; letters turned into what is left here would only crowd the edge.
+	cutOff := f.sheet.tile != nil && !f.clip.holds(h.at)
+	if h.turn == 0 && !cutOff {
 		angles = append(angles, 90)
 	}
 	for size := common; size > least-1e-9; size = nextSize(size, least) {

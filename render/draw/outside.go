@@ -38,7 +38,8 @@ func (f *frame) outsideAt(h *hold, l Label) bool {
 	try := func(c point) bool {
 		l.X, l.Y = c.x, c.y
 		box := l.box().grow(0.1)
-		if !f.taken.free(box) {
+		// Names in a row read apart.
+		if !f.taken.free(rect{box.x1 - 0.7, box.y1, box.x2 + 0.7, box.y2}) {
 			return false
 		}
 		from := h.at

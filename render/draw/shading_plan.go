@@ -34,7 +34,7 @@ func PlateShadingPlan(a *rules.Assessment, s Sheet) *Scene {
 		f.legend.text("Scan strips are shaded by their own largest loss: " + count(f.tracksDrawn))
 	}
 	f.legend.names("Strips without a place on the plan", f.tracksLost)
-	f.legend.text("Below the plate's number: worst loss and band")
+	f.legend.text("Below or after the plate's number: worst loss and band")
 	f.leftOut()
 	f.closePlan()
 	return f.finish()
@@ -65,7 +65,7 @@ func MarginPlan(a *rules.Assessment, s Sheet) *Scene {
 	f.bandEntries(bands, counts, "plate", "plates")
 	f.blankEntry("margin unknown", blank)
 	f.legend.text("Worst remaining thickness less the required thickness, as found")
-	f.legend.text("Below the plate's number: margin and band")
+	f.legend.text("Below or after the plate's number: margin and band")
 	f.leftOut()
 	f.closePlan()
 	return f.finish()
@@ -104,7 +104,7 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 		counts[b]++
 		fills[i] = s.paint(b)
 	}
-	f.drawPlates(plateStyle{edge: ink, fill: func(i int) Paint { return fills[i] }})
+	f.drawPlates(plateStyle{edge: ink, cast: true, fill: func(i int) Paint { return fills[i] }})
 	for i := range plan.Plates {
 		if f.unseen[i] {
 			f.hatch(hatchPath, f.view.shape(visible(&plan.Plates[i])))
@@ -112,7 +112,7 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 	}
 	if above != nil {
 		above()
-		f.drawEdges(plateStyle{edge: ink})
+		f.drawEdges(plateStyle{edge: ink, cast: true})
 	}
 	f.drawShell()
 	f.drawFixtures()
@@ -134,6 +134,7 @@ func (f *frame) shadePlates(s scale, value func(int) (float64, bool), text func(
 		tags = append(tags, t)
 	}
 	f.number(tags, true, 2.6, nil)
+	f.shaded = true
 	f.unnamed = f.nameFixtures()
 	return counts, blank
 }
