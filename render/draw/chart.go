@@ -115,15 +115,6 @@ func (c *chart) key(at point, text string, swatch func(b *board, p point)) point
 	return point{at.x, at.y + 4}
 }
 
-// keepOff keeps words off a run of lines.
-func keepOff(taken *occupied, pts ...point) {
-	for i := 1; i < len(pts); i++ {
-		for _, r := range (segment{pts[i-1], pts[i]}).boxes(0.2) {
-			taken.add(r)
-		}
-	}
-}
-
 // beside writes words by a point of the plot, at the nearest of the places
 // round it where they lie on nothing; false without one.
 func (c *chart) beside(taken *occupied, l Label, p point) bool {

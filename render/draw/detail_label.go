@@ -2,7 +2,6 @@ package draw
 
 import (
 	"platebook/rules/assess"
-	"platebook/rules/unit"
 )
 
 // How far a leader on a plate's detail reaches, mm of paper: for a label that
@@ -40,13 +39,10 @@ func (d *detail) labels(works []*Work, boxes []rect, spots []spot, rows []*asses
 	return done
 }
 
-// mustFind says whether a place is one that a crew or a reader looks for.
+// mustFind says whether a place is one that is looked for, or lies under a
+// repair that was not meant for it.
 func (d *detail) mustFind(works []*Work, l *assess.Location) bool {
-	switch l.Verdict {
-	case assess.Repair, assess.RepairFirst, assess.Engineering:
-		return true
-	}
-	if l.Repair != "" || l.Margin.Known && l.Margin.V < 0 {
+	if sought(l) {
 		return true
 	}
 	for _, w := range works {
@@ -60,12 +56,7 @@ func (d *detail) mustFind(works []*Work, l *assess.Location) bool {
 // spot writes a place's number and loss beside it or at the end of a leader, or
 // the number alone where both find no room.
 func (l *leads) spot(m *spot, must bool) bool {
-	const size = 2.4
-	w := Label{Text: brief(m.id, size-0.2, false), Size: size, Paint: ink, Halo: true, Class: "indication-label"}
-	short := w
-	if m.known {
-		w.Text += " " + unit.Round(m.loss, 0) + "%"
-	}
+	short, w := spotLabels(m, 2.4)
 	const gap = 0.35
 	if !must {
 		return l.beside(w, m.box, gap) || l.led(w, m.box, nearby) || l.beside(short, m.box, gap)

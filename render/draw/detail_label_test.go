@@ -1,9 +1,9 @@
 package draw
 
 import (
+	"bytes"
 	"context"
 	"fmt"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,23 +20,27 @@ import (
 var crowded = map[string]invented{
 	"busy":    {diameter: 8000, length: 5000, width: 1800, lap: 50, spots: 400},
 	"packed":  {diameter: 8000, length: 5000, width: 1800, lap: 50, ring: 600, ringPlates: 6, spots: 1500},
-	"no room": {diameter: 6000, length: 3000, width: 1500, lap: 40, spots: 6000, units: unit.US},
+	"no room": {diameter: 4000, length: 3000, width: 1500, lap: 40, spots: 2000, units: unit.US},
 }
 
 // examples are the two example floors, judged.
 func examples(t *testing.T) map[string]*rules.Assessment {
 	t.Helper()
-	dir := t.TempDir()
-	if _, err := demo.Write(context.Background(), dir); err != nil {
-		t.Fatal(err)
-	}
 	out := map[string]*rules.Assessment{}
-	for _, name := range []string{"example-si", "example-us"} {
-		in, hits, err := workbook.Read(context.Background(), filepath.Join(dir, name+".xlsx"), workbook.Options{})
+	for name, system := range map[string]unit.System{"example-si": unit.SI, "example-us": unit.US} {
+		book, err := demo.Example(system)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out[name] = rules.Assess(in, hits, nil)
+		var b bytes.Buffer
+		if err := book.Write(&b); err != nil {
+			t.Fatal(err)
+		}
+		read, err := workbook.OpenBytes(context.Background(), name+".xlsx", b.Bytes(), workbook.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = rules.Assess(read.Inspection, read.Hits, nil)
 	}
 	return out
 }
@@ -106,7 +110,8 @@ func TestDetailsLabelWhatMatters(t *testing.T) {
 	}
 }
 
-// detailIsLegible holds that no word lies on another and no leader crosses one.
+// detailIsLegible holds that no word lies on another or across the outline of a
+// plate, lap or patch, and that no leader crosses one.
 func detailIsLegible(t *testing.T, name string, s *Scene) {
 	t.Helper()
 	words := newOccupied(rect{0, 0, s.Width, s.Height})
@@ -121,6 +126,29 @@ func detailIsLegible(t *testing.T, name string, s *Scene) {
 			words.add(b)
 		}
 	}
+	edges := newOccupied(words.area)
+	for _, it := range s.Items {
+		p, ok := it.(Path)
+		if !ok || p.Class != "plate" && p.Class != "lap" && p.Class != "patch" && !strings.HasPrefix(p.Class, "repair ") || len(p.Segments) < 4 {
+			continue
+		}
+		var ring []point
+		for _, q := range p.Segments {
+			if q.Op == Move && len(ring) > 0 {
+				keepOff(edges, 0, append(ring, ring[0])...)
+				ring = nil
+			}
+			if q.Op != Close {
+				ring = append(ring, point{q.X, q.Y})
+			}
+		}
+		keepOff(edges, 0, append(ring, ring[0])...)
+	}
+	for _, it := range s.Items {
+		if l, ok := it.(Label); ok && strings.HasSuffix(l.Class, "-label") && edges.overlap(l.box(), 1) > 0 {
+			t.Errorf("%s: %q lies across an outline", name, l.Text)
+		}
+	}
 	for _, it := range s.Items {
 		p, ok := it.(Path)
 		if !ok || p.Class != "leader" {
@@ -132,6 +160,32 @@ func detailIsLegible(t *testing.T, name string, s *Scene) {
 				t.Errorf("%s: a leader crosses a word at %.1f, %.1f", name, r.x1, r.y1)
 				break
 			}
+		}
+	}
+}
+
+// On the plan of a whole floor the worst places, and those to be repaired, carry
+// their loss with their number.
+func TestPlansLabelWhatMattersWithItsLoss(t *testing.T) {
+	for name, a := range examples(t) {
+		labels := map[string]bool{}
+		for _, it := range IndicationPlan(a, A4.Landscape()).Items {
+			if l, ok := it.(Label); ok && l.Class == "indication-label" {
+				labels[l.Text] = true
+			}
+		}
+		n := 0
+		for i := range a.Result.Locations {
+			l := &a.Result.Locations[i]
+			if loss, ok := LossOf(l); ok && l.Indication >= 0 && l.Placed && sought(l) {
+				n++
+				if want := spotName(a, l) + " " + unit.Round(loss, 0) + "%"; !labels[want] {
+					t.Errorf("%s: no %q on the plan", name, want)
+				}
+			}
+		}
+		if n < 10 {
+			t.Errorf("%s: only %d places to be repaired", name, n)
 		}
 	}
 }

@@ -21,11 +21,12 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		d.legend.heading("Repairs, sizes and thickness (" + unit.Size.Unit(d.sys) + ")")
 		for _, w := range works {
 			p := workPath(*w)
-			d.legend.block(d.workLines(w), func(b *board, c point) { b.box(p, rect{c.x - 1.9, c.y - 1.3, c.x + 1.9, c.y + 1.3}) })
+			d.legend.block(d.workLines(w), func(b *board, c point) { workSwatch(b, p, w.Kind, c) })
 		}
 		d.legend.text("Weld size, procedure and grade of steel are not set by this sheet")
 	}
 	d.key(spots)
+	d.legend.together(float64(len(rows)+3)*1.5*wordSize + 4)
 	d.legend.heading("Indications, worst first")
 	if len(rows) == 0 {
 		d.legend.text("None on this plate")
@@ -106,22 +107,24 @@ func (d *detail) workLines(w *Work) []string {
 	if it.Engineer && !w.Done {
 		engineer = "an engineer has to agree"
 	}
-	failed, open := 0, 0
+	failed := 0
+	var open []string
 	for _, c := range it.Checks {
 		switch {
 		case !c.Known:
-			open++
+			open = append(open, c.Note)
 		case !c.OK:
 			failed++
 		}
 	}
-	switch {
-	case failed > 0:
+	if failed > 0 {
 		checks = plural(failed, "check fails", "checks fail") + ", see the list of repairs"
-	case open > 0:
-		checks = plural(open, "check", "checks") + " could not be made, see the list of repairs"
 	}
-	add(engineer, checks)
+	unmade := ""
+	if len(open) > 0 {
+		unmade = "not checked: " + some(open, 2)
+	}
+	add(engineer, checks, unmade)
 	return lines
 }
 

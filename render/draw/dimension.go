@@ -81,9 +81,7 @@ func (d *detail) dimensions(places []floor.Point) {
 				d.taken.add(l.box().grow(0.2))
 				d.measured = true
 				d.line(dimensionPath, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
-				for _, r := range (segment{middle, foot}).boxes(0.4) {
-					d.taken.add(r)
-				}
+				keepOff(d.taken, 0.4, middle, foot)
 				if aside != 0 {
 					tail := -sign(by) * wide / 2 // end of the text, from its middle
 					d.line(Path{Stroke: accent, Width: hair, Class: "dimension"},

@@ -69,7 +69,7 @@ func labelNote(labelled, all int) string {
 // labelSpots writes number and loss beside the spots where they fit without
 // touching another label or mark, worst first, and counts them.
 func (f *frame) labelSpots(spots []spot) int {
-	done := 0
+	done := f.labelSought(spots)
 	for _, gap := range [...]float64{0.35, 2.6} {
 		for i := len(spots) - 1; i >= max(0, len(spots)-mostLabels); i-- {
 			m := &spots[i]
@@ -81,23 +81,41 @@ func (f *frame) labelSpots(spots []spot) int {
 			if gap > 1 && len(spots)-i > mostLeaders {
 				break
 			}
-			l := Label{Text: m.id, Size: spotSize, Paint: ink, Halo: true, Class: "indication-label"}
-			l.Text = brief(l.Text, l.Size-0.2, false)
-			short := l.Text
-			if m.known {
-				l.Text += " " + unit.Round(m.loss, 0) + "%"
-			}
-			if f.beside(l, m.box, gap) {
-				m.labelled = true
-			} else if l.Text = short; f.beside(l, m.box, gap) {
-				m.labelled = true
-			}
-			if m.labelled {
+			short, l := spotLabels(m, spotSize)
+			if m.labelled = f.beside(l, m.box, gap) || f.beside(short, m.box, gap); m.labelled {
 				done++
 			}
 		}
 	}
 	return done
+}
+
+// labelSought labels what is looked for, and the worst at any rate, before all
+// else: with the loss, at the end of a leader where it has to be.
+func (f *frame) labelSought(spots []spot) (done int) {
+	const worst, reach = 12, 12.0
+	l := f.leads(nil)
+	for i := len(spots) - 1; i >= 0 && done < mostLeaders; i-- {
+		m := &spots[i]
+		if !m.sought && i < len(spots)-worst || m.id == "" || m.faint || !f.clip.holds(m.at) {
+			continue
+		}
+		_, full := spotLabels(m, spotSize)
+		if m.labelled = l.beside(full, m.box, 0.35) || l.beside(full, m.box, 2.6) || l.led(full, m.box, reach); m.labelled {
+			done++
+		}
+	}
+	return done
+}
+
+// spotLabels is a place's number, and its number with its loss.
+func spotLabels(m *spot, size float64) (short, full Label) {
+	short = Label{Text: brief(m.id, size-0.2, false), Size: size, Paint: ink, Halo: true, Class: "indication-label"}
+	full = short
+	if m.known {
+		full.Text += " " + unit.Round(m.loss, 0) + "%"
+	}
+	return short, full
 }
 
 const (

@@ -110,9 +110,7 @@ func (l *leads) led(w Label, b rect, most float64) bool {
 	l.line(Path{Stroke: paper, Width: strong, Class: "leader's ground"}, line.a, line.b)
 	l.line(Path{Stroke: best.Paint, Width: fine, Class: "leader"}, line.a, line.b)
 	l.lines = append(l.lines, line)
-	for _, r := range line.boxes(0.1) {
-		l.taken.add(r)
-	}
+	keepOff(l.taken, 0.1, line.a, line.b)
 	return true
 }
 

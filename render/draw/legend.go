@@ -48,6 +48,15 @@ func (f *flow) take(h float64) (rect, bool) {
 
 func (f *flow) width() float64 { return f.columns[min(f.at, len(f.columns)-1)].width() }
 
+// together begins the next column where what follows is higher than the rest
+// of this one and lower than that.
+func (f *flow) together(h float64) {
+	if f.at < len(f.columns)-1 && f.begun && f.y+h > f.columns[f.at].y2 && h < f.columns[f.at+1].height()-closing {
+		f.at++
+		f.begun = false
+	}
+}
+
 const (
 	swatchWidth = 9.0
 	leading     = 1.28

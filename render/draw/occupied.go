@@ -51,6 +51,15 @@ func (o *occupied) add(r rect) {
 	}
 }
 
+// keepOff takes the room of a run of lines and a little beside them.
+func keepOff(taken *occupied, room float64, pts ...point) {
+	for i := 1; i < len(pts); i++ {
+		for _, r := range (segment{pts[i-1], pts[i]}).boxes(room) {
+			taken.add(r)
+		}
+	}
+}
+
 // free says whether a box lies in the area and on nothing taken.
 func (o *occupied) free(r rect) bool {
 	return r.within(o.area) && o.overlap(r, 1) == 0

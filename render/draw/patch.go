@@ -145,6 +145,7 @@ func (f *frame) drawPatches() {
 			style := patchPath
 			style.ID = rowKey(p.Row)
 			f.shape(style, ring)
+			f.keepOffRing(ring)
 			f.shownPatches++
 		}
 	}

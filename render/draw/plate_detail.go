@@ -166,17 +166,10 @@ var uncutPath = Path{Stroke: mist, Width: fine, Dash: []float64{1.5, 1}, Class: 
 // lapPath is the middle of a lap with the next plate.
 var lapPath = Path{Stroke: steel, Width: hair, Dash: []float64{0.8, 0.6}, Class: "lap"}
 
-// keepOff keeps words off a line.
-func (d *detail) keepOff(a, b point) {
-	for _, r := range (segment{a, b}).boxes(0.15) {
-		d.taken.add(r)
-	}
-}
-
-// keepOffRing keeps words off an outline.
-func (d *detail) keepOffRing(ring []point) {
-	for i, q := range ring {
-		d.keepOff(q, ring[(i+1)%len(ring)])
+// keepOffRing keeps words off an outline, on a drawing that has words.
+func (f *frame) keepOffRing(ring []point) {
+	if len(ring) > 0 && f.taken != nil {
+		keepOff(f.taken, 0.15, append(ring[:len(ring):len(ring)], ring[0])...)
 	}
 }
 
@@ -261,12 +254,9 @@ func (d *detail) works(works []Work) (on []*Work, boxes []rect) {
 		p := workPath(*w)
 		p.ID = w.Label
 		d.shape(p, ring)
-		b := bounds(ring)
-		boxes[len(boxes)-1] = b
+		boxes[len(boxes)-1] = bounds(ring)
 		// Words may stand inside a patch or outside, not across its edge.
-		for _, e := range [...]rect{{b.x1, b.y1, b.x2, b.y1}, {b.x1, b.y2, b.x2, b.y2}, {b.x1, b.y1, b.x1, b.y2}, {b.x2, b.y1, b.x2, b.y2}} {
-			d.taken.add(e.grow(0.1))
-		}
+		d.keepOffRing(ring)
 	}
 	return on, boxes
 }

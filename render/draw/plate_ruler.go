@@ -72,7 +72,7 @@ func (d *detail) rulers() {
 
 // rulerSteps is round values along a ruler, about 14 mm apart on paper.
 func rulerSteps(length, onPaper float64) []float64 {
-	return ticks(0, length, min(max(int(onPaper/14), 1), 30))
+	return ticks(0, length, min(max(int(onPaper/14), 2), 30))
 }
 
 // rulerOff is how far a ruler stands from the plate, mm of paper: further

@@ -309,6 +309,18 @@ func (f *frame) needMark(b *board, c point, key string) {
 		[]point{{c.x, c.y - 0.9}, {c.x + 0.85, c.y + 0.6}, {c.x - 0.85, c.y + 0.6}})
 }
 
+// workSwatch is a repair of a kind in a legend.
+func workSwatch(b *board, p Path, kind string, c point) {
+	switch kind {
+	case "weld build-up":
+		b.circle(p, c, 1.4)
+	case "patch":
+		b.box(p, rect{c.x - 1.9, c.y - 1.3, c.x + 1.9, c.y + 1.3})
+	default:
+		b.box(p, rect{c.x - 3.2, c.y - 1.5, c.x + 3.2, c.y + 1.5})
+	}
+}
+
 func (f *frame) repairLegend(works []Work, open, engineer int) {
 	f.legend.heading("Repairs")
 	type key struct {
@@ -329,16 +341,7 @@ func (f *frame) repairLegend(works []Work, open, engineer int) {
 				continue
 			}
 			p := workPath(Work{Kind: kind, Done: st.done, Proposed: st.proposed})
-			f.legend.entry(kind+", "+st.word+": "+count(n), func(b *board, c point) {
-				switch kind {
-				case "weld build-up":
-					b.circle(p, c, 1.4)
-				case "patch":
-					b.box(p, rect{c.x - 1.9, c.y - 1.3, c.x + 1.9, c.y + 1.3})
-				default:
-					b.box(p, rect{c.x - 3.2, c.y - 1.5, c.x + 3.2, c.y + 1.5})
-				}
-			})
+			f.legend.entry(kind+", "+st.word+": "+count(n), func(b *board, c point) { workSwatch(b, p, kind, c) })
 		}
 	}
 	if len(works) == 0 {

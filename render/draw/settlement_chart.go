@@ -56,12 +56,12 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 			pts = append(pts, c.at(float64(d), wave(float64(d))))
 		}
 		c.line(fitPath, pts...)
-		keepOff(taken, pts...)
+		keepOff(taken, 0.2, pts...)
 		for _, l := range levels {
 			b := turnWithin(l.Bearing)
 			from, to := c.at(b, l.Elevation/factor), c.at(b, wave(b))
 			c.line(residualPath, from, to)
-			keepOff(taken, from, to)
+			keepOff(taken, 0.2, from, to)
 		}
 	}
 	for _, l := range levels {

@@ -21,6 +21,7 @@ type spot struct {
 	proved   bool
 	labelled bool
 	faint    bool // counts for nothing: not relevant, excluded
+	sought   bool // below its requirement, or to be repaired
 	at       point
 	a, b     float64 // half extents along the plate's axes
 	turned   float64
@@ -59,6 +60,7 @@ func (f *frame) spots(s scale, keep func(*assess.Location) bool) (on []spot, unp
 		}
 		m.proved = l.ProveUp >= 0 || len(l.Tied) > 0
 		m.faint = l.Verdict == assess.NotRelevant || l.Verdict == assess.Excluded
+		m.sought = sought(l)
 		f.size(&m, plan, l)
 		if f.sheet.tile == nil && !m.box.within(*f.clip) {
 			unplaced = append(unplaced, l.Label)
@@ -121,6 +123,16 @@ func (f *frame) size(m *spot, plan *floor.Plan, l *assess.Location) {
 		}
 	}
 	m.box = turnedBox(m.at, point{m.a, m.b}, m.turned)
+}
+
+// sought says whether a place is one that a crew or a reader looks for: below
+// its requirement, in need of a repair or under one.
+func sought(l *assess.Location) bool {
+	switch l.Verdict {
+	case assess.Repair, assess.RepairFirst, assess.Engineering:
+		return true
+	}
+	return l.Repair != "" || l.Margin.Known && l.Margin.V < 0
 }
 
 // byWorst orders spots for painting, the worst last, so that it lies on top.

@@ -35,7 +35,7 @@ func (c *chart) steps(taken *occupied, points []point) {
 		}
 	}
 	c.line(stepPath, run...)
-	keepOff(taken, run...)
+	keepOff(taken, 0.2, run...)
 }
 
 // ThresholdChart is the interval against the repair threshold, with the number
@@ -68,12 +68,12 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 	c.clip = &clip
 	taken, uncounted := newOccupied(c.plot), 0
 	if wanted.Known {
-		keepOff(taken, c.at(c.x1, float64(wanted.V)), c.at(c.x2, float64(wanted.V)))
+		keepOff(taken, 0.2, c.at(c.x1, float64(wanted.V)), c.at(c.x2, float64(wanted.V)))
 		c.line(Path{Stroke: steel, Width: fine, Dash: []float64{1.6, 1}, Class: "wanted"}, c.at(c.x1, float64(wanted.V)), c.at(c.x2, float64(wanted.V)))
 	}
 	if chosen.Known {
 		x := float64(chosen.V) / factor
-		keepOff(taken, c.at(x, c.y1), c.at(x, c.y2))
+		keepOff(taken, 0.2, c.at(x, c.y1), c.at(x, c.y2))
 		c.line(Path{Stroke: accent, Width: plain, Class: "chosen"}, c.at(x, c.y1), c.at(x, c.y2))
 	}
 	var points []point
