@@ -18,10 +18,14 @@ const (
 func (d *detail) labels(works []*Work, boxes []rect, spots []spot, rows []*assess.Location) (done int) {
 	l := d.leads(d.cut)
 	for i, w := range works {
+		name := Label{Text: brief(w.Label, 2.8, true), Size: 2.8, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
+		if w.whole() {
+			d.across(l, name, w.Kind)
+			continue
+		}
 		if boxes[i] == (rect{}) {
 			continue
 		}
-		name := Label{Text: brief(w.Label, 2.8, true), Size: 2.8, Bold: true, Paint: ink, Halo: true, Class: "repair-label"}
 		_ = l.beside(name, boxes[i], 0.5) || l.led(name, boxes[i], farthest)
 	}
 	must := make([]bool, len(spots))
@@ -37,6 +41,22 @@ func (d *detail) labels(works []*Work, boxes []rect, spots []spot, rows []*asses
 		}
 	}
 	return done
+}
+
+// across writes the name of a repair of the whole plate on it, where there is
+// room.
+func (d *detail) across(l *leads, name Label, kind string) {
+	name.Text += " " + kind
+	name.Anchor, name.Middle = Centre, true
+	b := bounds(d.cut[0])
+	const n = 12
+	for i := range n * n {
+		name.X, name.Y = b.x1+b.width()*(float64(i%n)+0.5)/n, b.y1+b.height()*(float64(i/n)+0.5)/n
+		if box := name.box(); boxInside(d.cut, box.centre(), point{box.width() / 2, box.height() / 2}, 0) && d.writeFree(name) {
+			l.words.add(box)
+			return
+		}
+	}
 }
 
 // mustFind says whether a place is one that is looked for, or lies under a

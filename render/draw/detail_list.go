@@ -24,6 +24,8 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 			d.legend.block(d.workLines(w), func(b *board, c point) { workSwatch(b, p, w.Kind, c) })
 		}
 		d.legend.text("Weld size, procedure and grade of steel are not set by this sheet")
+	} else {
+		d.legend.text("No repair is planned on this plate")
 	}
 	d.key(spots)
 	d.legend.together(float64(len(rows)+3)*1.5*wordSize + 4)
@@ -140,8 +142,14 @@ func (d *detail) steel(w *Work) string {
 	}
 	length, width := w.size()
 	switch {
+	case w.Kind == "line":
+		return "the whole plate"
 	case w.whole():
-		return thick
+		text := "new plate " + size(d.p.Length) + " along X × " + size(d.p.Width) + " along Y, " + thick
+		if d.trimmed {
+			text += ", cut to the outline drawn"
+		}
+		return text
 	case !w.Boxed:
 		return strings.Join(filled([]string{"no place or size given", thick}), ", ")
 	case w.Kind != "patch":

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 
 	"platebook/rules/assess"
 	"platebook/rules/floor"
@@ -52,6 +53,7 @@ const apart = 1.0
 // it; where there is no room either, the legend alone has it.
 func (d *detail) dimensions(places []floor.Point) {
 	size := func(v float64) string { return unit.Size.Text(d.sys, v, 0) }
+	var feet []point
 	for _, c := range places {
 		x, y, ok := d.a.Plan.FromLocal(d.plate, c)
 		if !ok {
@@ -68,6 +70,10 @@ func (d *detail) dimensions(places []floor.Point) {
 				continue
 			}
 			foot := d.point(q)
+			if slices.ContainsFunc(feet, func(p point) bool { return math.Hypot(p.x-foot.x, p.y-foot.y) < 0.3 }) {
+				d.line(dimensionPath, middle, foot) // told there
+				continue
+			}
 			// Beyond the plate's edge, inside the ruler.
 			out, off := unitStep(middle, foot), d.rulerOff()-1.3
 			l := Label{Text: end.text, Size: leastSize, Anchor: Centre, Middle: true, Angle: end.angle, Bold: true, Paint: accent, Class: "dimension"}
@@ -79,9 +85,9 @@ func (d *detail) dimensions(places []floor.Point) {
 					continue
 				}
 				d.taken.add(l.box().grow(0.2))
-				d.measured = true
 				d.line(dimensionPath, middle, point{foot.x + 0.3*out.x, foot.y + 0.3*out.y})
 				keepOff(d.taken, 0.4, middle, foot)
+				feet, d.measured = append(feet, foot), true
 				if aside != 0 {
 					tail := -sign(by) * wide / 2 // end of the text, from its middle
 					d.line(Path{Stroke: accent, Width: hair, Class: "dimension"},

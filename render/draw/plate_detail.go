@@ -55,7 +55,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	f.scene.Items = f.scene.Items[:0]
 	f.box(Path{Fill: paper, Class: "sheet"}, rect{0, 0, f.scene.Width, f.scene.Height}.grow(-0.3))
 	f.turned, f.unrolled = p.Turned, p.Sector
-	d.outline()
+	d.outline(works)
 	d.rulers()
 	d.oldPatches()
 	spots, rows := d.spots()
@@ -110,7 +110,7 @@ func (d *detail) lay() bool {
 	return d.view.k > 0
 }
 
-func (d *detail) outline() {
+func (d *detail) outline(works []Work) {
 	// The plate before cutting, then what the rim and the sump left of it.
 	c := [...]floor.Point{{}, {X: d.p.Length}, {X: d.p.Length, Y: d.p.Width}, {Y: d.p.Width}}
 	var whole []point
@@ -125,7 +125,13 @@ func (d *detail) outline() {
 	if d.trimmed = math.Abs(left-area(whole)) > 1e-3*area(whole) && !d.sector; d.trimmed {
 		d.shape(uncutPath, whole)
 	}
-	d.shape(Path{Fill: haze, Stroke: ink, Width: strong, Class: "plate", ID: d.plateName(d.plate), EvenOdd: true}, d.cut...)
+	fill := haze
+	for i := range works {
+		if w := &works[i]; w.Plate == d.plate && w.whole() {
+			fill = workPath(*w).Fill
+		}
+	}
+	d.shape(Path{Fill: fill, Stroke: ink, Width: strong, Class: "plate", ID: d.plateName(d.plate), EvenOdd: true}, d.cut...)
 	// Words stand inside the plate or beside it, not across its edge or a lap.
 	for _, ring := range d.cut {
 		d.keepOffRing(ring)
@@ -236,7 +242,7 @@ func (d *detail) works(works []Work) (on []*Work, boxes []rect) {
 			continue
 		}
 		on, boxes = append(on, w), append(boxes, rect{})
-		if !w.Boxed {
+		if !w.Boxed || w.whole() {
 			continue
 		}
 		shape := w.Shape
