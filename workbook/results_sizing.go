@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -241,6 +242,7 @@ func (rs *results) writeGroup(g *sizingGroup, width int) {
 	live(sizeIntercept, line, either("INTERCEPT("+y+","+x+")", c(sizeMeanY)+"-"+c(sizeSlope)+"*"+c(sizeMeanX)), float64(f.Intercept.V), xlsx.Fixed4)
 	live(sizeResidual, line, "SQRT("+sum("("+y+"-"+c(sizeMeanY)+"-"+c(sizeSlope)+"*("+x+"-"+c(sizeMeanX)+"))^2")+"/("+c(sizePairs)+"-2))", float64(f.ResidualSD.V), xlsx.Fixed4)
 	remark := xlsx.Blank(xlsx.Normal)
+	least := int(rs.criteria().Number(criteria.SizingMinimumPairs))
 	switch {
 	case g.by == "Technician":
 		word, look := "", xlsx.Normal
@@ -250,6 +252,8 @@ func (rs *results) writeGroup(g *sizingGroup, width int) {
 		remark = xlsx.LiveText("IF(AND("+c(sizePairs)+">=8,OR(ABS("+c(sizeBias)+")>10+1E-09,"+c(sizeWithin)+"<50-1E-09)),\"scan again: bias over 10 points, or under half within 10\",\"\")", word, look)
 	case !line:
 		remark = xlsx.Text("no line: fewer than 3 pairs, or all of one loss", xlsx.Quiet)
+	case f.Pairs < least:
+		remark = xlsx.Text(fmt.Sprintf("fewer than %d pairs (Sizing minimum pairs): its line is not used", least), xlsx.Quiet)
 	}
 	set(sizeRemark, remark)
 	var meanY float64

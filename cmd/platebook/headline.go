@@ -40,7 +40,7 @@ func (t *talk) headline(a *rules.Assessment) {
 	if s.NextDate != 0 {
 		date = s.NextDate.String()
 	}
-	fmt.Fprintf(t.out, "  calculated interval %s years, governed by %s; calculated next date %s\n", unit.IntervalText(s.Interval.V), s.GovernedBy, date)
+	fmt.Fprintf(t.out, "  calculated interval %s years, governed by %s; calculated next date %s\n", unit.IntervalText(s.Interval.V), s.GovernedBy.Words(), date)
 }
 
 // after is a word and what follows it, nothing where nothing follows.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"platebook/rules"
+	"platebook/rules/criteria"
 	"platebook/rules/sizing"
 	"platebook/rules/unit"
 )
@@ -37,7 +38,10 @@ func SizingChart(a *rules.Assessment, s Sheet) *Scene {
 	c.line(tenPath, c.at(low, low+10), c.at(high, high+10))
 	c.line(tenPath, c.at(low, low-10), c.at(high, high-10))
 	c.line(equalPath, c.at(low, low), c.at(high, high))
-	fitted := c.fitLines(r.All)
+	fitted := false
+	if a.Inspection == nil || a.Inspection.Criteria == nil || r.All.Pairs >= int(a.Inspection.Criteria.Number(criteria.SizingMinimumPairs)) {
+		fitted = c.fitLines(r.All)
+	}
 	for _, p := range r.Pairs {
 		if isNumber(p.MFL) && isNumber(p.UT) {
 			pairMark(&c.board, c.at(p.MFL, p.UT), p.Side)

@@ -179,11 +179,11 @@ func interval(a *rules.Assessment) figure {
 		return f
 	}
 	if s.GovernedBy == assess.GovRepairFirst {
-		f.Value, f.Note = "none", report.GovernedBy(s.GovernedBy)
+		f.Value, f.Note = "none", s.GovernedBy.Words()
 		return f
 	}
 	years := unit.IntervalText(s.Interval.V) + " years"
-	f.Value, f.Note = years, "governed by "+report.GovernedBy(s.GovernedBy)
+	f.Value, f.Note = years, "governed by "+s.GovernedBy.Words()
 	if s.NextDate != 0 { // what is asked for first
 		f.Label = "Calculated next date, " + a.Result.PageOne.Words()
 		f.Value, f.Note = s.NextDate.String(), "interval "+years+", "+f.Note

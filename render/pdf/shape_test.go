@@ -91,7 +91,7 @@ func textOf(r *report.Report, labels bool) []string {
 					}
 					add(s.Verify...)
 					for _, in := range s.Inputs {
-						add(in.Symbol, in.Title, sourceText(in.From))
+						add(in.Symbol, in.Title, report.Source(in.From))
 						if in.Known && in.Values == nil {
 							add(report.Minus(s.Given(in, r.Units)))
 						}

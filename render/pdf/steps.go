@@ -34,6 +34,12 @@ func (t *setter) step(s step.Step) {
 	clauseWidth := t.faces.regular.width(clause, 8)
 	titles := t.faces.bold.wrap(title, size, max(full-clauseWidth-4, full*0.5))
 	clauses := t.faces.regular.wrap(clause, 8, full*0.5-4)
+	// The id by which other steps and the sheet Calculation name it.
+	id := t.faces.clean(s.ID)
+	idAt := left + t.faces.bold.width(titles[len(titles)-1], size) + 2.5
+	if idAt+t.faces.regular.width(id, small) > left+full-clauseWidth-3 {
+		titles, idAt = append(titles, ""), left
+	}
 	for i := range max(len(titles), len(clauses)) {
 		space := 0.0
 		if i == 0 {
@@ -42,6 +48,9 @@ func (t *setter) step(s step.Step) {
 		line(space, lead+0.2, func(p *sheet, y float64) {
 			if i < len(titles) {
 				p.text(left, y+lead*0.76, size, true, black, titles[i])
+			}
+			if i == len(titles)-1 {
+				p.text(idAt, y+lead*0.76, small, false, grey, id)
 			}
 			if i < len(clauses) {
 				p.textRight(left+full, y+lead*0.76, 8, false, grey, clauses[i])
@@ -73,7 +82,7 @@ func (t *setter) step(s step.Step) {
 		}
 	}
 	written := false
-	if !s.Formula.IsZero() {
+	if !s.Formula.IsZero() && !(s.Known && s.Formula.Passes()) { // a value passed on is said once, in the result
 		in := s.Symbols(sys)
 		equation(in, false, black, true)
 		written = true
@@ -95,7 +104,7 @@ func (t *setter) step(s step.Step) {
 		}
 		if s.Limit.Symbol != "" {
 			v += " (limit " + s.Limit.Symbol
-			if from := sourceText(s.Limit.From); from != "" {
+			if from := report.Source(s.Limit.From); from != "" {
 				v += ", " + from
 			}
 			v += ")"
@@ -127,7 +136,7 @@ func (t *setter) step(s step.Step) {
 		}
 	}
 	if s.Branch != "" {
-		note("Branch: "+s.Branch, grey)
+		note("Case: "+s.Branch, grey)
 	}
 	pieces = append(pieces, t.inputs(s, x, full-indent)...)
 	if len(s.Verify) > 0 {
@@ -176,7 +185,7 @@ func (t *setter) inputs(s step.Step, x, width float64) []piece {
 	var w [4]float64
 	f := t.faces.regular
 	for i, in := range all {
-		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(s, in)), t.faces.clean(in.Title), t.faces.clean(sourceText(in.From))}
+		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(s, in)), t.faces.clean(in.Title), t.faces.clean(report.Source(in.From))}
 		for c, text := range rows[i] {
 			w[c] = max(w[c], f.width(text, size))
 		}
@@ -224,16 +233,4 @@ func (t *setter) valueText(s step.Step, in step.Input) string {
 		text += " " + u
 	}
 	return text
-}
-
-func sourceText(s step.Source) string {
-	switch {
-	case s.Ref.Sheet != "":
-		return s.Ref.String()
-	case s.Step != "":
-		return "step " + s.Step
-	case s.Column != "":
-		return "column " + s.Column
-	}
-	return s.Text
 }

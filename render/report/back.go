@@ -158,8 +158,8 @@ func (w *writer) findings() []Block {
 	c := w.a.Counts
 	t := Table{Dense: true, Columns: []Column{
 		{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "Row", Share: 1.2}, {Head: "What", Share: 4.5}, {Head: "What to do, or the answer", Share: 3.5},
-	}, Note: fmt.Sprintf("%s, %s, %s, %d answered.", capital(count(c.Errors, "error")), count(c.Warnings, "unanswered warning"), count(c.Notes, "note"), c.Answered)}
-	for _, f := range w.a.Findings {
+	}, Note: fmt.Sprintf("%s, %s, %s and %s.", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(c.Answered, "answered warning"), count(c.Notes, "note"))}
+	for _, f := range w.bySeverity() {
 		what := f.Message
 		if n := f.Cells(); n > 1 {
 			what += fmt.Sprintf(" (%d cells)", n)
@@ -168,7 +168,7 @@ func (w *writer) findings() []Block {
 		if f.Answer != nil {
 			do = fmt.Sprintf("Answered by %s, %s: %s", f.Answer.By, f.Answer.Date, f.Answer.Text)
 		}
-		t.Rows = append(t.Rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), f.Row, what, do}})
+		t.Rows = append(t.Rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), w.rowOf(f), what, do}})
 	}
 	return append(blocks, t)
 }

@@ -2,15 +2,18 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"platebook/render/draw"
-	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
+
+// tooFew stands for a line that too few pairs carry.
+const tooFew = "too few"
 
 // sizing is section 9: how well the scan sized what ultrasonics measured.
 func (w *writer) sizing() []Block {
@@ -33,10 +36,21 @@ func (w *writer) sizing() []Block {
 		{Head: "Slope", Align: Right, Share: 1},
 		{Head: "Intercept\n%", Align: Right, Share: 1},
 	}}
+	least := int(w.in.Criteria.Number(criteria.SizingMinimumPairs))
+	few := false
 	row := func(name string, f sizing.Fit) Row {
+		slope, intercept := tooFew, tooFew
+		switch {
+		case f.Pairs < least:
+			few = true
+		case f.Line():
+			slope, intercept = Minus(unit.Round(float64(f.Slope.V), 3)), bare(w, unit.Points, f.Intercept)
+		default:
+			slope, intercept = none, none
+		}
 		return Row{Cells: []string{
 			name, fmt.Sprint(f.Pairs), bare(w, unit.Points, f.Bias), bare(w, unit.Points, f.SD), bare(w, unit.Share, f.Within10),
-			bare(w, unit.Points, f.WorstUnder), bare(w, unit.Statistic, f.Slope), bare(w, unit.Points, f.Intercept),
+			bare(w, unit.Points, f.WorstUnder), slope, intercept,
 		}}
 	}
 	t.Rows = append(t.Rows, row("All", f))
@@ -53,8 +67,22 @@ func (w *writer) sizing() []Block {
 			t.Rows = append(t.Rows, row(x.Name, x.Fit))
 		}
 	}
+	t.Note = "Bias: mean of MFL less UT. SD: standard deviation. Worst under: the most by which the scan called a loss too small. Slope and intercept: of UT on MFL by least squares."
+	if few {
+		t.Note += fmt.Sprintf(" Too few: under %s (criterion Sizing minimum pairs), no line is drawn from them.", count(least, "pair"))
+	}
 	out = append(out, t)
-	if steps := w.steps("sizing."); len(steps) > 0 {
+	steps := w.steps("sizing.")
+	if f.Pairs < least { // of the line, nothing is used
+		steps = slices.DeleteFunc(steps, func(s step.Step) bool {
+			if s.ID != "sizing.fit" {
+				return false
+			}
+			w.note(s.ID)
+			return true
+		})
+	}
+	if len(steps) > 0 {
 		out = append(out, Heading{2, "Fit and allowance, step by step"}, Steps{steps})
 	}
 	return out
@@ -70,12 +98,8 @@ func (w *writer) rates() []Block {
 	}
 	columns := []Column{{Head: "Rate", Share: 3}}
 	soil, product := []string{"Soil side (UPr)"}, []string{"Product side (StPr)"}
-	for _, is := range []assess.State{assess.AsFound, assess.AsPlanned, assess.AsCompleted} {
-		s := w.res.State(is)
-		if s == nil {
-			continue
-		}
-		columns = append(columns, Column{Head: w.head(w.stateHead(is), unit.RateKind), Align: Right, Share: 1.5})
+	for _, s := range w.states() {
+		columns = append(columns, Column{Head: w.head(w.stateHead(s.State), unit.RateKind), Align: Right, Share: 1.5})
 		soil = append(soil, bare(w, unit.RateKind, s.SoilRate))
 		product = append(product, bare(w, unit.RateKind, s.ProductRate))
 	}

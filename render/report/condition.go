@@ -2,7 +2,6 @@ package report
 
 import (
 	"platebook/rules"
-	"platebook/rules/assess"
 )
 
 // Condition is page one in short, for other outputs that say the same: the
@@ -24,9 +23,6 @@ func Cautions(a *rules.Assessment) []Block {
 // Where names a location as a reader looks for it: plate, and what it is on
 // the plate.
 func Where(a *rules.Assessment, label string) string { return newWriter(a).where(label) }
-
-// GovernedBy is a governor in words, for “governed by …”.
-func GovernedBy(g assess.Governor) string { return governors[g] }
 
 func newWriter(a *rules.Assessment) *writer {
 	return &writer{a: a, in: a.Inspection, res: a.Result, sys: a.Inspection.Units}

@@ -7,6 +7,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/assess"
+	"platebook/rules/unit"
 )
 
 // mostDetails keeps the report to what a crew can carry; the rest stand in the
@@ -133,8 +134,16 @@ func (w *writer) openSentence() string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" %s on %s %s short of the requirement within the interval considered, and no repair takes %s out.",
-		capital(number(n, "place", "places")), number(len(plates), "plate", "plates"), choose(n, "falls", "fall"), choose(n, "it", "them"))
+	return fmt.Sprintf(" %s on %s %s short of the requirement %s, and no repair takes %s out.",
+		capital(number(n, "place", "places")), number(len(plates), "plate", "plates"), choose(n, "falls", "fall"), w.horizon(), choose(n, "it", "them"))
+}
+
+// horizon is how far ahead the places are judged.
+func (w *writer) horizon() string {
+	if !w.res.AsFound.SoilRate.Known || !w.res.AsFound.ProductRate.Known || w.a.Repairs == nil {
+		return "now"
+	}
+	return "within " + unit.Time.TextUnit(w.sys, float64(w.a.Repairs.Target), 0)
 }
 
 func are(n int) string { return choose(n, "is", "are") }

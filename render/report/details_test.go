@@ -12,12 +12,11 @@ const repairing = "Repairs and recommendations"
 // A plate is drawn by itself for a repair, and for a place that does not reach
 // its requirement to the end of the interval though nobody planned a repair.
 func TestThinPlatesAreDrawn(t *testing.T) {
-	noPhotos := "delete sheet Photos\n"
 	text := words(section(report.Build(judged(t, "a.xlsx", noPhotos), report.Options{}), repairing))
 	for _, want := range []string{
 		"figure Plate 3-1: R1, and 1 thin place without a repair\n",
 		"figure Plate 5-2: 2 thin places without a repair\n",
-		" fall short of the requirement within the interval considered, and no repair takes them out.",
+		" fall short of the requirement within 10.0 years, and no repair takes them out.",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("not in the section: %q\n%s", want, text)
@@ -35,7 +34,6 @@ func TestThinPlatesAreDrawn(t *testing.T) {
 
 // Where nothing is known, nothing is said to be fine.
 func TestUnknownIsNotFine(t *testing.T) {
-	noPhotos := "delete sheet Photos\n"
 	for name, c := range map[string]struct{ edits, section, want, never string }{
 		"no plates": {
 			"delete sheet Plates\ndelete sheet Tracks\ndelete sheet Indications\ndelete sheet Prove-ups\ndelete sheet Readings\ndelete sheet Existing patches\ndelete sheet Planned repairs\n",

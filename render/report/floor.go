@@ -7,6 +7,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/assess"
+	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
@@ -19,15 +20,12 @@ func (w *writer) floor() []Block {
 	blocks = append(blocks, Heading{2, "Indications that matter"})
 	rows, rest := w.mattering()
 	if len(rows) == 0 {
-		none := "No indications were recorded."
-		if w.a.Counts.Errors > 0 || len(w.a.LeftOut) > 0 {
-			none = "No indications could be read from the workbook, which has errors."
-		}
-		blocks = append(blocks, Paragraph{Text: none})
+		blocks = append(blocks, Paragraph{Text: w.noneShown()})
 	} else {
 		t := w.indicationTable(rows, false)
+		t.Note = strings.TrimLeft(t.Note+" Least margin first. "+w.verdictWords(), " ")
 		if rest > 0 {
-			t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s with more metal left %s in the appendix.", count(rest, "further indication"), stand(rest)), " ")
+			t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s with no less margin %s in the appendix.", capital(number(rest, "further place", "further places")), stand(rest)), " ")
 		}
 		blocks = append(blocks, t)
 	}
@@ -77,10 +75,15 @@ func (w *writer) floorSentence() string {
 	if len(parts) == 0 {
 		return "No plate is recorded."
 	}
-	s := fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell, %d on the annular ring outside it",
-		and(parts), gen, crit, ring)
+	s := fmt.Sprintf("The floor is made of %s. Indications by zone: %d general, %d in the critical zone next to the shell", and(parts), gen, crit)
+	if annular > 0 || ring > 0 || inspection.Yes(w.in.Tank.AnnularRing) {
+		s += fmt.Sprintf(", %d on the annular ring outside that zone", ring)
+	}
 	if n := w.zoneless(); n > 0 {
 		s += fmt.Sprintf(", %d without a place in plan, zone not known", n)
+	}
+	if n := w.tally().notRelevant; n > 0 {
+		s += fmt.Sprintf("; %d marked not relevant %s in none of these numbers", n, are(n))
 	}
 	return s + "."
 }
@@ -106,7 +109,7 @@ func (w *writer) plateTable() Block {
 		{Head: w.head("Required", unit.Thickness), Align: Right, Share: 1.3},
 		{Head: w.head("Margin", unit.Thickness), Align: Right, Share: 1.2},
 		{Head: "Interval\nyears", Align: Right, Share: 1.2},
-	}, Note: "Found: indications, of which proved up beside it. Sound: median of the plate's sound-metal readings; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
+	}, Note: "Found: indications other than those marked not relevant, of which proved up beside it. Sound: median of the plate's sound-metal readings; nominal where there is none. Smallest: over both sides, as found. Interval: the plate's own, as found, within the limits."}
 	for i, p := range w.res.Plates {
 		in := &w.in.Plates[i]
 		r := Row{Cells: []string{
@@ -152,6 +155,15 @@ func (w *writer) mattering() (rows []*assess.Location, rest int) {
 		all = all[:most]
 	}
 	return all, total - len(all)
+}
+
+// verdictWords says what the verdicts of the places mean.
+func (w *writer) verdictWords() string {
+	threshold := ""
+	if w.in.Criteria.Get(criteria.RepairThreshold).Set {
+		threshold = " or thinner than the Repair threshold"
+	}
+	return fmt.Sprintf("Verdict: repair, short of its requirement %s%s; repair first, below it now; engineering, an engineer has to decide; leave, none of these.", w.horizon(), threshold)
 }
 
 // compareWorst orders by margin, unknown first: an unknown may be the worst.
@@ -237,7 +249,7 @@ func (w *writer) zones() []Block {
 	if inspection.Yes(w.in.Tank.AnnularRing) {
 		ring := w.zoneWords(w.res.Annular, "not judged; see the calculation")
 		if s := w.res.Annular.Stress; s.Known {
-			ring += fmt.Sprintf(" (stress %s)", full(w, unit.StressKind, s))
+			ring += fmt.Sprintf("; product stress in the first shell course %s", full(w, unit.StressKind, s))
 		}
 		p.Rows = append(p.Rows, [2]string{"Annular ring", ring})
 	}
@@ -264,7 +276,7 @@ func (w *writer) zones() []Block {
 	}
 	t := w.indicationTable(rows, false)
 	if rest > 0 {
-		t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s of these zones %s in the appendix.", count(rest, "further indication"), stand(rest)), " ")
+		t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s of these zones, with no less margin, %s in the appendix.", capital(number(rest, "further place", "further places")), stand(rest)), " ")
 	}
 	return append(blocks, t)
 }

@@ -8,7 +8,6 @@ import (
 	"platebook/render/draw"
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
-	"platebook/rules/finding"
 	"platebook/rules/unit"
 )
 
@@ -19,11 +18,8 @@ func (w *writer) revision() []Block {
 		Rows:    w.revisions(),
 	}}
 	var rows []Row
-	for _, f := range w.a.Findings {
-		if f.Severity == finding.Note || f.Answer != nil {
-			continue
-		}
-		rows = append(rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), f.Message, f.Do}})
+	for _, f := range w.open() {
+		rows = append(rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), w.rowOf(f), f.Message, f.Do}})
 	}
 	blocks = append(blocks, Heading{2, "Open questions"})
 	if len(rows) == 0 {
@@ -31,7 +27,7 @@ func (w *writer) revision() []Block {
 	}
 	const most = 25
 	t2 := Table{
-		Columns: []Column{{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "What", Share: 4.5}, {Head: "What to do", Share: 3}},
+		Columns: []Column{{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 1.9}, {Head: "Row", Share: 1.4}, {Head: "What", Share: 4}, {Head: "What to do", Share: 2.7}},
 		Rows:    rows,
 	}
 	if len(rows) > most {
@@ -39,13 +35,6 @@ func (w *writer) revision() []Block {
 		t2.Note = fmt.Sprintf("The first %d of %d; all are listed in the appendix.", most, len(rows))
 	}
 	return append(blocks, t2)
-}
-
-func placeOf(f finding.Finding) string {
-	if p := f.Place(); p != "" {
-		return p
-	}
-	return "workbook"
 }
 
 // tank is section 4: the tank and its history.
@@ -122,13 +111,13 @@ func (w *writer) scope() []Block {
 	}
 	blocks = append(blocks, Heading{2, "Changed criteria"})
 	if len(changed) == 0 {
-		blocks = append(blocks, Paragraph{Text: "None: every criterion stands on its default."})
+		blocks = append(blocks, Paragraph{Text: "None: every criterion is at its default."})
 	} else {
 		blocks = append(blocks, Table{Columns: []Column{
 			{Head: "Criterion", Share: 3}, {Head: "In force", Share: 1.6}, {Head: "Default", Share: 1.6}, {Head: "Unit", Share: 1}, {Head: "Reason given", Share: 4},
 		}, Rows: changed})
 	}
-	return append(blocks, Heading{2, "Criteria on their defaults"}, Table{Dense: true, Columns: []Column{
+	return append(blocks, Heading{2, "Criteria at their defaults"}, Table{Dense: true, Columns: []Column{
 		{Head: "Criterion", Share: 3.4}, {Head: "Value", Share: 2.6}, {Head: "Unit", Share: 1}, {Head: "Source of the default", Share: 3},
 	}, Rows: same})
 }

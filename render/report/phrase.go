@@ -147,19 +147,8 @@ func intervalText(m unit.Maybe[unit.Years]) string {
 	return unit.IntervalText(m.V)
 }
 
-// governors in words, for a sentence “governed by …”.
-var governors = map[assess.Governor]string{
-	assess.GovRepairFirst:  "repair before return to service",
-	assess.GovCritical:     "corrosion in the critical zone",
-	assess.GovAnnular:      "corrosion of the annular ring",
-	assess.GovCorrosion:    "corrosion of the floor",
-	assess.GovLining:       "the remaining life of the lining",
-	assess.GovCapInitial:   "the limit on an initial interval",
-	assess.GovCapRate:      "the limit on a subsequent interval",
-	assess.GovCapUnknown:   "the limit where the corrosion rate is not known",
-	assess.GovJurisdiction: "the jurisdiction's limit",
-	assess.GovOwner:        "the owner's limit",
-}
+// missed tells of a plate that nothing was found on what stands for it.
+const missed = ", what the scan may have missed"
 
 // whereOf is where, for the value found there: a plate's sound metal and what
 // the scan may have missed on it have one label.
@@ -177,7 +166,7 @@ func (w *writer) whereOf(label string, v unit.Maybe[unit.Length]) string {
 		threshold = true
 	}
 	if threshold {
-		return "plate " + label + ", scan threshold"
+		return "plate " + label + missed
 	}
 	return w.where(label)
 }
@@ -201,7 +190,7 @@ func (w *writer) where(label string) string {
 	kind, known := w.kinds[label]
 	switch {
 	case !ok && known && kind == assess.ThresholdAt:
-		return "plate " + plate + ", scan threshold"
+		return "plate " + plate + missed
 	case !ok:
 		return "plate " + plate + ", sound metal"
 	case kind == assess.ProveUpAt:

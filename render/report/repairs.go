@@ -9,6 +9,9 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
+	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/method"
 	"platebook/rules/repair"
 	"platebook/rules/unit"
 )
@@ -119,7 +122,7 @@ func (w *writer) noRepair() string {
 	if known == 0 {
 		return "No remaining thickness is known: whether the floor needs repairs cannot be told. No repair is planned."
 	}
-	s := "No location falls below its requirement within the interval considered, and no repair is planned."
+	s := fmt.Sprintf("No location falls below its requirement %s, and no repair is planned.", w.horizon())
 	if !w.res.AsFound.SoilRate.Known || !w.res.AsFound.ProductRate.Known {
 		s = "No location is below its requirement now, and no repair is planned. The corrosion rates are not known: what falls below it later cannot be told."
 	}
@@ -131,23 +134,47 @@ func (w *writer) noRepair() string {
 
 func (w *writer) repairSentence() string {
 	r := w.a.Repairs
-	s := fmt.Sprintf("%s on %s.", capital(number(len(r.Items), "repair", "repairs")), number(r.Plates, "plate", "plates"))
+	s := fmt.Sprintf("%s on %s, %s.", capital(number(len(r.Items), "repair", "repairs")), number(r.Plates, "plate", "plates"), w.repairState())
 	if r.Proposed {
 		s = fmt.Sprintf("The workbook plans no repairs. The program proposes %s on %s, for the owner and the licensed people to decide on.", number(len(r.Items), "repair", "repairs"), number(r.Plates, "plate", "plates"))
 	}
-	engineer := 0
-	for i := range r.Items {
-		if r.Items[i].Engineer {
-			engineer++
-		}
-	}
-	if engineer > 0 {
-		s += fmt.Sprintf(" %s in the critical zone, on the annular ring, or without a size that keeps clear of welds: an engineer has to agree.", capital(number(engineer, "stands", "stand")))
-	}
+	s += w.toAgree()
 	if n := len(r.Unplaced); n > 0 {
 		s += fmt.Sprintf(" %s a repair and %s no place to put one.", capital(number(n, "further location needs", "further locations need")), have(n))
 	}
 	return s + w.openSentence()
+}
+
+// toAgree names the repairs that an engineer has to agree to, with the reason.
+func (w *writer) toAgree() string {
+	const most = 12 // named; the list marks all
+	var zone, ring, other []string
+	for i := range w.a.Repairs.Items {
+		switch it := &w.a.Repairs.Items[i]; {
+		case !it.Engineer:
+		case it.Zone == floor.Critical:
+			zone = append(zone, it.Label)
+		case it.Zone == floor.Annular || inspection.Is(w.in.Plates[it.Plate].Type, "annular"):
+			ring = append(ring, it.Label)
+		default:
+			other = append(other, it.Label)
+		}
+	}
+	var parts []string
+	for _, p := range []struct {
+		labels []string
+		why    string
+	}{{zone, "in the critical zone"}, {ring, "on the annular ring"}, {other, "no shape found that keeps every rule"}} {
+		if n := len(p.labels); n > most {
+			parts = append(parts, fmt.Sprintf("%s and %d more (%s)", strings.Join(p.labels[:most], ", "), n-most, p.why))
+		} else if n > 0 {
+			parts = append(parts, and(p.labels)+" ("+p.why+")")
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " An engineer has to agree to " + strings.Join(parts, "; to ") + "."
 }
 
 func number(n int, one, many string) string {
@@ -273,10 +300,14 @@ func (w *writer) blanks() string {
 	return fmt.Sprintf("%s, %d completed; %s in all", s, done, full(w, unit.MassKind, r.Mass))
 }
 
+// checkName is a rule for repairs in words, with the id that its findings and
+// the sheet Repairs use.
+func checkName(id string) string { return capital(method.CheckTitle(id)) + " (" + id + ")" }
+
 // failures lists the checks that fail, and those that could not be made.
 func (w *writer) failures() []Block {
 	t := Table{Caption: "Checks that fail or could not be made", Columns: []Column{
-		{Head: "Repair", Share: 1.8}, {Head: "Check", Share: 1.8}, {Head: "Verdict", Share: 1.2}, {Head: "Found", Share: 3}, {Head: "Clause", Share: 1.2}, {Head: "Source", Share: 2.6},
+		{Head: "Repair", Share: 1.8}, {Head: "Check", Share: 2.6}, {Head: "Verdict", Share: 1.2}, {Head: "Found", Share: 2.4}, {Head: "Clause", Share: 1.2}, {Head: "Source", Share: 2.6},
 	}}
 	open := map[string][]string{}
 	var order []string
@@ -291,13 +322,13 @@ func (w *writer) failures() []Block {
 				}
 				open[k] = append(open[k], it.Label)
 			case !c.OK:
-				t.Rows = append(t.Rows, Row{Cells: []string{it.Label, c.ID, "fail", c.Text(w.sys), c.Clause, c.Source}, Mark: "fail"})
+				t.Rows = append(t.Rows, Row{Cells: []string{it.Label, checkName(c.ID), "fail", c.Text(w.sys), c.Clause, c.Source}, Mark: "fail"})
 			}
 		}
 	}
 	for _, k := range order {
 		p := strings.Split(k, "\x00")
-		t.Rows = append(t.Rows, Row{Cells: []string{cut(open[k], 60), p[0], "not checked", p[1], p[2], p[3]}})
+		t.Rows = append(t.Rows, Row{Cells: []string{cut(open[k], 60), checkName(p[0]), "not checked", p[1], p[2], p[3]}})
 	}
 	if len(t.Rows) == 0 {
 		return []Block{Paragraph{Text: "Every check of every repair passes; the sheet Repairs of the results workbook lists each with value, limit and clause."}}
@@ -430,16 +461,13 @@ func (w *writer) missing() []Block {
 	}
 	const most = 30
 	shown, rest := 0, 0
-	for _, f := range w.a.Findings {
-		if f.Severity.String() == "note" || f.Answer != nil {
-			continue
-		}
+	for _, f := range w.open() {
 		if shown == most {
 			rest++
 			continue
 		}
 		shown++
-		items = append(items, f.Place()+": "+f.Severity.String()+" "+f.Rule+": "+f.Message)
+		items = append(items, fmt.Sprintf("%s (%s %s): %s", w.placed(f), f.Severity, f.Rule, f.Message))
 	}
 	if rest > 0 {
 		items = append(items, fmt.Sprintf("and %d more findings; the sheet Findings holds them all", rest))

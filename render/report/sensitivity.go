@@ -56,7 +56,7 @@ func (w *writer) sensitive(base *assess.StateResult, shortest, longest *assess.C
 	if shortest == nil {
 		return ""
 	}
-	governed := governors[base.GovernedBy]
+	governed := base.GovernedBy.Words()
 	down, up := -gained(base, shortest), gained(base, longest)
 	switch {
 	case down < alike && up < alike:

@@ -21,10 +21,7 @@ func ofState(id string) (base string, state assess.State, ok bool) {
 
 // stateHead names a state as the heads of the results do, on one line.
 func (w *writer) stateHead(s assess.State) string {
-	if s == assess.AsPlanned {
-		return strings.ReplaceAll(w.plannedHead(), "\n", " ")
-	}
-	return capital(s.Words())
+	return capital(w.res.StateWords(s))
 }
 
 // byState sets steps that are calculated for each state: those of page one's
@@ -70,6 +67,8 @@ func (w *writer) stateRow(o, g *step.Step) Row {
 		numbers = none
 	case g != nil && g.Known && numbers == g.Numbers(w.sys) && o.Value == g.Value && columnFree(o):
 		numbers = "no change from " + w.res.PageOne.Words()
+	case o.Formula.Passes():
+		numbers = orDash(o.Branch)
 	default:
 		if columns := valueCounts(o); columns != "" {
 			numbers += " over " + columns

@@ -41,6 +41,9 @@ func (w *writer) lossesInWords() string {
 	if t.Unknown > 0 {
 		s += fmt.Sprintf(", and %d without one", t.Unknown)
 	}
+	if n := w.tally().notRelevant; n > 0 {
+		s += fmt.Sprintf(" (%d marked not relevant %s not counted)", n, are(n))
+	}
 	if t.Count == 0 {
 		return s + "."
 	}
@@ -49,7 +52,7 @@ func (w *writer) lossesInWords() string {
 		s += fmt.Sprintf(", standard deviation %s points", bare(w, unit.Points, t.SD))
 	}
 	if t.All.Area.Known {
-		s += fmt.Sprintf(", together %s of floor, overlaps once", areaText(w, t.All.Area))
+		s += fmt.Sprintf(", together %s of floor, overlaps counted once", areaText(w, t.All.Area))
 	}
 	return s + ". Loss is of the nominal thickness, as measured where proved up, else as the scan estimated, without allowance."
 }
@@ -133,7 +136,7 @@ func (w *writer) plateTally() []Block {
 	}
 	title := "Plates by their number of indications"
 	if rest > 0 {
-		t.Note = fmt.Sprintf("%s with fewer indications %s on the sheet Statistics of the results workbook.", count(rest, "further plate"), stand(rest))
+		t.Note = fmt.Sprintf("%s with no more indications %s on the sheet Statistics of the results workbook.", count(rest, "further plate"), stand(rest))
 	}
 	return []Block{Heading{2, title}, t}
 }
@@ -147,8 +150,11 @@ func (w *writer) extremeValue() []Block {
 	}
 	thick := func(v unit.Length) string { return unit.Thickness.TextUnit(w.sys, float64(v), 0) }
 	standing := "information only"
-	if e.Used {
+	switch {
+	case e.Used:
 		standing = "it enters the interval"
+	case e.Doubtful:
+		standing = "doubtful; information only"
 	}
 	text := fmt.Sprintf("A Gumbel distribution is fitted to the largest %s-side loss on each of %s of nominal %s. Of that nominal %s were not examined; they count as %s areas of a plate's size (at least 2). One such area in %s is expected to exceed a loss of %s (standard error %s); with a probability of 95 %% the deepest of all of them stays below %s. The points correlate with the line by %s. Standing of the estimate: %s.",
 		e.Side, count(len(e.Blocks), "plate"), thick(e.Nominal), areaText(w, unit.Some(e.Unexamined)), unit.Round(e.Period, 1), unit.Round(e.Period, 1),

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"platebook/rules/assess"
-	"platebook/rules/finding"
 	"platebook/rules/inspection"
 	"platebook/rules/step"
 	"platebook/rules/unit"
@@ -53,8 +52,15 @@ func (w *writer) conditionSentence() string {
 	if !c.MFL.Known {
 		return s + " The area examined is not recorded."
 	}
-	p := unit.Share.Parts(w.sys, c.Shares())
-	return s + fmt.Sprintf(" Of the plate area %s %% was scanned by MFL, %s %% by hand, %s %% gridded by UT and %s %% not examined.", p[0], p[1], p[2], p[3])
+	shares := c.Shares()
+	p := unit.Share.Parts(w.sys, shares)
+	var parts []string
+	for i, how := range []string{"scanned by MFL", "scanned by hand", "gridded by UT"} {
+		if shares[i] > 0 {
+			parts = append(parts, p[i]+" % was "+how)
+		}
+	}
+	return s + " Of the plate area " + and(append(parts, p[3]+" % was not examined")) + "."
 }
 
 // inspected is when, for a sentence.
@@ -74,31 +80,36 @@ func (w *writer) inspected() string {
 }
 
 func (w *writer) thicknessSentence() string {
-	n, proved := 0, 0
-	for i := range w.res.Locations {
-		l := &w.res.Locations[i]
-		if l.Kind == assess.IndicationAt && l.Verdict != assess.NotRelevant {
-			n++
-			if len(l.Tied) > 0 {
-				proved++
-			}
-		}
-	}
 	f := w.res.AsFound
-	s := fmt.Sprintf("%s %s recorded", capital(count(n, "indication")), was(n))
-	if n == 0 {
-		s = "No indications were recorded: a clean floor within the areas examined and the reach of the methods"
-		if w.a.Counts.Errors > 0 || len(w.a.LeftOut) > 0 {
-			s = "No indications could be read from the workbook, which has errors: nothing follows from that for the floor"
-		}
-	} else {
-		s += fmt.Sprintf(", %d of them proved up", proved)
-	}
+	s := w.inWords(w.tally())
 	if !f.SoilMin.Known && !f.ProductMin.Known {
 		return s + ". The smallest remaining thickness is not known."
 	}
 	return s + fmt.Sprintf(". As found, the smallest remaining thickness is %s on the soil side (%s) and %s on the product side (%s).",
-		full(w, unit.Thickness, f.SoilMin), w.whereOf(f.SoilMinAt, f.SoilMin), full(w, unit.Thickness, f.ProductMin), w.whereOf(f.ProductMinAt, f.ProductMin))
+		full(w, unit.Thickness, f.SoilMin), w.whereOf(f.SoilMinAt, f.SoilMin), full(w, unit.Thickness, f.ProductMin), w.whereOf(f.ProductMinAt, f.ProductMin)) + w.holes()
+}
+
+// holes names the places where the metal is through.
+func (w *writer) holes() string {
+	const most = 3
+	var at []string
+	for i := range w.res.Locations {
+		if l := &w.res.Locations[i]; l.Hole && l.Counts {
+			place := w.where(l.Label)
+			if l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance {
+				place += ", by the scan's estimate"
+			}
+			at = append(at, place)
+		}
+	}
+	n := len(at)
+	if n == 0 {
+		return ""
+	}
+	if n > most {
+		at = append(at[:most:most], fmt.Sprintf("%d more", n-most))
+	}
+	return fmt.Sprintf(" %s through the floor (%s): it may have opened long ago, so a rate from it is a lower bound.", capital(number(n, "hole goes", "holes go")), and(at))
 }
 
 func (w *writer) intervalSentence() string {
@@ -107,31 +118,51 @@ func (w *writer) intervalSentence() string {
 		return "An interval could not be calculated: " + w.why() + "."
 	}
 	if s.GovernedBy == assess.GovRepairFirst {
-		return fmt.Sprintf("As found the floor does not reach the required %s: repair before return to service. No next date is calculated.",
-			full(w, unit.Thickness, s.Required))
+		return fmt.Sprintf("%s, metal is at or below %s: repair before return to service. No next date is calculated%s.",
+			capital(w.res.StateWords(w.res.PageOne)), w.notLeft(s), w.ifCarriedOut())
 	}
 	base := "inspection end"
 	if w.in.Criteria != nil {
 		base = w.in.Criteria.Get("Interval base date").Text
 	}
-	out := fmt.Sprintf("%s, the calculated interval is %s years, governed by %s", capital(w.res.PageOne.Words()), intervalText(s.Interval), governors[s.GovernedBy])
+	out := fmt.Sprintf("%s, the calculated interval is %s years, governed by %s", capital(w.res.StateWords(w.res.PageOne)), intervalText(s.Interval), s.GovernedBy.Words())
 	if s.NextDate != 0 {
 		out += fmt.Sprintf("; the calculated next date is %s, counted from the %s by API 653 4.4.5 and 6.4.2", s.NextDate, base)
 	}
-	if w.res.Proposed && w.res.PageOne == assess.AsFound && w.res.AsPlanned.Interval.Known && w.anyRepair() {
-		out += fmt.Sprintf(". With the repairs proposed here it would be %s years (%s), if carried out",
-			intervalText(w.res.AsPlanned.Interval), w.res.AsPlanned.NextDate)
-	}
-	return out + "."
+	return out + w.ifCarriedOut() + "."
 }
 
-func (w *writer) anyRepair() bool {
-	for i := range w.res.Locations {
-		if w.res.Locations[i].Repair != "" {
-			return true
+// ifCarriedOut is the interval with the repairs that the program proposes, a
+// further sentence without its full stop.
+func (w *writer) ifCarriedOut() string {
+	p := &w.res.AsPlanned
+	if !w.res.Proposes() || w.res.PageOne != assess.AsFound || !p.Interval.Known {
+		return ""
+	}
+	out := fmt.Sprintf(". With the repairs proposed here, if carried out, the calculated interval would be %s years", intervalText(p.Interval))
+	if p.NextDate != 0 {
+		out += fmt.Sprintf(" and the calculated next date %s", p.NextDate)
+	}
+	return out
+}
+
+// notLeft names the requirements that a state has no metal above.
+func (w *writer) notLeft(s *assess.StateResult) string {
+	var parts []string
+	for _, r := range []struct {
+		id, whose string
+		required  unit.Maybe[unit.Length]
+	}{
+		{"corrosion", "floor", s.Required}, {"critical", "critical zone", w.res.CriticalZone.Required}, {"annular", "annular ring", w.res.Annular.Required},
+	} {
+		if st := w.res.Steps.Find("interval." + r.id + "." + s.State.String()); st != nil && st.Known && st.Value <= 0 {
+			parts = append(parts, full(w, unit.Thickness, r.required)+" ("+r.whose+")")
 		}
 	}
-	return false
+	if len(parts) == 0 {
+		return "what is required"
+	}
+	return "the required " + and(parts)
 }
 
 func (w *writer) why() string {
@@ -146,12 +177,11 @@ func (w *writer) why() string {
 func (w *writer) figures() Block {
 	t := Table{
 		Caption: "Results",
-		Columns: []Column{{Head: "", Share: 3.2}, {Head: "As found", Align: Right, Share: 2}, {Head: w.plannedHead(), Align: Right, Share: 2}},
+		Columns: []Column{{Head: "", Share: 3.2}},
 	}
-	states := []*assess.StateResult{&w.res.AsFound, &w.res.AsPlanned}
-	if w.res.AsCompleted != nil {
-		t.Columns = append(t.Columns, Column{Head: "As completed", Align: Right, Share: 2})
-		states = append(states, w.res.AsCompleted)
+	states := w.states()
+	for _, s := range states {
+		t.Columns = append(t.Columns, Column{Head: w.stateHead(s.State), Align: Right, Share: 2})
 	}
 	row := func(label string, value func(*assess.StateResult) string) {
 		cells := []string{label}
@@ -174,7 +204,7 @@ func (w *writer) figures() Block {
 		if !s.MRT.Known {
 			return none
 		}
-		return fmt.Sprintf("%s after %s years", bare(w, unit.Thickness, s.MRT), bare(w, unit.Time, s.MRTYears))
+		return bare(w, unit.Thickness, s.MRT) + " " + afterYears(s.MRTYears)
 	})
 	row("Interval before limits, years", func(s *assess.StateResult) string {
 		switch {
@@ -188,10 +218,7 @@ func (w *writer) figures() Block {
 	})
 	row("Calculated interval, years", func(s *assess.StateResult) string { return intervalText(s.Interval) })
 	row("Governed by", func(s *assess.StateResult) string {
-		if g := governors[s.GovernedBy]; g != "" {
-			return g
-		}
-		return none
+		return orDash(s.GovernedBy.Words())
 	})
 	row("Calculated next date", func(s *assess.StateResult) string {
 		if s.NextDate == 0 {
@@ -207,11 +234,26 @@ func (w *writer) figures() Block {
 	return t
 }
 
-func (w *writer) plannedHead() string {
-	if w.res.Proposed {
-		return "If the proposal is carried out"
+// states are those with something to tell: where nothing is planned and
+// nothing proposed, the floor as planned is the floor as found.
+func (w *writer) states() []*assess.StateResult {
+	out := []*assess.StateResult{&w.res.AsFound}
+	if !w.res.Proposed || w.res.Proposes() {
+		out = append(out, &w.res.AsPlanned)
 	}
-	return "As planned"
+	if w.res.AsCompleted != nil {
+		out = append(out, w.res.AsCompleted)
+	}
+	return out
+}
+
+// afterYears is when a thickness is left: an interval is rounded down wherever
+// it stands.
+func afterYears(v unit.Maybe[unit.Years]) string {
+	if v.Known && v.V <= 0 {
+		return "now"
+	}
+	return "after " + intervalText(v) + " years"
 }
 
 // answersTable is zone verdicts, repairs and coverage in one small table.
@@ -231,34 +273,49 @@ func (w *writer) answersTable() Block {
 			plates[l.Plate] = true
 		}
 	}
-	what := "planned"
-	if w.res.Proposed {
-		what = "proposed"
+	what := w.repairState()
+	repairs := "none " + what
+	if n > 0 {
+		repairs = fmt.Sprintf("%s on %s, taken out by the repairs %s", count(n, "place"), count(len(plates), "plate"), what)
 	}
-	if n == 0 {
-		add("Repairs", "none "+what)
-	} else {
-		add("Repairs", fmt.Sprintf("%s on %s taken out by repair, %s", count(n, "location"), count(len(plates), "plate"), what))
+	if open := w.openSentence(); open != "" {
+		repairs += "." + open
+	}
+	add("Repairs", repairs)
+	if n > 0 {
 		if s := w.steel(); s != "" {
 			add("Steel and weld", s)
 		}
 	}
 	if d := w.in.Tank.DesiredInterval; d.OK() {
-		got := w.res.State(w.res.PageOne)
-		verdict := "not known"
-		if got != nil && got.Interval.Known {
-			verdict = "not reached"
-			if got.Interval.V >= d.Value-1e-9 {
-				verdict = "reached"
-			}
-		}
-		add("Owner's desired interval", fmt.Sprintf("%s, %s %s", field(w, unit.Time, d), verdict, w.res.PageOne.Words()))
+		add("Owner's desired interval", field(w, unit.Time, d)+": "+w.reached(d.Value))
 	}
 	if s := w.res.Sizing.All; s.Pairs > 0 {
 		add("MFL against UT", fmt.Sprintf("%s, bias %s points, worst underestimate %s points", count(s.Pairs, "pair"),
 			bare(w, unit.Points, s.Bias), bare(w, unit.Points, s.WorstUnder)))
 	}
 	return p
+}
+
+// repairState is how far the repairs are: proposed, planned, completed.
+func (w *writer) repairState() string {
+	r := w.a.Repairs
+	if w.res.Proposed || r == nil {
+		return "proposed"
+	}
+	done := 0
+	for i := range r.Items {
+		if r.Items[i].Completed {
+			done++
+		}
+	}
+	switch {
+	case done == 0:
+		return "planned"
+	case done == len(r.Items):
+		return "completed"
+	}
+	return "planned and completed"
 }
 
 // steel is what the repairs need, "" where nothing is known of it.
@@ -269,15 +326,15 @@ func (w *writer) steel() string {
 	}
 	var parts []string
 	if r.Pieces > 0 {
-		parts = append(parts, fmt.Sprintf("%s of %s", count(r.Pieces, "patch blank"), full(w, unit.MassKind, r.Mass)))
+		parts = append(parts, fmt.Sprintf("%s, %s in all", count(r.Pieces, "patch blank"), full(w, unit.MassKind, r.Mass)))
 	}
 	if r.PlateMass.V > 0 {
-		parts = append(parts, "replacement plates of "+full(w, unit.MassKind, r.PlateMass))
+		parts = append(parts, fmt.Sprintf("replacement plates, %s in all", full(w, unit.MassKind, r.PlateMass)))
 	}
 	if r.Weld > 0 {
 		parts = append(parts, unit.Height.TextUnit(w.sys, float64(r.Weld), 0)+" of weld")
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
 func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
@@ -294,10 +351,36 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 		return s + ": does not meet it now"
 	case !z.OKKnown:
 		return s + ": meets it now; the years to come are not judged"
-	case z.OK:
-		return s + ": meets it now and at the end of the years considered"
 	}
-	return s + ": meets it now, but not at the end of the years considered"
+	after := afterYears(w.res.AsFound.MRTYears)
+	switch {
+	case after == "now":
+		return s + ": meets it now"
+	case z.OK:
+		return s + ": meets it now and " + after
+	}
+	return s + ": meets it now, but not " + after
+}
+
+// reached is whether the interval comes up to the owner's wish, in the state
+// of page one and, where that is the floor as found, with the proposal too.
+func (w *writer) reached(wish unit.Years) string {
+	states := []assess.State{w.res.PageOne}
+	if w.res.Proposes() && w.res.PageOne == assess.AsFound {
+		states = append(states, assess.AsPlanned)
+	}
+	var parts []string
+	for _, st := range states {
+		verdict := "not known"
+		if s := w.res.State(st); s != nil && s.Interval.Known {
+			verdict = "not reached"
+			if s.Interval.V >= wish-1e-9 {
+				verdict = "reached"
+			}
+		}
+		parts = append(parts, verdict+" "+w.res.StateWords(st))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // openQuestions lists what keeps the report from being final, worst first,
@@ -305,24 +388,12 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 func (w *writer) openQuestions() []string {
 	const most = 6
 	var out []string
-	total := 0
-	for _, sev := range []finding.Severity{finding.Error, finding.Warning} {
-		for _, f := range w.a.Findings {
-			if f.Severity != sev || f.Answer != nil {
-				continue
-			}
-			total++
-			if len(out) < most {
-				place := f.Place()
-				if place == "" {
-					place = "workbook"
-				}
-				out = append(out, fmt.Sprintf("%s (%s %s): %s", place, f.Severity, f.Rule, f.Message))
-			}
+	all := w.open()
+	for i, f := range all {
+		if i == most {
+			return append(out, fmt.Sprintf("and %d more, listed in the appendix", len(all)-most))
 		}
-	}
-	if total > len(out) {
-		out = append(out, fmt.Sprintf("and %d more, listed in the appendix", total-len(out)))
+		out = append(out, fmt.Sprintf("%s (%s %s): %s", w.placed(f), f.Severity, f.Rule, f.Message))
 	}
 	return out
 }

@@ -29,16 +29,16 @@ func (w *work) limitations(states []*state) {
 		}
 	}
 	if excluded > 0 {
-		say("%d estimates without a prove-up are left out of the minima (Unproved indications: exclude).", excluded)
+		say("%s without a prove-up %s left out of the minima (criterion Unproved indications: exclude).", number(excluded, "estimate", "estimates"), choose(excluded, "is", "are"))
 	}
 	if valueless > 0 {
-		say("%d indications or prove-ups have no value that can be used and are in no minimum.", valueless)
+		say("%s %s no value that can be used and %s in no minimum.", number(valueless, "indication or prove-up", "indications or prove-ups"), choose(valueless, "has", "have"), choose(valueless, "is", "are"))
 	}
 	if bare > 0 {
-		say("%d existing patches have no thickness that can be used and are in no minimum.", bare)
+		say("%s %s no thickness that can be used and %s in no minimum.", number(bare, "existing patch", "existing patches"), choose(bare, "has", "have"), choose(bare, "is", "are"))
 	}
 	if unplaced > 0 {
-		say("%d locations have no place in plan: whether they stand in the critical zone is not known, they are held against the general requirement only.", unplaced)
+		say("%s %s no place in plan: whether %s in the critical zone is not known, and the general requirement alone is held against %s.", number(unplaced, "location", "locations"), choose(unplaced, "has", "have"), choose(unplaced, "it stands", "they stand"), choose(unplaced, "it", "them"))
 	}
 	var blind []string
 	for i := range w.res.Locations {
@@ -73,8 +73,17 @@ func (w *work) limitations(states []*state) {
 	}
 	say("The thickness of the floor outside the shell is not part of the workbook and is not checked.")
 	if w.res.Proposed && w.anyNeed() {
-		say("As planned rests on the program's proposal, not on repairs that were planned.")
+		say("The results after repair rest on the repairs that the program proposes, not on repairs that were planned.")
 	}
+}
+
+func number(n int, one, many string) string { return fmt.Sprintf("%d %s", n, choose(n, one, many)) }
+
+func choose(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }
 
 func (w *work) anyNeed() bool {

@@ -11,10 +11,10 @@ import (
 // What the numbers leave out is said.
 func TestLimitations(t *testing.T) {
 	for what, build := range map[string]func(*builder){
-		"1 estimates without a prove-up are left out": func(b *builder) {
+		"1 estimate without a prove-up is left out": func(b *builder) {
 			b.set(criteria.UnprovedIndications, "exclude").indication("1", "2-1", 900, 900, "soil", "MFL", b.loss(30))
 		},
-		"have no value that can be used": func(b *builder) {
+		"1 indication or prove-up has no value that can be used and is in no minimum": func(b *builder) {
 			b.indication("1", "2-1", 900, 900, "soil", "MFL", func(i *inspection.Indication) { i.Loss.State = inspection.Wrong })
 		},
 		"Plate 4-1 has no value": func(b *builder) {
@@ -30,17 +30,17 @@ func TestLimitations(t *testing.T) {
 		"The annular ring is not judged":           func(b *builder) { b.in.Tank.AnnularRing = word(b, "Tank", "yes") },
 		"Nothing was measured in the critical":     func(*builder) {},
 		"floor outside the shell is not part":      func(*builder) {},
-		"rests on the program's proposal": func(b *builder) {
+		"after repair rest on the repairs that the program proposes": func(b *builder) {
 			b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(2))
 		},
 		"The Jurisdiction limit cannot be read": func(b *builder) {
 			b.in.Tank.JurisdictionLimit = inspection.Years{State: inspection.Wrong, Text: "ten"}
 		},
-		"1 existing patches have no thickness": func(b *builder) {
+		"1 existing patch has no thickness that can be used and is in no minimum": func(b *builder) {
 			b.patch("P", "2-1", 900, 900, 300, 300, 0, "")
 			b.in.Patches[0].Thickness.State = inspection.Wrong
 		},
-		"have no place in plan": func(b *builder) {
+		"1 location has no place in plan": func(b *builder) {
 			b.in.Tank.Diameter = inspection.Length{}
 			b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(4))
 		},

@@ -5,8 +5,8 @@ package assess
 
 // Titles of inputs that are of one plate.
 const (
-	LeastSoil    = "least remaining, soil side"
-	LeastProduct = "least remaining, product side"
+	LeastSoil    = "smallest remaining, soil side"
+	LeastProduct = "smallest remaining, product side"
 	SoilRate     = "soil-side rate"
 	ProductRate  = "product-side rate"
 )

@@ -4,7 +4,7 @@
 package assess
 
 import (
-	"strings"
+	"slices"
 
 	"platebook/rules/extreme"
 	"platebook/rules/floor"
@@ -135,6 +135,24 @@ func (s State) String() string { return [...]string{"as_found", "as_planned", "a
 // Words is the state as a report prints it.
 func (s State) Words() string { return [...]string{"as found", "as planned", "as completed"}[s] }
 
+// Proposes says whether the program proposes a repair: the workbook plans none,
+// and something needs one.
+func (r *Result) Proposes() bool {
+	return r.Proposed && slices.ContainsFunc(r.Locations, func(l Location) bool { return l.Repair != "" })
+}
+
+// StateWords names a state for a reader: what is planned is the program's
+// proposal where the workbook plans nothing.
+func (r *Result) StateWords(s State) string {
+	switch {
+	case s != AsPlanned || !r.Proposed:
+		return s.Words()
+	case !r.Proposes():
+		return "with no repair proposed"
+	}
+	return "if the proposal is carried out"
+}
+
 // Governor says what limits the interval.
 type Governor string
 
@@ -152,8 +170,23 @@ const (
 	GovOwner        Governor = "owner"
 )
 
-// Words is the governor as a report prints it.
-func (g Governor) Words() string { return strings.ReplaceAll(string(g), "_", " ") }
+// governors in words, for “governed by …”.
+var governors = map[Governor]string{
+	GovRepairFirst:  "repair before return to service",
+	GovCritical:     "corrosion in the critical zone",
+	GovAnnular:      "corrosion of the annular ring",
+	GovCorrosion:    "corrosion of the floor",
+	GovLining:       "the remaining life of the lining",
+	GovCapInitial:   "the limit on an initial interval",
+	GovCapRate:      "the limit on a subsequent interval",
+	GovCapUnknown:   "the limit where the corrosion rate is not known",
+	GovJurisdiction: "the jurisdiction's limit",
+	GovOwner:        "the owner's limit",
+}
+
+// Words is the governor as everything that people read prints it, for
+// “governed by …”; JSON has its code. Nothing without a governor.
+func (g Governor) Words() string { return governors[g] }
 
 // StateResult is the evaluation of one state.
 type StateResult struct {

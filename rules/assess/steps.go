@@ -196,7 +196,7 @@ func (w *work) rateStep(s *state, soil bool) step.Step {
 		return step.Unknown(st, s.rates.unknown)
 	}
 	if s.is != AsFound && !w.set.Is(criteria.RateAfterRepair, "recomputed") && !w.set.Is(cause, "yes") {
-		st.Formula, st.Branch = takenOver, "after repair as found: the cause has not been removed"
+		st.Formula, st.Branch = takenOver, "after repair the rate as found is kept: the criterion does not say its cause is removed"
 		from, whose := step.Source{Step: name + "." + AsFound.String()}, "rate as found"
 		if g.alone {
 			from, whose = step.Source{Text: PlateRateText(AsFound, w.nameOf(g))}, title

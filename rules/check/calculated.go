@@ -99,7 +99,12 @@ func stateOf(id string) string {
 	return ""
 }
 
+// stepText prints a step's value or limit; an interval is rounded down, as it
+// is wherever it stands.
 func (r *resultJudge) stepText(s *step.Step, v float64) string {
+	if s.Kind == unit.Time && strings.HasPrefix(s.ID, "interval.adopted.") && v == s.Value {
+		return unit.IntervalText(unit.Years(v)) + " " + unit.Time.Unit(r.in.Units)
+	}
 	extra := 0
 	if s.Limit != nil {
 		for s.Kind.Text(r.in.Units, s.Value, extra) == s.Kind.Text(r.in.Units, s.Limit.Value, extra) && extra < 6 {

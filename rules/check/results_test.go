@@ -204,3 +204,14 @@ func TestPolicyForUnproved(t *testing.T) {
 		}
 	}
 }
+
+// An interval that misses its limit is told rounded down, as everywhere.
+func TestAnIntervalIsToldRoundedDown(t *testing.T) {
+	in := builder()
+	res := located(in, nil)
+	res.Steps = step.List{{ID: "interval.adopted.as_found", Title: "interval", Kind: unit.Time, Value: 4.68, Known: true, Limit: &step.Limit{Value: 10, Known: true, Op: "≥"}}}
+	got := resulting(in, res)["K103"]
+	if len(got) != 1 || got[0].Message != "interval as found 4.6 years, limit 10.0 years" {
+		t.Errorf("%+v", got)
+	}
+}

@@ -41,6 +41,16 @@ var Checks = []Check{
 	{"buildup.remaining", "metal under a weld build-up", "the least thickness left on the product side under a weld build-up", "a weld on thinner metal burns through", ""},
 }
 
+// CheckTitle is a rule for repairs in words, its id where it has none.
+func CheckTitle(id string) string {
+	for i := range Checks {
+		if Checks[i].ID == id {
+			return Checks[i].Title
+		}
+	}
+	return id
+}
+
 // shop is a floor with repairs that keep the rules and repairs that break them.
 func shop() *tank {
 	t := bare().desired(5)
