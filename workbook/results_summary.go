@@ -59,10 +59,7 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 			continue
 		}
 		states = append(states, r)
-		words := st.Words()
-		if st == assess.AsPlanned && res.Proposed {
-			words += ", if the proposal is carried out"
-		}
+		words := sentence(res.StateWords(st))
 		if st == res.PageOne {
 			words += " (page one)"
 		}
@@ -77,36 +74,36 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		s.Row(row...)
 	}
 	thick, rate := unit.Thickness.Unit(rs.sys), unit.RateKind.Unit(rs.sys)
-	line("Least remaining, soil side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
+	line("Smallest remaining, soil side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("thickness.soil."+r.State.String(), unit.Thickness, float64(r.SoilMin.V), r.SoilMin.Known)
 	})
 	line("   at", func(r *assess.StateResult) xlsx.Entry { return xlsx.Text(r.SoilMinAt, xlsx.Normal) })
-	line("Least remaining, product side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
+	line("Smallest remaining, product side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("thickness.product."+r.State.String(), unit.Thickness, float64(r.ProductMin.V), r.ProductMin.Known)
 	})
 	line("   at", func(r *assess.StateResult) xlsx.Entry { return xlsx.Text(r.ProductMinAt, xlsx.Normal) })
-	line("Soil-side rate ("+rate+")", func(r *assess.StateResult) xlsx.Entry {
+	line("Corrosion rate, soil side ("+rate+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("rate.soil."+r.State.String(), unit.RateKind, float64(r.SoilRate.V), r.SoilRate.Known)
 	})
-	line("Product-side rate ("+rate+")", func(r *assess.StateResult) xlsx.Entry {
+	line("Corrosion rate, product side ("+rate+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("rate.product."+r.State.String(), unit.RateKind, float64(r.ProductRate.V), r.ProductRate.Known)
 	})
-	line("Remaining at the end of the interval, MRT ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
+	line("Minimum remaining thickness, MRT ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("mrt."+r.State.String(), unit.Thickness, float64(r.MRT.V), r.MRT.Known)
 	})
-	line("Interval of that (years)", func(r *assess.StateResult) xlsx.Entry {
+	line("   after, rounded down (years)", func(r *assess.StateResult) xlsx.Entry {
 		if !r.MRTYears.Known {
 			return notKnown()
 		}
 		years := float64(r.MRTYears.V)
 		if d := rs.a.Inspection.Tank.DesiredInterval; d.OK() && d.Plain && d.Ref.IsCell() {
-			return xlsx.Live(rs.cellExpression(d.Ref, d.Scale, unit.Time), years, xlsx.Fixed1)
+			return liveTenth(rs.cellExpression(d.Ref, d.Scale, unit.Time), years)
 		}
 		id := "interval.adopted." + r.State.String()
 		if st := rs.a.Result.Steps.Find(id); st != nil && st.Known && close9(st.Value, years) {
-			return xlsx.Live(rs.cells[id], years, xlsx.Fixed1)
+			return liveTenth(rs.cells[id], years)
 		}
-		return xlsx.Number(years, xlsx.Fixed1)
+		return downToTenth(years)
 	})
 	line("Required thickness ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		id := "required.general"
@@ -121,13 +118,12 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		}
 		id := "interval.adopted." + r.State.String()
 		if st := rs.a.Result.Steps.Find(id); st != nil && st.Known && close9(st.Value, float64(r.Interval.V)) {
-			v := tenth(float64(r.Interval.V))
-			return xlsx.Live("INT(10*("+rs.cells[id]+"+1E-09))/10", v, xlsx.Fixed1)
+			return liveTenth(rs.cells[id], float64(r.Interval.V))
 		}
 		return downToTenth(float64(r.Interval.V))
 	})
 	line("   governed by", func(r *assess.StateResult) xlsx.Entry {
-		return xlsx.Text(strings.ReplaceAll(string(r.GovernedBy), "_", " "), xlsx.Normal)
+		return xlsx.Text(r.GovernedBy.Words(), xlsx.Wrapped)
 	})
 	line("Calculated next date", func(r *assess.StateResult) xlsx.Entry {
 		if r.NextDate == 0 {
@@ -143,6 +139,11 @@ func notKnown() xlsx.Entry { return xlsx.Text("–", xlsx.Normal) }
 // tenth rounds an interval down, so that a printed one is never longer than
 // the calculated one.
 func tenth(years float64) float64 { return math.Floor(10*(years+1e-9)) / 10 }
+
+// liveTenth is such a number, live from the cell or expression of the years.
+func liveTenth(from string, years float64) xlsx.Entry {
+	return xlsx.Live("INT(10*("+from+"+1E-09))/10", tenth(years), xlsx.Fixed1)
+}
 
 func downToTenth(years float64) xlsx.Entry { return xlsx.Number(tenth(years), xlsx.Fixed1) }
 
@@ -227,18 +228,9 @@ func (rs *results) leastIn(z *assess.ZoneResult) xlsx.Entry {
 
 func (rs *results) writeCoverage(s *xlsx.NewSheet) {
 	s.Row(xlsx.Text("Coverage and repairs", xlsx.Header), xlsx.Text("", xlsx.Header))
-	if p := rs.a.Plan; p != nil {
-		for _, c := range []struct {
-			name, step string
-			v          unit.Maybe[unit.Percent]
-		}{
-			{"Scanned by MFL (%)", "coverage.mfl", p.Coverage.MFL},
-			{"Scanned by hand (%)", "coverage.hand", p.Coverage.Hand},
-			{"Gridded by UT (%)", "coverage.ut", p.Coverage.UT},
-			{"Not examined (%)", "coverage.not_examined", p.Coverage.NotExamined},
-		} {
-			s.Row(xlsx.Text(c.name, xlsx.Normal), rs.shown(c.step, unit.Share, float64(c.v.V), c.v.Known))
-		}
+	shares := rs.shares()
+	for i, name := range []string{"Scanned by MFL (%)", "Scanned by hand (%)", "Gridded by UT (%)", "Not examined (%)"} {
+		s.Row(xlsx.Text(name, xlsx.Normal), shares[i])
 	}
 	count := map[assess.Verdict]int{}
 	for i := range rs.a.Result.Locations {

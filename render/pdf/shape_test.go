@@ -85,9 +85,9 @@ func textOf(r *report.Report, labels bool) []string {
 				}
 			case report.Steps:
 				for _, s := range b.Steps {
-					add(capital(s.Title), s.Symbol, s.Symbols(r.Units), report.Minus(s.Result(r.Units)), report.Minus(s.Verdict(r.Units)), s.Clause, s.Source, s.Branch)
-					if s.Numbers(r.Units) != s.Symbols(r.Units) {
-						add(report.Minus(s.Numbers(r.Units)))
+					add(capital(s.Title), s.ID, s.Symbol, report.Minus(s.Result(r.Units)), report.Minus(s.Verdict(r.Units)), s.Clause, s.Source, s.Branch)
+					if !s.Formula.Passes() || !s.Known {
+						add(s.Symbols(r.Units), report.Minus(s.Numbers(r.Units)))
 					}
 					add(s.Verify...)
 					for _, in := range s.Inputs {
