@@ -27,7 +27,11 @@ func (f *frame) datumMarks() {
 		}
 		x, _ := plan.ToPlan(i, inset+size, inset)
 		y, _ := plan.ToPlan(i, inset, inset+size)
-		f.shape(Path{Fill: steel, Class: "datum", ID: f.plateName(i)}, []point{f.view.pt(c), f.view.pt(x), f.view.pt(y)})
+		corner := []point{f.view.pt(c), f.view.pt(x), f.view.pt(y)}
+		f.shape(Path{Fill: steel, Class: "datum", ID: f.plateName(i)}, corner)
+		if f.taken != nil {
+			f.taken.add(bounds(corner))
+		}
 	}
 }
 

@@ -44,6 +44,8 @@ func StockSheet(a *rules.Assessment, s Sheet, group, sheet int) *Scene {
 		b.box(Path{Fill: paper, Stroke: steel, Width: fine, Dash: []float64{1.6, 1}, Class: "offcut"}, r)
 		b.within(r, []string{"offcut", size(o.Length) + " × " + size(o.Width)}, 2.3, steel)
 	}
+	var small []marked
+	pieces := make([]rect, 0, len(cut.Pieces))
 	for _, p := range cut.Pieces {
 		piece := &g.Pieces[p.Piece]
 		r := at(p.X, p.Y, p.Length, p.Width)
@@ -53,20 +55,54 @@ func StockSheet(a *rules.Assessment, s Sheet, group, sheet int) *Scene {
 		case b.within(r, []string{piece.Mark, size(float64(piece.Length)) + " × " + size(float64(piece.Width))}, leastSize, ink):
 		case b.within(r, []string{it.Label}, leastSize, ink):
 		default:
-			// Smaller than other words, and larger than nothing: the list beside it
-			// has the place of every piece.
-			b.within(r, []string{it.Label}, 1.2, ink)
+			small = append(small, marked{r, it.Label})
 		}
+		pieces = append(pieces, r)
 	}
+	unmarked := b.markBeside(whole, pieces, small)
 	b.label(Label{
 		Text: "Sheet " + size(cut.Size.Length) + " × " + size(cut.Size.Width) + " × " + unit.Thickness.TextUnit(sys, float64(g.Thickness), 0) + ", " + plural(len(cut.Pieces), "piece", "pieces"),
 		X:    side, Y: head - 1.8, Size: 2.8, Bold: true, Paint: ink, Class: "stock-title",
 	})
+	note := "X from the left, Y from below; sizes (" + unit.Size.Unit(sys) + "). Dashed: offcut worth keeping. Grey: trim, kerf and waste."
+	if unmarked > 0 {
+		note += " " + plural(unmarked, "mark", "marks") + " without room: see the list."
+	}
 	b.label(Label{
-		Text: "X from the left, Y from below; sizes in " + unit.Size.Unit(sys) + ". Dashed: offcut worth keeping. Grey: trim, kerf and waste.",
-		X:    side, Y: b.scene.Height - 1.6, Size: leastSize, Paint: steel, Class: "stock-note",
+		Text: note, X: side, Y: b.scene.Height - 1.6, Size: leastSize, Paint: steel, Class: "stock-note",
 	})
 	return b.scene
+}
+
+// marked is a piece with its mark.
+type marked struct {
+	at   rect
+	mark string
+}
+
+// markBeside writes the marks of pieces too small to hold them beside those, each
+// at the end of a leader, and counts those that find no room.
+func (b *board) markBeside(sheet rect, pieces []rect, small []marked) (unmarked int) {
+	if len(small) == 0 {
+		return 0
+	}
+	f := &frame{board: board{scene: b.scene}, taken: newOccupied(sheet), marks: newOccupied(sheet)}
+	for _, r := range pieces {
+		f.marks.add(r)
+	}
+	for _, it := range b.scene.Items {
+		if l, ok := it.(Label); ok {
+			f.taken.add(l.box().grow(0.3))
+		}
+	}
+	l := f.leads(nil)
+	for _, p := range small {
+		w := Label{Text: brief(p.mark, leastSize, true), Size: leastSize, Bold: true, Paint: ink, Halo: true, Class: "piece-label"}
+		if !l.led(w, p.at, 60) {
+			unmarked++
+		}
+	}
+	return unmarked
 }
 
 // within writes lines in the middle of a box when they fit there.
@@ -76,7 +112,7 @@ func (b *board) within(r rect, lines []string, em float64, paint Paint) bool {
 	for _, l := range lines {
 		wide = math.Max(wide, Width(l, em, true))
 	}
-	if wide > r.width()-0.6 || high > r.height()-0.4 {
+	if wide > r.width()-0.3 || high > r.height()-0.4 {
 		return false
 	}
 	for i, l := range lines {
