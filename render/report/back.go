@@ -115,6 +115,7 @@ func (w *writer) readings() []Block {
 				text(p.Side), text(p.By), date(p.Date), text(p.Instrument),
 			}})
 		}
+		t.Note = w.outOf("Prove-ups")
 		blocks = append(blocks, Heading{2, "All prove-ups"}, filled(t))
 	}
 	if len(w.in.Readings) > 0 {
@@ -134,9 +135,19 @@ func (w *writer) readings() []Block {
 				text(p.By), date(p.Date), text(p.Instrument), text(p.Remarks),
 			}})
 		}
+		t.Note = w.outOf("Readings")
 		blocks = append(blocks, Heading{2, "All sound-metal readings"}, filled(t))
 	}
 	return blocks
+}
+
+// outOf says how many rows of a table are in no calculation.
+func (w *writer) outOf(sheet string) string {
+	n := w.rowsOut(sheet)
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s of these %s in no calculation because of an error in %s; all such rows are listed below. A value in quotation marks is as typed and could not be used.", number(n, "row", "rows"), are(n), choose(n, "it", "them"))
 }
 
 func (w *writer) leftOut() []Block {

@@ -7,6 +7,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/assess"
+	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -24,7 +25,8 @@ func fails(l *assess.Location) bool {
 type detailed struct {
 	plate int
 	works []string         // labels of the repairs on it
-	open  int              // places that fail and have no repair
+	open  int              // places that fall short and have no repair
+	asked int              // places that cannot be judged here and have no repair
 	worst *assess.Location // the place with the least margin among those that fail, nil without one
 }
 
@@ -51,8 +53,12 @@ func (w *writer) toDetail() []detailed {
 			continue
 		}
 		d := at(l.Plate)
-		if l.Repair == "" {
+		switch {
+		case l.Repair != "":
+		case w.short(l):
 			d.open++
+		default:
+			d.asked++
 		}
 		if d.worst == nil || compareWorst(l, d.worst) < 0 {
 			d.worst = l
@@ -103,39 +109,67 @@ func (w *writer) details() []Block {
 
 // caption names the plate and why it is drawn.
 func (d detailed) caption(label string) string {
-	s := "Plate " + label
+	var parts []string
 	if len(d.works) > 0 {
-		s += ": " + strings.ReplaceAll(cut(d.works, 6), "; ", ", ")
+		parts = append(parts, strings.ReplaceAll(cut(d.works, 6), "; ", ", "))
 	}
-	switch {
-	case d.open > 0 && len(d.works) > 0:
-		s += fmt.Sprintf(", and %s without a repair", number(d.open, "thin place", "thin places"))
-	case d.open > 0:
-		s += ": " + number(d.open, "thin place", "thin places") + " without a repair"
+	if d.open > 0 {
+		parts = append(parts, number(d.open, "thin place", "thin places")+" without a repair")
 	}
-	return s
+	if d.asked > 0 {
+		parts = append(parts, number(d.asked, "place", "places")+" for an engineer to judge")
+	}
+	if len(parts) == 0 {
+		return "Plate " + label
+	}
+	return "Plate " + label + ": " + strings.Join(parts, ", and ")
 }
 
-// openSentence tells of the places that fail and that no repair takes out,
-// where people plan the repairs themselves.
+// short says whether a location falls short of its requirement within the time
+// considered, and is not merely one that an engineer has to judge.
+func (w *writer) short(l *assess.Location) bool {
+	if l.Verdict != assess.Engineering {
+		return fails(l)
+	}
+	soil, product := w.res.AsFound.SoilRate, w.res.AsFound.ProductRate
+	if !soil.Known || !product.Known || w.a.Repairs == nil {
+		return false
+	}
+	end := float64(l.Required.V) + float64(w.a.Repairs.Target)*float64(soil.V+product.V)
+	return !step.AtLeast(unit.Thickness, float64(l.Remaining.V), end)
+}
+
+// openSentence tells of the places that no repair takes out: those that fall
+// short, where people plan the repairs themselves, and those that cannot be
+// judged here.
 func (w *writer) openSentence() string {
 	r := w.a.Repairs
-	if r == nil || r.Proposed {
+	if r == nil {
 		return ""
 	}
-	n := 0
-	plates := map[int]bool{}
+	var n [2]int
+	plates := [2]map[int]bool{{}, {}}
 	for i := range w.res.Locations {
-		if l := &w.res.Locations[i]; fails(l) && l.Repair == "" && !slices.Contains(r.Unplaced, i) {
-			n++
-			plates[l.Plate] = true
+		l := &w.res.Locations[i]
+		if !fails(l) || l.Repair != "" || slices.Contains(r.Unplaced, i) {
+			continue
 		}
+		kind := 1
+		if w.short(l) {
+			kind = 0
+		}
+		n[kind]++
+		plates[kind][l.Plate] = true
 	}
-	if n == 0 {
-		return ""
+	s := ""
+	if n[0] > 0 && !r.Proposed {
+		s = fmt.Sprintf(" %s on %s %s short of the requirement %s, and no repair takes %s out.",
+			number(n[0], "place", "places"), number(len(plates[0]), "plate", "plates"), choose(n[0], "falls", "fall"), w.horizon(), choose(n[0], "it", "them"))
 	}
-	return fmt.Sprintf(" %s on %s %s short of the requirement %s, and no repair takes %s out.",
-		capital(number(n, "place", "places")), number(len(plates), "plate", "plates"), choose(n, "falls", "fall"), w.horizon(), choose(n, "it", "them"))
+	if n[1] > 0 {
+		s += fmt.Sprintf(" %s on %s cannot be judged here: an engineer has to.", number(n[1], "place", "places"), number(len(plates[1]), "plate", "plates"))
+	}
+	return s
 }
 
 // horizon is how far ahead the places are judged.

@@ -38,8 +38,12 @@ func (w *writer) rowOf(f finding.Finding) string {
 		}
 		return capital(s.Title)
 	}
-	if n := f.Cells(); n > 1 && f.Row != "" {
+	switch n := f.Cells(); {
+	case f.Row == "":
+	case n > 1:
 		return fmt.Sprintf("%s and %d more", f.Row, n-1)
+	case f.LastRow > f.Ref.Row:
+		return f.Row + " and more"
 	}
 	return f.Row
 }

@@ -189,7 +189,7 @@ func (w *writer) localSettlement(title string, list []settle.Local, edge bool) [
 			verdict, row.Mark, row.Bold = "fail", "fail", true
 		}
 		if l.Examine {
-			verdict += "; over 75 % of its limit and over 2 in: examine the welds by VT and by MT or PT"
+			verdict += fmt.Sprintf("; over 75 %% of its limit and over %s: examine the welds by VT and by MT or PT", unit.Settlement.TextUnit(w.sys, 2*float64(unit.Inch), 0))
 		}
 		row.Cells = append(cells, bare(w, unit.Settlement, l.Measured), bare(w, unit.Settlement, l.Limit), verdict, w.disposition(l.Row))
 		t.Rows = append(t.Rows, row)

@@ -146,7 +146,7 @@ func (w *writer) extremeValue() []Block {
 	e := &w.res.Extreme
 	blocks := []Block{Heading{2, "Extreme value: the area not examined"}}
 	if !e.Made {
-		return append(blocks, Paragraph{Text: fmt.Sprintf("No estimate was made of the deepest corrosion where nothing was examined, %s side: %s.", e.Side, e.Why)})
+		return append(blocks, Paragraph{Text: fmt.Sprintf("No estimate was made of the deepest corrosion on the %s side where nothing was examined (%s).", e.Side, e.Why)})
 	}
 	thick := func(v unit.Length) string { return unit.Thickness.TextUnit(w.sys, float64(v), 0) }
 	standing := "information only"

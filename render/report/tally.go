@@ -33,16 +33,23 @@ func (w *writer) tally() tally {
 			t.proved++
 		}
 	}
-	sheet := "Indications"
-	if s := w.in.Sheet(sheet); s != nil {
-		sheet = s.Name
+	t.leftOut = w.rowsOut("Indications")
+	return t
+}
+
+// rowsOut counts the rows of a sheet that an error takes out.
+func (w *writer) rowsOut(kind string) int {
+	name := kind
+	if s := w.in.Sheet(kind); s != nil {
+		name = s.Name
 	}
+	n := 0
 	for _, r := range w.a.LeftOut {
-		if r.Sheet == sheet {
-			t.leftOut++
+		if r.Sheet == name {
+			n++
 		}
 	}
-	return t
+	return n
 }
 
 // inWords counts the indications in a sentence that leaves none of them out.

@@ -216,3 +216,30 @@ func TestChecksInWords(t *testing.T) {
 		t.Errorf("%s", text)
 	}
 }
+
+// What cannot be judged is not called thin, nor short of its requirement.
+func TestUnjudgedIsNotThin(t *testing.T) {
+	ring := "Tank(Annular ring).Value = yes\nappend Tank | Annular nominal thickness | 9.5 | mm\nappend Tank | Annular width inside the shell | 600 | mm\nTank(Specific gravity).Value = 1.1\n" +
+		"append Plates | A1 | annular | | | 15707.96 | 600 | | | 100 | 0 | 0 | 0 | | 300 | J. Roe | 2026-04-20 | MFL-1\n" +
+		"append Indications | 90 | A1 | 4000 | 400 | 30 | 30 | soil | MFL | 21 | | | pit | J. Roe | 2026-04-20\n"
+	a := judged(t, "a.xlsx", noneIsDone+ring)
+	found := false
+	for i := range a.Result.Locations {
+		l := &a.Result.Locations[i]
+		found = found || l.Label == "A1/90" && l.Verdict == "engineering"
+	}
+	if !found {
+		t.Fatal("the trial has no place that cannot be judged")
+	}
+	text := words(section(report.Build(a, report.Options{}), "Repairs and recommendations"))
+	if want := "1 place on 1 plate cannot be judged here: an engineer has to."; !strings.Contains(text, want) {
+		t.Errorf("not said: %q\n%s", want, text)
+	}
+}
+
+// A table of all rows says which of them count for nothing.
+func TestRowsThatDoNotCountAreTold(t *testing.T) {
+	if text := built(t, "Appendix", noPhotos+"Prove-ups(U9).Remaining = 5.2/5.4\n"); !strings.Contains(text, "1 row of these is in no calculation because of an error in it; all such rows are listed below.") {
+		t.Errorf("%s", text)
+	}
+}
