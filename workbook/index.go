@@ -12,6 +12,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/check"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
 	"platebook/workbook/save"
@@ -41,13 +42,21 @@ type IndexRow struct {
 	LeftOut  int
 }
 
+// FailedIndex is the row of a workbook without results: what failed, and which
+// tank it is as far as it was read; a may be nil.
+func FailedIndex(file, why string, a *rules.Assessment) IndexRow {
+	r := IndexRow{File: file, Failed: why}
+	if a != nil {
+		t := &a.Inspection.Tank
+		r.Tank, r.Site, r.Report = t.Tank.Text, t.Site.Text, t.ReportNumber.Text
+	}
+	return r
+}
+
 // IndexOf is the row of an assessed workbook.
 func IndexOf(file string, a *rules.Assessment) IndexRow {
-	t := &a.Inspection.Tank
-	r := IndexRow{
-		File: file, Tank: t.Tank.Text, Site: t.Site.Text, Report: t.ReportNumber.Text, Units: a.Inspection.Units,
-		Counts: a.Counts, LeftOut: len(a.LeftOut),
-	}
+	r := FailedIndex(file, "", a)
+	r.Units, r.Counts, r.LeftOut = a.Inspection.Units, a.Counts, len(a.LeftOut)
 	r.Standing, _ = a.Standing()
 	if a.Repairs != nil {
 		r.Repairs = len(a.Repairs.Items)
@@ -76,7 +85,20 @@ func smallest(s *assess.StateResult) (v unit.Maybe[unit.Length], at string) {
 	return v, ""
 }
 
-// SortIndex puts tanks in the order of their next dates. A tank without one
+// NaturalPaths compares names of files as a person lists them, folder by
+// folder: t2 before t10.
+func NaturalPaths(a, b string) int {
+	x, y := strings.Split(a, "/"), strings.Split(b, "/")
+	for i := range min(len(x), len(y)) {
+		if d := cmp.Or(floor.NaturalOrder(x[i], y[i]), strings.Compare(x[i], y[i])); d != 0 {
+			return d
+		}
+	}
+	return len(x) - len(y)
+}
+
+// SortIndex puts tanks in the order of their next dates, those of one date by
+// name. A tank without one
 // because it has to be repaired first stands before all; one whose date is not
 // known, and last a workbook that could not be used, stand behind.
 func SortIndex(rows []IndexRow) {
@@ -92,7 +114,7 @@ func SortIndex(rows []IndexRow) {
 		return 2
 	}
 	slices.SortStableFunc(rows, func(a, b IndexRow) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Next, b.Next), strings.Compare(a.File, b.File))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Next, b.Next), floor.NaturalOrder(a.Tank, b.Tank), NaturalPaths(a.File, b.File))
 	})
 }
 
@@ -164,6 +186,7 @@ func (r IndexRow) entries(sys unit.System) []xlsx.Entry {
 	text := func(s string) xlsx.Entry { return xlsx.Text(s, xlsx.Wrapped) }
 	if r.Failed != "" {
 		row := make([]xlsx.Entry, 19)
+		row[1], row[2], row[3] = text(r.Tank), text(r.Site), text(r.Report)
 		row[4], row[17], row[18] = xlsx.Text("no results", xlsx.Bad), text(r.File), text(r.Failed)
 		return row
 	}
@@ -201,7 +224,7 @@ func IndexCSV(w io.Writer, rows []IndexRow) error {
 	for _, r := range rows {
 		record := make([]string, 0, 19)
 		if r.Failed != "" {
-			record = append(record, "", "", "", "", "no results", "", "", "", "", "", "", "", "", "", "", "", "", r.File, r.Failed)
+			record = append(record, "", r.Tank, r.Site, r.Report, "no results", "", "", "", "", "", "", "", "", "", "", "", "", r.File, r.Failed)
 		} else {
 			thick := func(v unit.Maybe[unit.Length]) string {
 				if !v.Known {

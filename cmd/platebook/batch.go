@@ -7,7 +7,10 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
+
+	"platebook/workbook"
 )
 
 // batchFile is one workbook of a batch.
@@ -24,6 +27,7 @@ type batchList struct {
 	markers int      // ~$ files: they only mark an open workbook
 	outputs int      // results of earlier runs
 	others  []string // spreadsheets of a kind that is not read
+	odd     []string // named like workbooks, but no files
 	links   []string // to folders, which are not followed
 	broken  []string // folders that cannot be read
 	twice   []string // given more than once
@@ -38,20 +42,7 @@ var ownOutput = regexp.MustCompile(`(?i)\.(results|review|index)( \(\d+\))?\.xls
 // given. It reads no workbook.
 func gatherBatch(args []string, out string) *batchList {
 	b := &batchList{home: out}
-	seen := map[string]bool{}
 	add := func(path, shown, folder string) {
-		real, err := filepath.EvalSymlinks(path)
-		if err != nil {
-			real = path
-		}
-		if full, err := filepath.Abs(real); err == nil {
-			real = full
-		}
-		if seen[real] {
-			b.twice = append(b.twice, shown)
-			return
-		}
-		seen[real] = true
 		b.files = append(b.files, batchFile{path: path, shown: filepath.ToSlash(shown), out: folder})
 	}
 	for _, arg := range args {
@@ -71,11 +62,51 @@ func gatherBatch(args []string, out string) *batchList {
 			add(arg, arg, out)
 		}
 	}
+	b.once()
 	b.apart()
 	return b
 }
 
+// once leaves one of several names for a file: its own before that of a link,
+// else the first.
+func (b *batchList) once() {
+	name := map[string]int{} // real path → which of the files
+	real := make([]string, len(b.files))
+	for i, f := range b.files {
+		real[i] = f.path
+		if to, err := filepath.EvalSymlinks(f.path); err == nil {
+			real[i] = to
+		}
+		if full, err := filepath.Abs(real[i]); err == nil {
+			real[i] = full
+		}
+		if first, ok := name[real[i]]; !ok || isLink(b.files[first].path) && !isLink(f.path) {
+			name[real[i]] = i
+		}
+	}
+	var files []batchFile
+	for i, f := range b.files {
+		if name[real[i]] == i {
+			files = append(files, f)
+		} else {
+			b.twice = append(b.twice, f.shown)
+		}
+	}
+	b.files = files
+}
+
+func isLink(path string) bool {
+	info, err := os.Lstat(path)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
+}
+
+// folder adds the workbooks of a folder and all below it, as a person lists
+// them: t2 before t10.
 func (b *batchList) folder(root, out string, several bool, add func(path, shown, folder string)) {
+	before := len(b.files)
+	defer func() {
+		slices.SortStableFunc(b.files[before:], func(x, y batchFile) int { return workbook.NaturalPaths(x.shown, y.shown) })
+	}()
 	_ = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
 			why := err.Error()
@@ -115,6 +146,7 @@ func (b *batchList) folder(root, out string, several bool, add func(path, shown,
 			return nil
 		}
 		if staterr == nil && !info.Mode().IsRegular() {
+			b.odd = append(b.odd, filepath.ToSlash(path))
 			return nil
 		}
 		shown, err := filepath.Rel(root, path)

@@ -176,13 +176,16 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 	case errors.Is(err, context.Canceled):
 		d.err = err
 	default:
-		d.row.Failed = err.Error()
+		d.row = workbook.FailedIndex(f.shown, err.Error(), j.a)
 		var unusable *finding.Unusable
 		if errors.As(err, &unusable) {
 			d.do = unusable.Do
 			if unusable.Rule != "" {
 				d.row.Failed = unusable.Rule + ": " + d.row.Failed
 			}
+		}
+		if d.do == "" {
+			d.do = whatToDo(err)
 		}
 		d.err = &fileError{err}
 		if own.json {
@@ -253,6 +256,9 @@ func (b *batch) finish(ctx context.Context) error {
 	}
 	for _, name := range l.others {
 		b.t.tell("%s: not taken; save it as .xlsx first", name)
+	}
+	for _, name := range l.odd {
+		b.t.tell("%s: not taken; it is no file", name)
 	}
 	for _, name := range l.links {
 		b.t.tell("%s: not looked into: a link to a folder; name the folder itself", name)
