@@ -168,7 +168,7 @@ func WriteIndex(ctx context.Context, out string, inputs []string, rows []IndexRo
 	for _, h := range indexHeaders(sys) {
 		head = append(head, xlsx.Text(h, xlsx.Header))
 	}
-	for i, w := range []float64{14, 14, 18, 16, 34, 12, 22, 12, 12, 10, 18, 9, 9, 10, 9, 10, 10, 30, 50} {
+	for i, w := range []float64{13, 14, 18, 14, 28, 11, 18, 11, 12, 10, 15, 9, 8, 10, 8, 10, 9, 24, 32} {
 		s.Width(i+1, i+1, w)
 	}
 	first := s.FitRow(head...)
@@ -204,14 +204,14 @@ func (r IndexRow) entries(sys unit.System) []xlsx.Entry {
 	if r.Interval.Known {
 		interval = downToTenth(float64(r.Interval.V))
 	}
-	look := xlsx.Wrapped
-	if r.Counts.Errors > 0 {
-		look = xlsx.Bad
-	}
 	whole := func(n int) xlsx.Entry { return xlsx.Number(float64(n), xlsx.Whole) }
+	errors := whole(r.Counts.Errors)
+	if r.Counts.Errors > 0 {
+		errors = xlsx.Number(float64(r.Counts.Errors), xlsx.Bad)
+	}
 	return []xlsx.Entry{
-		date, text(r.Tank), text(r.Site), text(r.Report), xlsx.Text(r.Standing, look), thick(r.Smallest), text(r.At), text(r.Floor), thick(r.AsFound),
-		interval, text(r.Governed), whole(r.Repairs), whole(r.Counts.Errors), whole(r.Counts.Warnings), whole(r.Counts.Notes), whole(r.Counts.Answered), whole(r.LeftOut),
+		date, text(r.Tank), text(r.Site), text(r.Report), text(r.Standing), thick(r.Smallest), text(r.At), text(r.Floor), thick(r.AsFound),
+		interval, text(r.Governed), whole(r.Repairs), errors, whole(r.Counts.Warnings), whole(r.Counts.Notes), whole(r.Counts.Answered), whole(r.LeftOut),
 		text(r.File), text(""),
 	}
 }

@@ -75,9 +75,15 @@ type results struct {
 }
 
 func resultDraft(ctx context.Context, b *Book, a *rules.Assessment, r Record) (*xlsx.Draft, error) {
+	return resultDraftIn(ctx, b, a, r, a.Inspection.Units)
+}
+
+// resultDraftIn is resultDraft in a system of units, to be held against the
+// results of a workbook in that system.
+func resultDraftIn(ctx context.Context, b *Book, a *rules.Assessment, r Record, sys unit.System) (*xlsx.Draft, error) {
 	a.Ahead()
 	rs := &results{
-		a: a, sys: a.Inspection.Units, draft: xlsx.NewDraft(""),
+		a: a, sys: sys, draft: xlsx.NewDraft(""),
 		cells: map[string]string{}, symbols: map[string]string{}, columns: map[string]string{},
 		named: map[string]namedCell{}, words: map[finding.Ref]string{},
 	}

@@ -8,6 +8,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/finding"
 	"platebook/rules/review"
+	"platebook/rules/unit"
 	"platebook/workbook/layout"
 	"platebook/workbook/xlsx"
 )
@@ -22,16 +23,15 @@ type Revision struct {
 // the results that came out otherwise.
 func Revisions(ctx context.Context, now, was Revision, rec Record) (*review.Revisions, error) {
 	r := &review.Revisions{Other: was.Book.File.Name}
+	v := &revising{r: r, now: now.Book, was: was.Book, scales: scalesOf(now.Assessment.Inspection), before: scalesOf(was.Assessment.Inspection)}
 	names := inputSheets(was.Book, inputSheets(now.Book, nil))
 	for _, name := range names {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		changes, err := sheetChanges(name, now.Book, was.Book)
-		if err != nil {
+		if err := v.sheet(name); err != nil {
 			return nil, err
 		}
-		r.Changes = append(r.Changes, changes...)
 	}
 	return r, group(ctx, r, now, was, rec)
 }
@@ -52,10 +52,19 @@ type side struct {
 	grid  *xlsx.Grid
 	heads map[int]string
 	names []string
+	bare  []string    // names without what stands in a unit
+	at    map[int]int // number of a row → which it is
+	last  int         // row of the headers
+
+	units    unit.System
+	table    bool                    // no list of items or criteria
+	written  map[int]string          // units in the headers
+	scales   map[finding.Ref]float64 // stored value of one in a cell
+	decimals map[int]int             // most of a column
 }
 
-func newSide(b *Book, name string) (side, error) {
-	s := side{grid: &xlsx.Grid{}, heads: map[int]string{}}
+func newSide(b *Book, name string, scales map[finding.Ref]float64) (*side, error) {
+	s := &side{grid: &xlsx.Grid{}, heads: map[int]string{}, at: map[int]int{}, written: map[int]string{}, units: b.Inspection.Units, scales: scales}
 	for _, sheet := range b.File.Sheets {
 		if foldHeader(sheet.Name) != foldHeader(name) || slices.Contains(b.Results, sheet.Name) {
 			continue
@@ -72,8 +81,7 @@ func newSide(b *Book, name string) (side, error) {
 			def = &layout.Sheets[i]
 		}
 	}
-	keys := []int{1}
-	last := 0
+	keys, inUnits := []int{1}, map[int]bool{}
 	if def != nil {
 		h := newLanguage().header(def, s.grid)
 		want := def.Key
@@ -82,38 +90,94 @@ func newSide(b *Book, name string) (side, error) {
 		}
 		keys = keys[:0]
 		for _, head := range h.headings {
-			s.heads[head.col] = head.name
+			s.heads[head.col], s.written[head.col] = head.name, head.unit
 			if head.def != nil && slices.Contains(want, head.def.Header) {
 				keys = append(keys, head.col)
+				inUnits[head.col] = head.def.Type == layout.Number
 			}
 		}
-		last = h.last
+		s.last = h.last
+		s.table = !def.Items && def.Name != "Criteria"
+	}
+	if s.table {
+		s.decimals = s.finest()
 	}
 	for i := range s.grid.Rows {
 		row := &s.grid.Rows[i]
-		var parts []string
+		var parts, bare []string
 		for _, c := range keys {
-			if t := typedText(row.Cell(c).Raw, b.File.Date1904); t != "" {
-				parts = append(parts, oneLine(t))
+			if t := oneLine(typedText(row.Cell(c).Raw, b.File.Date1904)); t != "" {
+				parts = append(parts, t)
+				if !inUnits[c] {
+					bare = append(bare, t)
+				}
 			}
 		}
-		name := strings.Join(parts, "/")
-		if name == "" || row.Number <= last {
+		name, short := strings.Join(parts, "/"), strings.Join(bare, "/")
+		if name == "" || row.Number <= s.last {
 			name = "\x00" + typedText(firstFilled(row).Raw, b.File.Date1904)
+			short = name
 		}
-		s.names = append(s.names, name)
+		s.at[row.Number] = i
+		s.names, s.bare = append(s.names, name), append(s.bare, short)
 	}
 	return s, nil
 }
 
-func sheetChanges(name string, now, was *Book) ([]review.Change, error) {
-	a, err := newSide(was, name)
-	if err != nil {
-		return nil, err
+// columnPair is where a column stands in two sheets, 0 in one that lacks it.
+type columnPair struct{ a, b int }
+
+// columns pairs the columns of two sheets by their headers; others by their
+// place.
+func columns(a, b *side) []columnPair {
+	lastOf := func(s *side) (last int) {
+		for i := range s.grid.Rows {
+			last = max(last, lastCol(&s.grid.Rows[i]))
+		}
+		return last
 	}
-	b, err := newSide(now, name)
+	lastA, lastB := lastOf(a), lastOf(b)
+	named, taken := map[string]int{}, map[int]bool{}
+	for col := lastA; col > 0; col-- {
+		if h := foldHeader(a.heads[col]); h != "" {
+			named[h] = col
+		}
+	}
+	list := make([]columnPair, lastB)
+	for i := range list {
+		list[i].b = i + 1
+		if from := named[foldHeader(b.heads[i+1])]; from > 0 && !taken[from] {
+			list[i].a, taken[from] = from, true
+		}
+	}
+	for i := range list {
+		if p := &list[i]; p.a == 0 && p.b <= lastA && !taken[p.b] && a.heads[p.b] == "" {
+			p.a, taken[p.b] = p.b, true
+		}
+	}
+	for col := 1; col <= lastA; col++ {
+		if !taken[col] {
+			list = append(list, columnPair{a: col})
+		}
+	}
+	return list
+}
+
+// revising holds the sheets of two workbooks against each other.
+type revising struct {
+	r              *review.Revisions
+	now, was       *Book
+	scales, before map[finding.Ref]float64
+}
+
+func (v *revising) sheet(name string) error {
+	a, err := newSide(v.was, name, v.before)
 	if err != nil {
-		return nil, err
+		return err
+	}
+	b, err := newSide(v.now, name, v.scales)
+	if err != nil {
+		return err
 	}
 	if a.sheet == "" || b.sheet == "" {
 		c := review.Change{What: "sheet " + name}
@@ -122,54 +186,67 @@ func sheetChanges(name string, now, was *Book) ([]review.Change, error) {
 		} else {
 			c.Was, c.Old = finding.Ref{Sheet: a.sheet}, "the sheet"
 		}
-		if len(a.grid.Rows)+len(b.grid.Rows) == 0 {
-			return nil, nil
+		if len(a.grid.Rows)+len(b.grid.Rows) > 0 {
+			v.r.Changes = append(v.r.Changes, c)
 		}
-		return []review.Change{c}, nil
+		return nil
 	}
-	var list []review.Change
-	for _, p := range renamedRows(align(a.names, b.names), a.grid, b.grid) {
-		var old, new xlsx.Row
-		if p.a >= 0 {
-			old = a.grid.Rows[p.a]
+	cols := columns(a, b)
+	was, now := a.names, b.names
+	if a.units != b.units || slices.ContainsFunc(cols, func(c columnPair) bool { return a.written[c.a] != b.written[c.b] }) {
+		was, now = a.bare, b.bare // 48 in is 1219 mm
+	}
+	for _, p := range renamedRows(align(was, now), a.grid, b.grid) {
+		v.row(a, b, p, cols)
+	}
+	return nil
+}
+
+// row lists the cells in which a row differs.
+func (v *revising) row(a, b *side, p pair, cols []columnPair) {
+	var old, new xlsx.Row
+	if p.a >= 0 {
+		old = a.grid.Rows[p.a]
+	}
+	if p.b >= 0 {
+		new = b.grid.Rows[p.b]
+	}
+	for _, col := range cols {
+		x, y := old.Cell(col.a), new.Cell(col.b)
+		c := review.Change{Old: typedText(x.Raw, v.was.File.Date1904), New: typedText(y.Raw, v.now.File.Date1904)}
+		alike, differ := inOtherUnits(a, b, &old, &new, col.a, col.b)
+		switch {
+		case alike:
+			v.r.Alike++
+			continue
+		case differ:
+			c.Old, c.New = inUnit(c.Old, a.unit(&old, col.a)), inUnit(c.New, b.unit(&new, col.b))
+		case c.Old == c.New && x.Type == y.Type:
+			continue
+		case c.Old == c.New: // a number that became a text
+			c.Old, c.New = c.Old+" ("+kindOf(x)+")", c.New+" ("+kindOf(y)+")"
 		}
+		if p.a >= 0 && col.a > 0 {
+			c.Was = a.ref(col.a, old.Number)
+		}
+		label, head := "", b.heads[col.b]
 		if p.b >= 0 {
-			new = b.grid.Rows[p.b]
+			label = b.names[p.b]
+			if col.b > 0 {
+				c.Ref = b.ref(col.b, new.Number)
+			}
+		} else {
+			label = a.names[p.a]
 		}
-		last := 0
-		for _, r := range []xlsx.Row{old, new} {
-			if n := len(r.Cells); n > 0 {
-				last = max(last, r.Cells[n-1].Col)
-			}
+		if head == "" {
+			head = a.heads[col.a]
 		}
-		for col := 1; col <= last; col++ {
-			x, y := old.Cell(col), new.Cell(col)
-			c := review.Change{
-				Old: typedText(x.Raw, was.File.Date1904), New: typedText(y.Raw, now.File.Date1904),
-			}
-			if c.Old == c.New && x.Type == y.Type {
-				continue
-			}
-			if c.Old == c.New { // a number that became a text
-				c.Old, c.New = c.Old+" ("+kindOf(x)+")", c.New+" ("+kindOf(y)+")"
-			}
-			if p.a >= 0 {
-				c.Was = changeRef(a.sheet, col, old.Number)
-			}
-			label, head := "", b.heads[col]
-			if p.b >= 0 {
-				c.Ref, label = changeRef(b.sheet, col, new.Number), b.names[p.b]
-			} else {
-				label, head = a.names[p.a], a.heads[col]
-			}
-			c.What = strings.TrimPrefix(label, "\x00")
-			if head != "" {
-				c.What += ", " + head
-			}
-			list = append(list, c)
+		c.What = strings.TrimPrefix(label, "\x00")
+		if head != "" {
+			c.What += ", " + head
 		}
+		v.r.Changes = append(v.r.Changes, c)
 	}
-	return list, nil
 }
 
 // mostRenamed bounds how many rows are held against each other for new names.
@@ -247,7 +324,7 @@ func group(ctx context.Context, r *review.Revisions, now, was Revision, rec Reco
 	if err != nil {
 		return err
 	}
-	oldDraft, err := resultDraft(ctx, was.Book, was.Assessment, rec)
+	oldDraft, err := resultDraftIn(ctx, was.Book, was.Assessment, rec, now.Assessment.Inspection.Units)
 	if err != nil {
 		return err
 	}

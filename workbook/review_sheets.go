@@ -64,7 +64,11 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 	lines = append(lines, [2]string{"Answers that do not count", strconv.Itoa(len(r.Answers))}, [2]string{"Answers given since", strconv.Itoa(len(r.Since))})
 	lines = append(lines, [2]string{"Sample to check by hand", strconv.Itoa(len(r.Sample)) + " results, seed " + r.Seed + " (the beginning of the file's SHA-256)"})
 	if a := r.Against; a != nil {
-		lines = append(lines, [2]string{"Against " + a.Other, count(len(a.Changes), "changed input cell")})
+		told := count(len(a.Changes), "changed input cell")
+		if a.Alike > 0 {
+			told += "; " + count(a.Alike, "other cell") + " the same in another unit, to the digits typed"
+		}
+		lines = append(lines, [2]string{"Against " + a.Other, told})
 	}
 	return lines
 }

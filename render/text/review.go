@@ -64,6 +64,7 @@ type againstPart struct {
 	Other   string        `json:"file"`
 	Changes []revisedPart `json:"changes"`
 	Groups  []groupPart   `json:"groups"`
+	Alike   int           `json:"cells_same_in_other_units"`
 }
 
 type revisedPart struct {
@@ -118,7 +119,7 @@ func reviewOf(r *review.Review) *reviewPart {
 		p.Sample = append(p.Sample, samplePart{s.Ref.Sheet, s.Ref.Cell(), s.What, s.Stored, s.Formula, list(s.Inputs), s.More})
 	}
 	if g := r.Against; g != nil {
-		p.Against = &againstPart{Other: g.Other, Changes: []revisedPart{}, Groups: []groupPart{}}
+		p.Against = &againstPart{Other: g.Other, Alike: g.Alike, Changes: []revisedPart{}, Groups: []groupPart{}}
 		for _, c := range g.Changes {
 			p.Against.Changes = append(p.Against.Changes, revisedPart{words(c.Ref.String()), words(c.Was.String()), c.What, c.Old, c.New})
 		}

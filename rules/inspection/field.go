@@ -31,6 +31,15 @@ type Field[T any] struct {
 	Scale float64     // stored value per cell number when Plain: 25.4 under an inch header
 }
 
+// PerNumber is the cell of a plain number and the stored value of one in it; 0
+// for any other field.
+func (f *Field[T]) PerNumber() (finding.Ref, float64) {
+	if !f.Plain {
+		return f.Ref, 0
+	}
+	return f.Ref, f.Scale
+}
+
 // OK says whether the field holds a usable value.
 func (f Field[T]) OK() bool { return f.State == Given }
 

@@ -114,6 +114,7 @@ type Sampled struct {
 type Revisions struct {
 	Other   string
 	Changes []Change
+	Alike   int // cells that hold the same in another unit, to the digits typed
 	Groups  []Group
 }
 
