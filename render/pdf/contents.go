@@ -86,19 +86,19 @@ func rowHeight(row []contentsLine) float64 {
 // listOfFigures is the drawings and charts in the order of their numbers, a
 // long list in two columns; each is read down before the next one.
 func (t *setter) listOfFigures() []list {
-	set := func(size, width float64) (out []contentsLine) {
+	set := func(size, lead, width float64) (out []contentsLine) {
 		for _, d := range t.figures {
 			if d.at.sheet == nil {
 				continue
 			}
-			l := contentsLine{entry: entry{2, strconv.Itoa(d.number), d.caption, d.at, d}, indent: 9, size: size, lead: contentsSub, width: width}
+			l := contentsLine{entry: entry{2, strconv.Itoa(d.number), d.caption, d.at, d}, indent: 9, size: size, lead: lead, width: width}
 			l.lines = t.faces.regular.wrap(d.caption, size, width-l.indent-9)
 			out = append(out, l)
 		}
 		return out
 	}
 	const short = 16
-	all := set(9, t.paper.width())
+	all := set(9, contentsSub, t.paper.width())
 	if len(all) <= short {
 		var one list
 		for _, l := range all {
@@ -106,8 +106,18 @@ func (t *setter) listOfFigures() []list {
 		}
 		return []list{one}
 	}
-	// As much to a page as it holds, in two columns of one length.
-	all = set(8.5, (t.paper.width()-midway)/2)
+	half := (t.paper.width() - midway) / 2
+	pages := t.pagesOf(set(8.5, contentsSub, half))
+	// A little closer where a page is saved: else it carries a few lines.
+	if closer := t.pagesOf(set(8, contentsSub*0.86, half)); len(closer) < len(pages) {
+		return closer
+	}
+	return pages
+}
+
+// pagesOf puts as many lines to a page as it holds, in two columns of one
+// length.
+func (t *setter) pagesOf(all []contentsLine) []list {
 	var pages []list
 	for len(all) > 0 {
 		var page list

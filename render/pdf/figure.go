@@ -36,6 +36,13 @@ func (t *setter) figure(b report.Figure) {
 	lines := t.wrap(caption, captionStyle, t.paper.width())
 	room := t.paper.body() - float64(len(lines))*captionStyle.lead - 14
 	scale := fit(sc, t.paper.width(), room)
+	// A chart that the page would just not hold is printed a little smaller,
+	// to stay with its text.
+	const least = 0.85
+	around := tall(t.pending) + 3.5 + 1.5 + float64(len(lines))*captionStyle.lead + 2
+	if h, left := sc.Height*scale, t.left()-around; t.open && len(t.held) == 0 && h > left && h*least <= left {
+		scale *= left / h
+	}
 	w, h := sc.Width*scale, sc.Height*scale
 	chain := []piece{{height: h + 1.5, space: 3.5, keep: true, place: d.at, draw: func(s *sheet, y float64) {
 		s.scene(sc, t.paper.left+(t.paper.width()-w)/2, y, scale)

@@ -24,6 +24,11 @@ type flow struct {
 	open     bool   // it is still being filled
 	pending  []piece
 	held     [][]piece // drawings that wait for the next page
+	gaps     float64   // the share that the room between pieces has of what it may be
+}
+
+func newFlow(f *faces, pics *pictures, p paper) *flow {
+	return &flow{faces: f, pictures: pics, paper: p, gaps: 1}
 }
 
 // paper is a page's size and the frame text may fill, in millimetres.
@@ -73,7 +78,10 @@ func (f *flow) endPage() {
 // goes on before it, so that no page stays half empty.
 func (f *flow) float(chain []piece) {
 	const much = 0.15 // of a page
-	left := f.paper.h - f.paper.bottom - f.y
+	for i, p := range chain {
+		chain[i] = f.closer(p)
+	}
+	left := f.left()
 	if f.open && len(f.held) == 0 && chain[0].space+tall(chain) > left && left > much*f.paper.body() {
 		f.held = append(f.held, chain)
 		return
@@ -84,6 +92,9 @@ func (f *flow) float(chain []piece) {
 	}
 	f.set(chain)
 }
+
+// left is the height of what the page has free.
+func (f *flow) left() float64 { return f.paper.h - f.paper.bottom - f.y }
 
 // filled is how much of the page being filled is, 0 without one.
 func (f *flow) filled() float64 {
@@ -106,11 +117,20 @@ func (f *flow) release() {
 // add appends a piece; pieces that keep wait for the one they stay with.
 func (f *flow) add(pieces ...piece) {
 	for _, p := range pieces {
-		f.pending = append(f.pending, p)
+		f.pending = append(f.pending, f.closer(p))
 		if !p.keep {
 			f.flush()
 		}
 	}
+}
+
+// closer is a piece with its gap as close as gaps are now.
+func (f *flow) closer(p piece) piece {
+	p.space *= f.gaps
+	if p.draw == nil {
+		p.height *= f.gaps
+	}
+	return p
 }
 
 func (f *flow) flush() {

@@ -86,15 +86,16 @@ func layOut(r *report.Report, f *faces) document {
 	head := newRunning(f, r.Running)
 	p := newPaper(r.Letter, head)
 	pics := &pictures{names: map[[32]byte]string{}}
-	t := &setter{flow: &flow{faces: f, pictures: pics, paper: p}, report: r, running: head, studio: newStudio()}
+	t := &setter{flow: newFlow(f, pics, p), report: r, running: head, studio: newStudio()}
 	if r.Strip {
 		t.strip(r.Cover)
 	} else {
 		t.cover(r.Cover)
 	}
 	front := len(t.sheets)
-	for _, s := range t.studio.commission(r.Sections) {
-		t.section(s)
+	sections := t.studio.commission(r.Sections)
+	for i, s := range sections {
+		t.section(s, i+1 == len(sections) || sections[i+1].Break)
 	}
 	t.endPage()
 	t.studio.close()
@@ -127,7 +128,7 @@ func (t *setter) insertContents(front int) []*sheet {
 			}
 			return i + 1
 		}
-		c := &setter{flow: &flow{faces: t.faces, pictures: t.pictures, paper: t.paper}, report: t.report}
+		c := &setter{flow: newFlow(t.faces, t.pictures, t.paper), report: t.report}
 		c.setContents("Contents", lines, false, number)
 		title := "Drawings and charts"
 		for _, page := range figures {

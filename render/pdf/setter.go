@@ -56,7 +56,9 @@ func (t *setter) wrap(text string, st style, width float64) []string {
 	return t.faces.of(st.bold).wrap(t.faces.clean(text), st.size, width)
 }
 
-func (t *setter) section(sec report.Section) {
+// section sets a section; ends says that another begins on a page of its own
+// behind it, or none.
+func (t *setter) section(sec report.Section, ends bool) {
 	// What a page with little on it leaves free is used although the drawings
 	// of the section before stand behind it; else the sections keep their order.
 	const little = 0.1 // of a page
@@ -66,6 +68,37 @@ func (t *setter) section(sec report.Section) {
 	if n := len(t.sheets); sec.Break || n > 0 && t.sheets[n-1] != t.page && t.filled() > little || len(sec.Blocks) > 1 && t.filled() > mostly {
 		t.endPage()
 	}
+	before, text, sheets := parted(sec.Blocks)
+	set := func(blocks []report.Block) {
+		for _, b := range blocks {
+			t.block(b)
+		}
+	}
+	headed := len(before) > 0 || len(text) == 0 // a sheet takes the heading, or nothing follows it
+	if headed {
+		t.sectionHead(sec)
+		set(before)
+	}
+	last := func() {
+		if !headed {
+			t.sectionHead(sec)
+		}
+		set(text)
+		t.release()
+	}
+	switch {
+	case len(text) == 0:
+	case ends || len(sheets) > 0:
+		t.closing(last)
+	default:
+		last()
+	}
+	set(sheets)
+	t.release()
+}
+
+// sectionHead sets a section's number and name.
+func (t *setter) sectionHead(sec report.Section) {
 	at := &place{}
 	number := ""
 	if sec.Number > 0 {
@@ -95,10 +128,6 @@ func (t *setter) section(sec report.Section) {
 	if len(sec.Blocks) == 0 {
 		t.lines([]string{"No entries."}, t.paper.left, style{9.5, 4.6, false, grey}, 0, false)
 	}
-	for _, b := range sec.Blocks {
-		t.block(b)
-	}
-	t.release()
 }
 
 func (t *setter) block(b report.Block) {

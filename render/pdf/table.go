@@ -63,6 +63,7 @@ func (t *setter) table(b report.Table) {
 
 func (t *setter) wholeTable(b report.Table) {
 	g := t.columns(b)
+	g.pad *= t.gaps
 	caption := style{8.8, 4.3, true, black}
 	if b.Caption != "" {
 		lines := t.wrap(b.Caption, caption, g.width)

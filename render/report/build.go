@@ -49,7 +49,7 @@ var SectionNames = []struct {
 // ownPage are the sections that begin a page: what is looked up or handed on
 // by itself.
 var ownPage = []string{
-	"Summary", "Revision history and open questions", "Repairs and recommendations", "Limitations and cautions", "Photos", "Appendix",
+	"Summary", "Revision history and open questions", "Repairs and recommendations", "Photos", "Appendix",
 }
 
 // writer composes the sections of one report.
