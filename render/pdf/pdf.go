@@ -87,9 +87,10 @@ func layOut(r *report.Report, f *faces) document {
 	p := newPaper(r.Letter, head)
 	pics := &pictures{names: map[[32]byte]string{}}
 	t := &setter{flow: newFlow(f, pics, p), report: r, running: head, studio: newStudio()}
-	if r.Strip {
+	switch {
+	case r.Strip:
 		t.strip(r.Cover)
-	} else {
+	case !r.NoCover:
 		t.cover(r.Cover)
 	}
 	front := len(t.sheets)

@@ -70,8 +70,8 @@ func (w *writer) photoPlace(p inspection.Photo) string {
 	return strings.Join(parts, ", ")
 }
 
-// appendix is section 20: all readings, findings and answers, the record.
-func (w *writer) appendix() []Block {
+// readings is the appendix of all that was measured.
+func (w *writer) readings() []Block {
 	var rows []*assess.Location
 	for i := range w.res.Locations {
 		if l := &w.res.Locations[i]; l.Kind == assess.IndicationAt || l.Kind == assess.ProveUpAt {
@@ -84,15 +84,6 @@ func (w *writer) appendix() []Block {
 	} else {
 		blocks = append(blocks, w.indicationTable(rows, true))
 	}
-	blocks = append(blocks, w.readings()...)
-	blocks = append(blocks, w.leftOut()...)
-	blocks = append(blocks, w.findings()...)
-	blocks = append(blocks, w.furtherSteps()...)
-	return append(blocks, w.record()...)
-}
-
-func (w *writer) readings() []Block {
-	var blocks []Block
 	if len(w.in.ProveUps) > 0 {
 		t := Table{Dense: true, Columns: []Column{
 			{Head: "Prove-up", Share: 1},
@@ -161,10 +152,11 @@ func (w *writer) leftOut() []Block {
 	return []Block{Heading{2, "Rows left out because of an error in them"}, t}
 }
 
+// findings is the appendix of what the checks found, its answers, and what
+// could not be used.
 func (w *writer) findings() []Block {
-	blocks := []Block{Heading{2, "Findings and answers"}}
 	if len(w.a.Findings) == 0 {
-		return append(blocks, Paragraph{Text: "The checks found nothing to report."})
+		return []Block{Paragraph{Text: "The checks found nothing to report."}}
 	}
 	c := w.a.Counts
 	t := Table{Dense: true, Columns: []Column{
@@ -181,13 +173,14 @@ func (w *writer) findings() []Block {
 		}
 		t.Rows = append(t.Rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), w.rowOf(f), what, do}})
 	}
-	return append(blocks, t)
+	return append([]Block{t}, w.leftOut()...)
 }
 
+// record is the appendix that tells how the results came about: the steps
+// that no section shows, the input and the program.
 func (w *writer) record() []Block {
 	f := w.in.File
 	blocks := []Block{
-		Heading{2, "Record"},
 		Pairs{Rows: [][2]string{
 			{"Input", f.Name},
 			{"SHA-256 of the file", f.SHA256},
@@ -204,7 +197,7 @@ func (w *writer) record() []Block {
 	if len(verify) > 0 {
 		blocks = append(blocks, Heading{2, "To verify against a licensed copy of the standard"}, List{verify})
 	}
-	return blocks
+	return append(blocks, w.furtherSteps()...)
 }
 
 // otherLabels are the clause labels that other editions number otherwise.

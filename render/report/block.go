@@ -15,6 +15,7 @@ type Report struct {
 	Author   string // the firm
 	Letter   bool   // Letter paper instead of A4
 	Strip    bool   // the cover is a strip above the first section, no contents page: the preliminary list
+	NoCover  bool   // the firm leaves the cover out
 	Units    unit.System
 	Running  Running
 	Cover    Cover

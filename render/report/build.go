@@ -43,14 +43,19 @@ var SectionNames = []struct {
 	{"Statistics", false},
 	{"Limitations and cautions", true},
 	{"Photos", false},
-	{"Appendix", false},
+	{"Appendix: all readings", false},
+	{"Appendix: findings and answers", false},
+	{"Appendix: record", false},
 }
 
 // ownPage are the sections that begin a page: what is looked up or handed on
 // by itself.
 var ownPage = []string{
-	"Summary", "Revision history and open questions", "Repairs and recommendations", "Photos", "Appendix",
+	"Summary", "Revision history and open questions", "Repairs and recommendations", "Photos", "Appendix: all readings",
 }
+
+// scope is the section that names the sections left out.
+const scope = "Scope, standards, criteria"
 
 // writer composes the sections of one report.
 type writer struct {
@@ -89,14 +94,17 @@ func Build(a *rules.Assessment, opt Options) *Report {
 		"Statistics":                              w.statistics,
 		"Limitations and cautions":                w.cautions,
 		"Photos":                                  w.photos,
-		"Appendix":                                w.appendix,
+		"Appendix: all readings":                  w.readings,
+		"Appendix: findings and answers":          w.findings,
+		"Appendix: record":                        w.record,
 	}
 	for _, s := range SectionNames {
 		build := builders[s.Name]
+		own, include := w.choice(s.Name, s.Required)
 		if build == nil {
+			r.NoCover = !include
 			continue
 		}
-		own, include := w.choice(s.Name, s.Required)
 		if !include {
 			continue
 		}
@@ -113,6 +121,11 @@ func Build(a *rules.Assessment, opt Options) *Report {
 			Number: len(r.Sections) + 1, Name: s.Name, Blocks: blocks,
 			Break: slices.Contains(ownPage, s.Name) && len(blocks) > 1,
 		})
+	}
+	// The section that tells what is left out may be left out itself.
+	if _, include := w.choice(scope, true); !include && len(r.Sections) > 0 {
+		first := &r.Sections[0]
+		first.Blocks = append(w.leftOutSections(), first.Blocks...)
 	}
 	return r
 }
