@@ -152,15 +152,37 @@ func (w *writer) chosen(name string, required bool) (own string, wanted, include
 }
 
 // paragraphs is a firm's own text as it was typed: a line break begins a
-// paragraph.
+// paragraph, a bullet an item of a list.
 func paragraphs(own string) []Block {
 	var out []Block
 	for _, line := range strings.Split(own, "\n") {
-		if line = strings.TrimSpace(line); line != "" {
+		line = strings.TrimSpace(line)
+		item, bullet := bulleted(line)
+		switch {
+		case line == "":
+		case !bullet:
 			out = append(out, Paragraph{Text: line})
+		default:
+			if n := len(out) - 1; n >= 0 {
+				if l, ok := out[n].(List); ok {
+					out[n] = List{append(l.Items, item)}
+					continue
+				}
+			}
+			out = append(out, List{[]string{item}})
 		}
 	}
 	return out
+}
+
+// bulleted is a line without the bullet it begins with.
+func bulleted(line string) (item string, bullet bool) {
+	for _, b := range []string{"•", "–", "-", "*"} {
+		if rest, ok := strings.CutPrefix(line, b); ok && strings.HasPrefix(rest, " ") && strings.TrimSpace(rest) != "" {
+			return strings.TrimSpace(rest), true
+		}
+	}
+	return line, false
 }
 
 func (w *writer) status() string { return w.in.Tank.ReportStatus.Or("preliminary") }
@@ -191,15 +213,12 @@ func (w *writer) cover(title, status string) Cover {
 	c := Cover{
 		Firm: t.FirmName.Or(""), FirmAddress: t.FirmAddress.Or(""), FirmNumber: t.FirmNumber.Or(""), Logo: w.opt.Logo,
 		Heading: title, Status: status,
-		Note: "Calculated from the workbook named in the appendix. The program prints lines to sign on; it signs and approves nothing.",
+		Note: w.coverNote("the workbook named in the appendix"),
 		Signatures: []Signature{
 			{"Prepared by", t.PreparedBy.Or(""), "", entered(t.PreparedDate)},
 			{"Reviewed by", t.ReviewedBy.Or(""), "", entered(t.ReviewedDate)},
 			{"Responsible inspector", t.ResponsibleInspector.Or(""), t.InspectorNumber.Or(""), entered(t.InspectorDate)},
 		},
-	}
-	if own, _ := w.choice("Cover", true); own != "" {
-		c.Note = own + "\n" + c.Note
 	}
 	add := func(label string, f inspection.Text) {
 		if f.Or("") != "" {
@@ -217,6 +236,15 @@ func (w *writer) cover(title, status string) Cover {
 	add("Revision", t.Revision)
 	c.Lines = append(c.Lines, [2]string{"Report date", date(t.ReportDate)})
 	return c
+}
+
+// coverNote is the small print of the cover, the firm's own words first.
+func (w *writer) coverNote(from string) string {
+	note := "Calculated from " + from + ". The program prints lines to sign on; it signs and approves nothing."
+	if own, _ := w.choice("Cover", true); own != "" {
+		return own + "\n" + note
+	}
+	return note
 }
 
 // entered is a date that stands in the workbook, told apart from one written

@@ -139,21 +139,26 @@ func (w *writer) short(l *assess.Location) bool {
 	return !step.AtLeast(unit.Thickness, float64(l.Remaining.V), end)
 }
 
+// unrepaired is the places that fail and that no repair takes out.
+func (w *writer) unrepaired() (places []*assess.Location) {
+	if w.a.Repairs == nil {
+		return nil
+	}
+	for i := range w.res.Locations {
+		if l := &w.res.Locations[i]; fails(l) && l.Repair == "" && !slices.Contains(w.a.Repairs.Unplaced, i) {
+			places = append(places, l)
+		}
+	}
+	return places
+}
+
 // openSentence tells of the places that no repair takes out: those that fall
 // short, where people plan the repairs themselves, and those that cannot be
 // judged here.
 func (w *writer) openSentence() string {
-	r := w.a.Repairs
-	if r == nil {
-		return ""
-	}
 	var n [2]int
 	plates := [2]map[int]bool{{}, {}}
-	for i := range w.res.Locations {
-		l := &w.res.Locations[i]
-		if !fails(l) || l.Repair != "" || slices.Contains(r.Unplaced, i) {
-			continue
-		}
+	for _, l := range w.unrepaired() {
 		kind := 1
 		if w.short(l) {
 			kind = 0
@@ -162,7 +167,7 @@ func (w *writer) openSentence() string {
 		plates[kind][l.Plate] = true
 	}
 	s := ""
-	if n[0] > 0 && !r.Proposed {
+	if n[0] > 0 && !w.a.Repairs.Proposed {
 		s = fmt.Sprintf(" %s on %s %s short of the requirement %s, and no repair takes %s out.",
 			number(n[0], "place", "places"), number(len(plates[0]), "plate", "plates"), choose(n[0], "falls", "fall"), w.horizon(), choose(n[0], "it", "them"))
 	}

@@ -185,7 +185,7 @@ func number(n int, one, many string) string {
 }
 
 // repairList is the repairs in crew order, by plate.
-func (w *writer) repairList() Block {
+func (w *writer) repairList() Table {
 	r := w.a.Repairs
 	t := Table{Caption: "Repairs by plate", Columns: []Column{
 		{Head: "Repair", Share: 1},
@@ -419,6 +419,7 @@ func BuildPreliminary(a *rules.Assessment, opt Options) *Report {
 	r.Title = "Preliminary repair list: " + r.Title
 	r.Cover.Heading = "Preliminary repair list, tank " + w.in.Tank.Tank.Or("not named")
 	r.Cover.Signatures = nil
+	r.Cover.Note = w.coverNote("the workbook " + w.in.File.Name) // there is no appendix to name it
 	if w.status() != "preliminary" && !r.Running.Loud {
 		r.Running.Status, r.Running.Loud = "PRELIMINARY LIST", true
 		r.Cover.Status = r.Running.Status
@@ -432,11 +433,31 @@ func BuildPreliminary(a *rules.Assessment, opt Options) *Report {
 		add("Repairs by plate", w.repairs())
 	} else {
 		add("Repair plan", append([]Block{Paragraph{Text: w.repairSentence()}, w.totals()}, w.plans("Repair plan", draw.RepairPlan)...))
-		add("Repairs by plate", append([]Block{w.repairList()}, w.failures()...))
-		add("Cutting list", dropHeading(w.cutting()))
+		list := w.repairList()
+		blocks := append([]Block{list}, w.failures()...)
+		pieces := dropHeading(w.cutting())
+		if len(list.Rows) > longList {
+			blocks, pieces = dense(blocks), dense(pieces)
+		}
+		add("Repairs by plate", blocks)
+		add("Cutting list", pieces)
 	}
 	add("What is missing", w.missing())
 	return r
+}
+
+// longList is the number of rows above which a preliminary list is set small:
+// it goes with people into the tank.
+const longList = 60
+
+func dense(blocks []Block) []Block {
+	for i, b := range blocks {
+		if t, ok := b.(Table); ok {
+			t.Dense = true
+			blocks[i] = t
+		}
+	}
+	return blocks
 }
 
 func dropHeading(blocks []Block) []Block {
@@ -458,6 +479,25 @@ func (w *writer) missing() []Block {
 			keys = append(keys, r.Sheet+" "+r.Key)
 		}
 		items = append(items, fmt.Sprintf("%s left out for errors: %s", capital(number(n, "row", "rows")), cut(keys, 12)))
+	}
+	var short, asked []string
+	for _, l := range w.unrepaired() {
+		if w.short(l) {
+			short = append(short, l.Label)
+		} else {
+			asked = append(asked, l.Label)
+		}
+	}
+	if w.a.Repairs != nil {
+		for _, i := range w.a.Repairs.Unplaced {
+			short = append(short, w.res.Locations[i].Label)
+		}
+	}
+	if n := len(short); n > 0 {
+		items = append(items, fmt.Sprintf("a repair for %s: %s", number(n, "place", "places"), cut(short, 60)))
+	}
+	if n := len(asked); n > 0 {
+		items = append(items, fmt.Sprintf("an engineer's judgement of %s: %s", number(n, "place", "places"), cut(asked, 60)))
 	}
 	const most = 30
 	shown, rest := 0, 0
