@@ -76,7 +76,8 @@ func (t *setter) letterhead(c report.Cover) {
 		logo = nil
 	}
 	if logo != nil {
-		k := min(45/float64(logo.Width), 20/float64(logo.Height))
+		const pixel = 25.4 / 72 // mm: larger ones would show
+		k := min(45/float64(logo.Width), 20/float64(logo.Height), pixel)
 		lw, lh = float64(logo.Width)*k, float64(logo.Height)*k
 	}
 	firm, small := style{12.5, 5.8, true, black}, style{8.5, 4.1, false, grey}

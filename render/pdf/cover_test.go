@@ -2,6 +2,8 @@ package pdf
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -38,6 +40,24 @@ func TestSignaturesStayTogether(t *testing.T) {
 			if lines < 24 && !pages[0] {
 				t.Errorf("letter %v, %d lines: the signatures are not on the cover", letter, lines)
 			}
+		}
+	}
+}
+
+// A logo of few pixels is not blown up.
+func TestASmallLogoStaysSmall(t *testing.T) {
+	for _, c := range []struct {
+		w, h int
+		wide float64 // mm
+	}{{8, 6, 2.8}, {100, 20, 35.3}, {600, 200, 45}, {200, 800, 5}} {
+		r := &report.Report{Title: "Cover", Cover: report.Cover{Firm: "Firm", Heading: "Tank 7", Logo: samplePicture(c.w, c.h, 1)}}
+		d, _ := layOutForTest(t, r)
+		m := placed.FindStringSubmatch(d.sheets[0].under.String())
+		if m == nil {
+			t.Fatalf("%d × %d: no logo", c.w, c.h)
+		}
+		if got, err := strconv.ParseFloat(m[1], 64); err != nil || math.Abs(got/mm-c.wide) > 0.05 {
+			t.Errorf("%d × %d pixels: %.1f mm wide, want %.1f", c.w, c.h, got/mm, c.wide)
 		}
 	}
 }

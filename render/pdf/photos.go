@@ -59,6 +59,8 @@ func check(pic *report.Picture) string {
 	return ""
 }
 
+const mapSide = 24.0 // of the plan beside a photo's words
+
 // photos sets pictures two by two, and one or two that have a page to
 // themselves one below the other in the width of the text. Captions grow
 // downwards; one that would push its picture off the page goes on below it, on
@@ -78,6 +80,12 @@ func (t *setter) photos(all []report.Photo) {
 	for i := 0; i < len(first); i += 2 {
 		t.photoRow(first[i:min(i+2, len(first))], half, gap, min(half*0.96, row))
 	}
+	// A long caption before them may have left a page begun: they join it as
+	// they are in all other rows.
+	if frame := min(half*0.96, row); len(first) > 0 && len(rest) > 0 && t.open && t.left() >= frame+mapSide+7 {
+		t.photoRow(rest, half, gap, frame)
+		return
+	}
 	if last == 1 {
 		row = full * 3 / 4
 	}
@@ -87,7 +95,6 @@ func (t *setter) photos(all []report.Photo) {
 }
 
 func (t *setter) photoRow(row []report.Photo, width, gap, frame float64) {
-	const mapSide = 24.0
 	head, plain, small := style{8.8, 4.2, true, deep}, style{8.8, 4.2, false, black}, style{7.8, 4.2, false, grey}
 	type word struct {
 		text string
@@ -111,7 +118,7 @@ func (t *setter) photoRow(row []report.Photo, width, gap, frame float64) {
 			}
 		}
 		if c.photo.Picture == nil {
-			text := "Photo missing"
+			text := "No picture"
 			if reason != "" {
 				text += ": " + reason
 			}

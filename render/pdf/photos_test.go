@@ -3,7 +3,9 @@ package pdf
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"platebook/render/report"
@@ -55,5 +57,24 @@ func TestFewPhotosAreLarge(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// The last photo joins the page that a long caption has begun.
+func TestTheLastPhotoJoinsAPageBegun(t *testing.T) {
+	picture := samplePicture(80, 60, 1)
+	var b report.Photos
+	for i := range 5 {
+		b.Photos = append(b.Photos, report.Photo{Number: i + 1, Caption: "Caption", File: "a.jpg", Picture: picture})
+	}
+	b.Photos[0].Caption = strings.Repeat("A caption that goes on and on. ", 60)
+	r := &report.Report{Strip: true, Sections: []report.Section{{Number: 1, Name: "Photos", Break: true, Blocks: []report.Block{b}}}}
+	d, _ := layOutForTest(t, r)
+	var pages []int
+	for _, s := range d.sheets {
+		pages = append(pages, len(placed.FindAllString(s.under.String(), -1)))
+	}
+	if want := []int{0, 2, 3}; !slices.Equal(pages, want) {
+		t.Errorf("photos on the pages: %v, want %v", pages, want)
 	}
 }
