@@ -115,7 +115,7 @@ func TestFindingsBySeverity(t *testing.T) {
 	a := judged(t, "a.xlsx", edits)
 	order := []string{"error", "warning", "note"}
 	seen := map[string]bool{}
-	for _, name := range []string{"Revision history and open questions", "Appendix"} {
+	for _, name := range []string{"Revision history and open questions", "Appendix: findings and answers"} {
 		for _, b := range section(report.Build(a, report.Options{}), name) {
 			table, ok := b.(report.Table)
 			if !ok || table.Columns[0].Head != "Severity" {
@@ -132,7 +132,7 @@ func TestFindingsBySeverity(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"Revision history and open questionserror", "Revision history and open questionswarning", "Appendixerror", "Appendixwarning", "Appendixnote"} {
+	for _, want := range []string{"Revision history and open questionserror", "Revision history and open questionswarning", "Appendix: findings and answerserror", "Appendix: findings and answerswarning", "Appendix: findings and answersnote"} {
 		if !seen[want] {
 			t.Errorf("no %s in the trial", want)
 		}
