@@ -29,7 +29,7 @@ func (t *talk) headline(a *rules.Assessment) {
 		a.Result.PageOne.Words(), text(s.SoilMin), after(" at ", s.SoilMinAt), text(s.ProductMin), after(" at ", s.ProductMinAt))
 	left := ""
 	if s.MRT.Known && s.MRTYears.Known {
-		left = unit.Time.TextUnit(unit.SI, float64(s.MRTYears.V), 0)
+		left = unit.IntervalText(s.MRTYears.V) + " years"
 	}
 	fmt.Fprintf(t.out, "  required %s; minimum remaining thickness %s%s\n", text(s.Required), text(s.MRT), after(" after ", left))
 	if !s.Interval.Known {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"platebook/rules/criteria"
+	"platebook/rules/inspection"
 	"platebook/rules/std/api653_5"
 	"platebook/rules/unit"
 )
@@ -219,7 +220,7 @@ func (w *work) adopt(s *state) {
 	if s.rates.known() {
 		o.SoilRate = g.rates.soil
 	}
-	if !g.known || !w.judged(s) {
+	if w.noInterval(s) != "" {
 		if s.rates.known() {
 			o.ProductRate = g.rates.product
 		}
@@ -248,9 +249,34 @@ func (w *work) adopt(s *state) {
 	}
 }
 
-// judged says whether an interval can be given: not while the plates'
-// thickness is only partly known because the floor's nominal is missing.
-func (w *work) judged(s *state) bool { return len(s.counted) > 0 }
+// noInterval says why no interval can be given, "" when one can.
+func (w *work) noInterval(s *state) string {
+	if why := w.nominalMissing(); why != "" && len(s.counted) > 0 {
+		return why
+	}
+	if !s.groups[s.gov].known || len(s.counted) == 0 {
+		return "no thickness is known"
+	}
+	return ""
+}
+
+// nominalMissing says which nominal thickness of the sheet Tank a plate needs
+// and has not, "" when none is missing. Without it neither the loss of what was
+// measured is known, nor what an estimate or the scan's threshold leaves: the
+// metal may be thinner, and go faster, than all that can still be judged.
+func (w *work) nominalMissing() string {
+	for i := range w.plates {
+		p, row := &w.plates[i], &w.in.Plates[i]
+		if p.out || p.nominal.Known || row.Nominal.State == inspection.Wrong {
+			continue // a cell of one row leaves out what needs it, not the floor
+		}
+		if p.annular {
+			return "the annular nominal thickness is not known"
+		}
+		return "the nominal thickness is not known"
+	}
+	return ""
+}
 
 // thinnest is the group whose projected thickness is least.
 type thinnest struct {

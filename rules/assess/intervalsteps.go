@@ -193,7 +193,7 @@ func (w *work) adoptedStep(id string, s *state, parts []step.Step, lined, limit 
 	}
 	st.Formula = w.formula("min(" + strings.Join(terms, ", ") + ")")
 	if !s.out.Interval.Known {
-		return step.Unknown(st, "no thickness is known")
+		return step.Unknown(st, w.noInterval(s))
 	}
 	st = step.New(st)
 	if d := w.in.Tank.DesiredInterval; d.OK() {

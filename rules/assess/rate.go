@@ -22,10 +22,20 @@ type bases struct {
 
 func (b bases) known() bool { return b.unknown == "" && b.soil.Known && b.product.Known }
 
+// Why no rate is known, in words: grounds that a finding says what to do about.
+const (
+	NoUltrasonicValue = "not one ultrasonic value on the floor"
+	NoAge             = "the age of the metal is not known: no Floor installed or Installed"
+	NoOldMetal        = "no metal old enough for a rate"
+)
+
 // groundsForRate says why no rate can be known on this floor, "" when it can.
 func (w *work) groundsForRate() string {
+	if why := w.nominalMissing(); why != "" {
+		return why
+	}
 	if !w.measuredByUT() {
-		return "not one ultrasonic value on the floor"
+		return NoUltrasonicValue
 	}
 	least := w.number(criteria.LeastExaminedForARate)
 	missing := unit.Maybe[unit.Percent]{}
@@ -91,12 +101,12 @@ func (w *work) ratesOver(cs []Counted, k int) bases {
 	for i := range cs {
 		c := &cs[i]
 		if c.ageless && b.unknown == "" {
-			b.unknown = "the age of the metal is not known: no Floor installed or Installed"
+			b.unknown = NoAge
 		}
 		b.soil, b.product = b.soil.Max(c.SoilRate), b.product.Max(c.ProductRate)
 	}
 	if b.unknown == "" && !(b.soil.Known && b.product.Known) {
-		b.unknown = "no metal old enough for a rate"
+		b.unknown = NoOldMetal
 	}
 	soil, product := w.grownOver(cs)
 	if b.soil.Known {

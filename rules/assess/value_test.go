@@ -389,6 +389,23 @@ func TestUnusableValuesAreNotGuessed(t *testing.T) {
 	if math.IsNaN(float64(r.AsFound.Interval.V)) {
 		t.Error("not a number")
 	}
+	// readings alone, without the nominal they are losses of: no interval, no rate
+	b = pitted(4.0)
+	b.in.Tank.NominalThickness = inspection.Length{}
+	r = b.assess()
+	checkSteps(t, b, r)
+	for _, s := range []*StateResult{&r.AsFound, &r.AsPlanned} {
+		unknown(t, "interval without a nominal", s.Interval)
+		unknown(t, "MRT without a nominal", s.MRT)
+		unknown(t, "rate without a nominal", s.SoilRate)
+		if s.NextDate != 0 || s.RateUnknown != "the nominal thickness is not known" {
+			t.Errorf("%v, %q", s.NextDate, s.RateUnknown)
+		}
+	}
+	near(t, "what was measured stands", known(t, "r", r.AsFound.ProductMin), 4, 0)
+	if st := r.Steps.Find("interval.adopted.as_found"); st == nil || st.Why != "the nominal thickness is not known" {
+		t.Errorf("%+v", st)
+	}
 	// no plates, no plan, no criteria: no panic
 	checkSteps(t, bare(), bare().assess())
 	Assess(&inspection.Inspection{}, nil)

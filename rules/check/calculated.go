@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"platebook/rules/assess"
@@ -33,17 +34,10 @@ func (r *resultJudge) rates() {
 		if t.FloorInstalled.State == inspection.Wrong || t.InspectionEnd.State == inspection.Wrong || r.ageInError() || !r.floorKnown() || !r.plan.Coverage.NotExamined.Known {
 			return // follows from what is reported there
 		}
-		why := "no corrosion rate"
-		for _, id := range []string{"rate.soil.as_found", "rate.product.as_found", "rate.age"} {
-			if s := r.res.Steps.Find(id); s != nil && !s.Known && s.Why != "" {
-				why = s.Why
-				break
-			}
+		if !found.Interval.Known && len(found.Counted) > 0 {
+			return // no nominal thickness: the empty item tells
 		}
-		cap := r.in.Criteria.Get(criteria.IntervalCapRateUnknown)
-		h := finding.Hit{Rule: "K101", Message: fmt.Sprintf("%s: %s-year cap", why, short(cap.Number, 1))}
-		h.Related = append(see("", t.FloorInstalled.Ref), see("limit", cap.Ref)...)
-		r.put(h)
+		r.rateUnknown()
 		return
 	}
 	protected := inspection.Is(t.CathodicProtection, "recorded effective") && t.CathodicProtectionEvidence.OK()
@@ -54,6 +48,38 @@ func (r *resultJudge) rates() {
 	if found.ProductRate.Known && found.ProductRate.V == 0 && !lined {
 		r.put(finding.Hit{Rule: "K102", Subject: "product", Row: "product", Message: "product side: no measurable loss, rate 0"})
 	}
+}
+
+// rateUnknown says why no rate is known, and what helps: each ground has its
+// own remedy (K101).
+func (r *resultJudge) rateUnknown() {
+	why := "no corrosion rate"
+	for _, id := range []string{"rate.soil.as_found", "rate.product.as_found", "rate.age"} {
+		if s := r.res.Steps.Find(id); s != nil && !s.Known && s.Why != "" {
+			why = s.Why
+			break
+		}
+	}
+	cap := r.in.Criteria.Get(criteria.IntervalCapRateUnknown)
+	h := finding.Hit{Rule: "K101", Message: fmt.Sprintf("%s: %s-year cap", why, short(cap.Number, 1))}
+	if s := r.res.Steps.Find("interval.cap"); s != nil && !slices.ContainsFunc(s.Inputs, func(in step.Input) bool { return in.Symbol == "C_u" }) {
+		h.Message = why + ": the initial interval limits"
+		cap = r.in.Criteria.Get(criteria.InitialInterval)
+	}
+	installed := see("", r.in.Tank.FloorInstalled.Ref)
+	switch r.res.AsFound.RateUnknown {
+	case assess.NoUltrasonicValue:
+		h.Do = "Measure by UT, or accept the cap."
+	case assess.NoOldMetal:
+		h.Do, h.Related = "Check Floor installed, or accept the cap.", installed
+	case assess.NoAge, "":
+		h.Related = installed
+	default:
+		h.Do = "Examine more, or accept the cap."
+		h.Related = see("needed", r.in.Criteria.Get(criteria.LeastExaminedForARate).Ref)
+	}
+	h.Related = append(h.Related, see("limit", cap.Ref)...)
+	r.put(h)
 }
 
 // ageInError says whether the age of a plate or a patch is unknown for an error

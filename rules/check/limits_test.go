@@ -1,6 +1,7 @@
 package check
 
 import (
+	"strings"
 	"testing"
 
 	"platebook/rules/criteria"
@@ -439,6 +440,20 @@ func TestPlateSizesInAnotherUnit(t *testing.T) {
 	got := judged(in)
 	if len(got["T101"]) != 1 || len(got["C104"])+len(got["R201"]) > 0 {
 		t.Errorf("%+v %+v %+v", got["T101"], got["C104"], got["R201"])
+	}
+}
+
+// A sheet of plates without rows is no floor with a gap: nothing is known of it.
+func TestNoPlates(t *testing.T) {
+	in := builder()
+	in.Plates = nil
+	got := judged(in)
+	if len(got["T101"]) != 1 || len(got["R209"]) > 0 || !strings.Contains(got["T101"][0].Message, "plates 0, floor 78.54 m²: −100 %") {
+		t.Errorf("%+v %+v", got["T101"], got["R209"])
+	}
+	in.Tank.Diameter = inspection.Length{}
+	if got := judged(in); len(got["T101"]) > 0 {
+		t.Errorf("a floor of unknown size: %+v", got["T101"])
 	}
 }
 

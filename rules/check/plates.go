@@ -212,7 +212,10 @@ func (j *judge) outside() []int {
 // unbalanced judges the plates' area against the floor's (T101).
 func (j *judge) unbalanced() bool {
 	b, limit := j.plan.Balance, j.in.Criteria.Number("Area balance")
-	if !b.Known || math.Abs(float64(b.V)) <= limit+1e-9 || len(j.in.Plates) == 0 {
+	if len(j.in.Plates) == 0 && j.plan.FloorArea.Known {
+		b = unit.Some(unit.Percent(-100)) // a floor without plates is no floor with a gap
+	}
+	if !b.Known || math.Abs(float64(b.V)) <= limit+1e-9 {
 		return false
 	}
 	h := finding.Hit{Rule: "T101", Kind: "", Worth: math.Abs(float64(b.V))}
@@ -246,6 +249,9 @@ func (j *judge) balancing(limit float64) string {
 			}
 		}
 		return true
+	}
+	if len(j.in.Plates) == 0 {
+		return ""
 	}
 	doubted := j.sizesDoubted()
 	for _, f := range []float64{0.3048, 1 / 0.3048, 25.4, 1 / 25.4, 1000, 1. / 1000, 12, 1. / 12} {

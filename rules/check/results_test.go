@@ -113,6 +113,34 @@ func TestStepsThatMissTheirLimitOrFail(t *testing.T) {
 	}
 }
 
+// Each ground for an unknown rate has its own remedy.
+func TestUnknownRateSaysWhatHelps(t *testing.T) {
+	for why, do := range map[string]string{
+		assess.NoAge:             "Enter Floor installed.",
+		assess.NoUltrasonicValue: "Measure by UT, or accept the cap.",
+		assess.NoOldMetal:        "Check Floor installed, or accept the cap.",
+		"60.0 % of the floor examined, 80.0 % needed for a rate": "Examine more, or accept the cap.",
+	} {
+		in := builder()
+		res := located(in, nil)
+		res.AsFound.RateUnknown, res.AsFound.Interval = why, unit.Some(unit.Years(10))
+		res.Steps = step.List{{ID: "rate.soil.as_found", Why: why}}
+		r := &resultJudge{judge: &judge{in: in}, res: res}
+		r.rateUnknown()
+		list := merge(false, r.hits)
+		if len(list) != 1 || list[0].Do != do || list[0].Message != why+": 10-year cap" {
+			t.Errorf("%s: %+v", why, list)
+		}
+		// a young floor has its initial interval, not the cap of unknown rates
+		res.Steps = append(res.Steps, step.Step{ID: "interval.cap", Inputs: []step.Input{{Symbol: "I_0"}, {Symbol: "N"}}})
+		r.hits = nil
+		r.rateUnknown()
+		if m := r.hits[0].Message; m != why+": the initial interval limits" {
+			t.Error(m)
+		}
+	}
+}
+
 func TestRepairCheckStandsInTheKey(t *testing.T) {
 	in := builder()
 	in.Repairs = append(in.Repairs, inspection.Repair{Row: inspection.Row{Sheet: "Planned repairs", Number: 2, Key: "R3"}, Label: text("R3", at("Planned repairs", 1, 2))})

@@ -95,6 +95,9 @@ func (k Kind) Text(s System, v float64, extra int) string {
 	if n := forms[k].digits; n > 0 {
 		return strconv.FormatFloat(v, 'g', n+extra, 64)
 	}
+	if forms[k].factor[s] != 1 {
+		v = Noiseless(v) // 0.375 in, stored as 9.524999999999999 mm, is a tie still
+	}
 	return Round(v, forms[k].decimals[s]+extra)
 }
 

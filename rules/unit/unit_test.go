@@ -117,6 +117,8 @@ func TestPrinting(t *testing.T) {
 	}{
 		{Thickness, SI, 2.54, "2.54 mm"},
 		{Thickness, US, 2.54, "0.100 in"},
+		{Settlement, US, 0.375 * float64(Inch), "0.38 in"}, // a tie, although stored as 9.524999999999999 mm
+		{Position, US, 47.85 * float64(Inch), "47.9 in"},
 		{RateKind, US, 0.1143, "4.5 mils/year"},
 		{StressKind, US, float64(23600 * PSI), "23600 psi"},
 		{Height, US, 30000, "98.43 ft"},
