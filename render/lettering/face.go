@@ -124,6 +124,9 @@ func From(r rune) (family Family, ok bool) {
 // Advance is how far a letter moves on, in thousandths of the size. A letter
 // that no font has moves on by the words that stand for it.
 func Advance(r rune, bold bool) int {
+	if mark(r) {
+		return 0
+	}
 	if a := of(Main, bold).look(r); a&absent == 0 {
 		return int(a)
 	}

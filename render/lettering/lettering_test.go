@@ -52,6 +52,36 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// A name within a sentence is read by itself: the number behind it belongs to
+// the sentence, that within it to the name. Source: as TestOrder, with the
+// implicit marks of 2.6 around the name.
+func TestNamesStandApart(t *testing.T) {
+	names := NamesOf([]string{"עיב-3", "עיב-31", "אבג 12", "tank", " דה "})
+	for in, want := range map[string]string{
+		"עיב-3: 3.30 mm, below 2.54 mm": "3-ביע: 3.30 mm, below 2.54 mm",
+		"עיב-31 38%":                    "31-ביע 38%",
+		"tank אבג 12 (10.00 m)":         "tank 12 גבא (10.00 m)",
+		"דה/עיב-3":                      "הד/3-ביע",
+		"אבג 12":                        "12 גבא", // alone, as ever
+		"אבג 123":                       shown("אבג 123"),
+		"tank 7":                        "tank 7",
+	} {
+		apart := names.Apart(in)
+		if got := shown(apart); got != want {
+			t.Errorf("%q stands as %q, want %q", in, got, want)
+		}
+		if got := meant(apart); strings.ContainsRune(got, left) || len(got) != len(in) {
+			t.Errorf("%q is read back as %q", in, got)
+		}
+		if Width(apart, 10, false) != Width(in, 10, false) {
+			t.Errorf("%q changes its width", in)
+		}
+	}
+	if text, _ := Clean("a\u200Eb"); text != "ab" {
+		t.Errorf("a person's mark stays: %+q", text)
+	}
+}
+
 // Arabic letters take the shape their neighbours ask for; what they stand for
 // stays. Source: shapes by the joining types of the Unicode Standard, section
 // 9.2 (beh, reh and hah of “بحر”: initial, medial, final; alef and dal never

@@ -23,7 +23,7 @@ func Simple(line string) bool {
 		return true
 	}
 	for _, r := range line {
-		if r >= 0x590 && (r < 0x2000 || r > 0x2BFF) {
+		if r >= 0x590 && (r < 0x2000 || r > 0x2BFF) || mark(r) {
 			return false
 		}
 	}
@@ -53,7 +53,7 @@ func Spans(line string) []Span {
 func coming(out []Span, text string) []Span {
 	add := func(part string) {
 		for _, r := range part {
-			if formatting(r) {
+			if formatting(r) || mark(r) {
 				continue
 			}
 			f, _ := From(r)

@@ -59,6 +59,7 @@ func (f *face) width(s string, size float64) float64 {
 // faces are the two weights of a document and what they could not draw.
 type faces struct {
 	regular, bold *face
+	names         lettering.Names // persons' words from right to left
 
 	lock    sync.Mutex // drawings are lettered beside the text
 	missing map[rune]bool
@@ -85,7 +86,8 @@ func (f *faces) lost() []rune {
 	return out
 }
 
-// clean makes text fit to be set and notes the letters that no font has.
+// clean makes text fit to be set, its names apart from the sentence around
+// them, and notes the letters that no font has.
 func (f *faces) clean(s string) string {
 	text, lost := lettering.Clean(s)
 	if len(lost) > 0 {
@@ -95,5 +97,5 @@ func (f *faces) clean(s string) string {
 			f.missing[r] = true
 		}
 	}
-	return text
+	return f.names.Apart(text)
 }

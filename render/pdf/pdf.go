@@ -23,6 +23,7 @@ import (
 	"slices"
 	"sync"
 
+	"platebook/render/lettering"
 	"platebook/render/report"
 )
 
@@ -39,6 +40,7 @@ const denseRuns = 160
 // bytes at any time.
 func Write(w io.Writer, r *report.Report) (Info, error) {
 	f := newFaces()
+	f.names = lettering.NamesOf(r.Names)
 	d := layOut(r, f)
 	eachSheet(d.sheets, func(s *sheet, pack *packer) {
 		if len(s.runs) > denseRuns || s.w > s.h || !s.simple() {

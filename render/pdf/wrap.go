@@ -26,7 +26,9 @@ func (f *face) wrap(text string, size, width float64) []string {
 	}
 	var lines []string
 	for _, part := range strings.Split(text, "\n") {
+		n := len(lines)
 		lines = f.wrapPart(lines, part, size, width)
+		lettering.Lines(part, lines[n:])
 	}
 	return lines
 }

@@ -19,6 +19,7 @@ type Report struct {
 	Units    unit.System
 	Running  Running
 	Cover    Cover
+	Names    []string  // what persons wrote from right to left: read by itself in a sentence
 	Sections []Section // after the cover, in order
 }
 

@@ -198,6 +198,7 @@ func (w *writer) frame() *Report {
 			Status: status, Loud: loud, Hash: short(w.in.File.SHA256), Date: w.in.AsOf.String(),
 		},
 		Cover: w.cover(title, status),
+		Names: rightToLeft(w.in),
 	}
 }
 

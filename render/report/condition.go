@@ -1,14 +1,24 @@
 package report
 
 import (
+	"platebook/render/lettering"
 	"platebook/rules"
 )
 
 // Condition is page one in short, for other outputs that say the same: the
-// sentences on the floor's condition, and what their figures leave out.
+// sentences on the floor's condition, and what their figures leave out, each
+// with the names in it apart (lettering.Names).
 func Condition(a *rules.Assessment) (sentences, limits []string) {
 	w := newWriter(a)
-	return []string{w.conditionSentence(), w.thicknessSentence(), w.intervalSentence()}, w.limits()
+	names := lettering.NamesOf(rightToLeft(a.Inspection))
+	sentences = []string{w.conditionSentence(), w.thicknessSentence(), w.intervalSentence()}
+	limits = w.limits()
+	for _, list := range [][]string{sentences, limits} {
+		for i := range list {
+			list[i] = names.Apart(list[i])
+		}
+	}
+	return sentences, limits
 }
 
 // Cautions is the section “Limitations and cautions”, with the firm's own text
