@@ -139,6 +139,9 @@ func (w *writer) ifCarriedOut() string {
 	if !w.res.Proposes() || w.res.PageOne != assess.AsFound || !p.Interval.Known {
 		return ""
 	}
+	if p.GovernedBy == assess.GovRepairFirst {
+		return ". With the repairs proposed here, too, metal is at or below " + w.notLeft(p)
+	}
 	out := fmt.Sprintf(". With the repairs proposed here, if carried out, the calculated interval would be %s years", intervalText(p.Interval))
 	if p.NextDate != 0 {
 		out += fmt.Sprintf(" and the calculated next date %s", p.NextDate)
@@ -275,7 +278,10 @@ func (w *writer) answersTable() Block {
 	}
 	what := w.repairState()
 	repairs := "none " + what
-	if n > 0 {
+	switch {
+	case n == 0 && len(w.in.Repairs) > 0:
+		repairs = count(len(w.in.Repairs), "row") + " " + what + ", taking out no place"
+	case n > 0:
 		repairs = fmt.Sprintf("%s on %s, taken out by the repairs %s", count(n, "place"), count(len(plates), "plate"), what)
 	}
 	if open := w.openSentence(); open != "" {

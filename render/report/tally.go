@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"platebook/rules/assess"
 	"platebook/rules/unit"
@@ -89,6 +90,8 @@ func (w *writer) noneRecorded() string {
 		return "No indications could be read from the workbook, which has errors: nothing follows from that for the floor"
 	case !w.examined():
 		return "No indications were recorded, and no plate is recorded as examined: nothing follows from that for the floor"
+	case slices.ContainsFunc(w.res.Locations, func(l assess.Location) bool { return l.Kind == assess.ProveUpAt }):
+		return "No indications were recorded, only prove-ups that stand alone"
 	}
 	return "No indications were recorded: a clean floor within the areas examined and the reach of the methods"
 }
