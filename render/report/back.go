@@ -70,7 +70,8 @@ func (w *writer) photoPlace(p inspection.Photo) string {
 	return strings.Join(parts, ", ")
 }
 
-// readings is the appendix of all that was measured.
+// readings is the appendix of all that was measured, and of the rows that
+// could not be used.
 func (w *writer) readings() []Block {
 	var rows []*assess.Location
 	for i := range w.res.Locations {
@@ -129,7 +130,7 @@ func (w *writer) readings() []Block {
 		t.Note = w.outOf("Readings")
 		blocks = append(blocks, Heading{2, "All sound-metal readings"}, filled(t))
 	}
-	return blocks
+	return append(blocks, w.leftOut()...)
 }
 
 // outOf says how many rows of a table are in no calculation.
@@ -152,8 +153,7 @@ func (w *writer) leftOut() []Block {
 	return []Block{Heading{2, "Rows left out because of an error in them"}, t}
 }
 
-// findings is the appendix of what the checks found, its answers, and what
-// could not be used.
+// findings is the appendix of what the checks found, with the answers.
 func (w *writer) findings() []Block {
 	if len(w.a.Findings) == 0 {
 		return []Block{Paragraph{Text: "The checks found nothing to report."}}
@@ -173,7 +173,7 @@ func (w *writer) findings() []Block {
 		}
 		t.Rows = append(t.Rows, Row{Cells: []string{f.Severity.String(), f.Rule, placeOf(f), w.rowOf(f), what, do}})
 	}
-	return append([]Block{t}, w.leftOut()...)
+	return []Block{t}
 }
 
 // record is the appendix that tells how the results came about: the steps

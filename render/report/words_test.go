@@ -239,7 +239,7 @@ func TestUnjudgedIsNotThin(t *testing.T) {
 
 // A table of all rows says which of them count for nothing.
 func TestRowsThatDoNotCountAreTold(t *testing.T) {
-	if text := built(t, "Appendix", noPhotos+"Prove-ups(U9).Remaining = 5.2/5.4\n"); !strings.Contains(text, "1 row of these is in no calculation because of an error in it; all such rows are listed below.") {
+	if text := built(t, "Appendix: all readings", noPhotos+"Prove-ups(U9).Remaining = 5.2/5.4\n"); !strings.Contains(text, "1 row of these is in no calculation because of an error in it; all such rows are listed below.") {
 		t.Errorf("%s", text)
 	}
 }
