@@ -32,6 +32,9 @@ func (f *frame) beside(l Label, b rect, gap float64) bool {
 		if !f.taken.free(box) || f.marks != nil && f.marks.overlap(box, 1) > 0 {
 			continue
 		}
+		if f.alone > 0 && f.marks != nil && f.marks.others(box.grow(f.alone), b.grow(1e-6)) {
+			continue
+		}
 		if f.shaded {
 			f.box(Path{Fill: paper, Class: "ground"}, box)
 		}

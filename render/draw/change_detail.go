@@ -12,6 +12,8 @@ import (
 type earlier struct {
 	places []compare.Former
 	pairOf map[*assess.Location]*compare.Pair // of the places now
+
+	extents []rect // drawn
 }
 
 var thenPath = Path{Stroke: ink, Width: fine, Dash: []float64{0.5, 0.5}, Class: "then"}
@@ -41,12 +43,40 @@ func (d *detail) before() *earlier {
 		half = point{half.x + 0.45, half.y + 0.45}
 		p := thenPath
 		p.ID = f.ID
-		d.box(p, rect{at.x - half.x, at.y - half.y, at.x + half.x, at.y + half.y})
+		r := rect{at.x - half.x, at.y - half.y, at.x + half.x, at.y + half.y}
+		d.box(p, r)
+		b.extents = append(b.extents, r)
 		if pair := &c.Pairs[f.Pair]; pair.New >= 0 {
 			d.line(Path{Stroke: ink, Width: hair, Class: "moved"}, at, d.point(d.a.Result.Locations[pair.New].Box.Centre()))
 		}
 	}
 	return b
+}
+
+// surround takes the extents of last time into the marks they lie round, so that
+// words stand beside both.
+func (b *earlier) surround(d *detail, spots []spot) {
+	if b == nil {
+		return
+	}
+	for _, r := range b.extents {
+		d.marks.add(r)
+		for i := range spots {
+			if m := &spots[i]; m.box.within(r) {
+				m.box = r
+			}
+		}
+	}
+}
+
+// explain is the entry for last time's extents in the key.
+func (b *earlier) explain(d *detail) {
+	if b == nil || len(b.extents) == 0 {
+		return
+	}
+	d.legend.entry("extent on "+d.a.Comparison.Old().In.Tank.InspectionEnd.Value.String(), func(s *board, at point) {
+		s.box(thenPath, rect{at.x - 1.6, at.y - 1.1, at.x + 1.6, at.y + 1.1})
+	})
 }
 
 // since is what became of a place, as its row in the legend ends.
@@ -75,11 +105,6 @@ func (b *earlier) gone(d *detail) {
 		return
 	}
 	c := d.a.Comparison
-	if len(b.places) > 0 {
-		d.legend.entry("extent on "+c.Old().In.Tank.InspectionEnd.Value.String(), func(s *board, at point) {
-			s.box(thenPath, rect{at.x - 1.6, at.y - 1.1, at.x + 1.6, at.y + 1.1})
-		})
-	}
 	first := true
 	for i := range b.places {
 		f := &b.places[i]

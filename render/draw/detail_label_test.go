@@ -11,6 +11,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/assess"
+	"platebook/rules/compare"
 	"platebook/rules/unit"
 	"platebook/workbook"
 	"platebook/workbook/demo"
@@ -23,26 +24,62 @@ var crowded = map[string]invented{
 	"no room": {diameter: 4000, length: 3000, width: 1500, lap: 40, spots: 2000, units: unit.US},
 }
 
+// exampleBook is an example floor as it is read.
+func exampleBook(t *testing.T, system unit.System) *workbook.Book {
+	t.Helper()
+	book, err := demo.Example(system)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := book.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	read, err := workbook.OpenBytes(context.Background(), "example.xlsx", b.Bytes(), workbook.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return read
+}
+
 // examples are the two example floors, judged.
 func examples(t *testing.T) map[string]*rules.Assessment {
 	t.Helper()
 	out := map[string]*rules.Assessment{}
 	for name, system := range map[string]unit.System{"example-si": unit.SI, "example-us": unit.US} {
-		book, err := demo.Example(system)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var b bytes.Buffer
-		if err := book.Write(&b); err != nil {
-			t.Fatal(err)
-		}
-		read, err := workbook.OpenBytes(context.Background(), name+".xlsx", b.Bytes(), workbook.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		read := exampleBook(t, system)
 		out[name] = rules.Assess(read.Inspection, read.Hits, nil)
 	}
 	return out
+}
+
+// grown is the example floor after an inspection twelve years before it, which
+// had not yet found each seventh place, and a tenth of which is not found again.
+func grown(t *testing.T) *rules.Assessment {
+	t.Helper()
+	past, now := exampleBook(t, unit.SI), exampleBook(t, unit.SI)
+	in := past.Inspection
+	in.File.Name, in.File.ValuesSHA256 = "earlier.xlsx", "earlier"
+	end := &in.Tank.InspectionEnd
+	end.Value = unit.NewDate(end.Value.Time().Year()-12, 5, 20)
+	kept := in.Indications[:0:0]
+	for i, r := range in.Indications {
+		if i%7 == 3 {
+			continue
+		}
+		r.X.Value += unit.Length(i % 3 * 5)
+		r.Loss.Value *= 0.75
+		if i%10 == 4 {
+			r.Y.Value += 250
+		}
+		kept = append(kept, r)
+	}
+	in.Indications = kept
+	a := rules.AssessSince(now.Inspection, now.Hits, nil, rules.Past{Earlier: []compare.Survey{rules.Earlier(in, past.Hits)}})
+	if a.Comparison == nil || len(a.Comparison.Refused) > 0 {
+		t.Fatal("nothing was compared")
+	}
+	return a
 }
 
 // On a plate's detail the worst place, and every one that is below its
@@ -53,6 +90,7 @@ func TestDetailsLabelWhatMatters(t *testing.T) {
 	for name, v := range crowded {
 		floors[name] = v.assessment()
 	}
+	floors["grown"] = grown(t)
 	floors["middle"], floors["american"] = middle.assessment(), american.assessment()
 	wanting := regexp.MustCompile(`indications (\d+) have a label; (\d+) found no room`)
 	for name, a := range floors {
@@ -129,7 +167,7 @@ func detailIsLegible(t *testing.T, name string, s *Scene) {
 	edges := newOccupied(words.area)
 	for _, it := range s.Items {
 		p, ok := it.(Path)
-		if !ok || p.Class != "plate" && p.Class != "lap" && p.Class != "patch" && !strings.HasPrefix(p.Class, "repair ") || len(p.Segments) < 4 {
+		if !ok || p.Class != "plate" && p.Class != "lap" && p.Class != "patch" && p.Class != "then" && !strings.HasPrefix(p.Class, "repair ") || len(p.Segments) < 4 {
 			continue
 		}
 		var ring []point

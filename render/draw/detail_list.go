@@ -15,7 +15,11 @@ import (
 func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
 	if n := len(rows) - labelled; n > 0 {
 		// A caution comes before anything that may run out of room.
-		d.legend.text("Of the indications " + count(labelled) + " have a label; " + count(n) + " found no room for one and stand only in the list")
+		rest := count(n) + " found no room for one and stand only in the list"
+		if n == 1 {
+			rest = "1 found no room for one and stands only in the list"
+		}
+		d.legend.text("Of the indications " + count(labelled) + " have a label; " + rest)
 	}
 	if len(works) > 0 {
 		d.legend.heading("Repairs, sizes and thickness (" + unit.Size.Unit(d.sys) + ")")
@@ -28,6 +32,7 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		d.legend.text("No repair is planned on this plate")
 	}
 	d.key(spots)
+	then.explain(d)
 	d.legend.together(float64(len(rows)+3)*1.5*wordSize + 4)
 	d.legend.heading("Indications, worst first")
 	if len(rows) == 0 {

@@ -36,6 +36,7 @@ type frame struct {
 	view  view
 	known bool // something of the floor has a place
 
+	alone float64 // how far a label beside a mark stays from other marks, mm of paper, so that it is taken for nobody else's
 	taken *occupied
 	marks *occupied // of indications; nil: none
 

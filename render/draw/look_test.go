@@ -14,6 +14,12 @@ func TestLook(t *testing.T) {
 	if dir == "" {
 		t.Skip()
 	}
+	before := grown(t)
+	for i := range before.Plan.Plates {
+		if s := PlateDetail(before, A4.Landscape(), i, PlannedWork(before)); s != nil && i%11 == 3 {
+			see(t, filepath.Join(dir, fmt.Sprintf("grown-detail-%d.svg", i)), s)
+		}
+	}
 	for name, v := range crowded {
 		a := v.assessment()
 		for _, i := range []int{len(a.Plan.Plates) / 2, len(a.Plan.Plates) - 1} {

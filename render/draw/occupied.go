@@ -51,6 +51,21 @@ func (o *occupied) add(r rect) {
 	}
 }
 
+// others says whether any taken box but those within own meets r.
+func (o *occupied) others(r, own rect) bool {
+	c1, r1, c2, r2 := o.span(r)
+	for y := r1; y <= r2; y++ {
+		for x := c1; x <= c2; x++ {
+			for at := o.last[y*o.cols+x]; at >= 0; at = o.in[at].before {
+				if b := o.boxes[o.in[at].box]; b.meets(r) && !b.within(own) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 // keepOff takes the room of a run of lines and a little beside them.
 func keepOff(taken *occupied, room float64, pts ...point) {
 	for i := 1; i < len(pts); i++ {

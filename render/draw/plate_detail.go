@@ -52,6 +52,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		return nil
 	}
 	f := d.frame
+	f.alone = 0.8
 	f.scene.Items = f.scene.Items[:0]
 	f.box(Path{Fill: paper, Class: "sheet"}, rect{0, 0, f.scene.Width, f.scene.Height}.grow(-0.3))
 	f.turned, f.unrolled = p.Turned, p.Sector
@@ -70,6 +71,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 		}
 		mark(&f.board, &spots[i], fill)
 	}
+	then.surround(d, spots)
 	labelled := d.labels(done, edges, spots, rows)
 	d.words(done, spots, rows, labelled, then)
 	return f.finish()
