@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -255,6 +256,71 @@ func TestCrowdedDetailsLabelTheWorst(t *testing.T) {
 			if worst != "" && !labelled[worst] {
 				t.Errorf("%s, plate %s: the worst place, %s with %.0f %%, has no label", name, a.Inspection.Plates[k].Label.Value, worst, most)
 			}
+		}
+	}
+}
+
+// A number that no leader ties to its place stands nearer to that than to any
+// other.
+func TestDetailNumbersStandByTheirOwnPlace(t *testing.T) {
+	floors := examples(t)
+	floors["grown"], floors["busy"] = grown(t), crowded["busy"].assessment()
+	for name, a := range floors {
+		keys, alone := map[int]map[string]string{}, 0
+		for i := range a.Result.Locations {
+			l := &a.Result.Locations[i]
+			if keys[l.Plate] == nil {
+				keys[l.Plate] = map[string]string{}
+			}
+			keys[l.Plate][spotName(a, l)] = l.Label
+		}
+		works := PlannedWork(a)
+		for k := range a.Plan.Plates {
+			s := PlateDetail(a, A4.Landscape(), k, works)
+			if s == nil {
+				continue
+			}
+			marks := map[string]rect{}
+			ends := newOccupied(rect{0, 0, s.Width, s.Height})
+			for _, it := range s.Items {
+				p, ok := it.(Path)
+				if !ok {
+					continue
+				}
+				if p.Class == "leader" {
+					end := point{p.Segments[1].X, p.Segments[1].Y}
+					ends.add(rect{end.x, end.y, end.x, end.y}.grow(0.5))
+				}
+				if strings.HasPrefix(p.Class, "indication") && p.ID != "" {
+					var pts []point
+					for _, q := range p.Segments {
+						if q.Op != Close {
+							pts = append(pts, point{q.X, q.Y})
+						}
+					}
+					marks[p.ID] = bounds(pts)
+				}
+			}
+			gap := func(a, b rect) float64 {
+				return math.Hypot(max(0, a.x1-b.x2, b.x1-a.x2), max(0, a.y1-b.y2, b.y1-a.y2))
+			}
+			for _, it := range s.Items {
+				l, ok := it.(Label)
+				if !ok || l.Class != "indication-label" || ends.overlap(l.box(), 1) > 0 {
+					continue
+				}
+				id, _, _ := strings.Cut(l.Text, " ")
+				own := keys[k][id]
+				alone++
+				for key, m := range marks {
+					if key != own && gap(m, l.box()) < gap(marks[own], l.box())-0.3 {
+						t.Errorf("%s, plate %s: %q stands nearer to %s", name, a.Inspection.Plates[k].Label.Value, l.Text, key)
+					}
+				}
+			}
+		}
+		if alone < 50 {
+			t.Errorf("%s: only %d numbers beside their place", name, alone)
 		}
 	}
 }
