@@ -71,17 +71,17 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		for _, r := range states {
 			row = append(row, cell(r))
 		}
-		s.Row(row...)
+		s.FitRow(row...)
 	}
 	thick, rate := unit.Thickness.Unit(rs.sys), unit.RateKind.Unit(rs.sys)
 	line("Smallest remaining, soil side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("thickness.soil."+r.State.String(), unit.Thickness, float64(r.SoilMin.V), r.SoilMin.Known)
 	})
-	line("   at", func(r *assess.StateResult) xlsx.Entry { return xlsx.Text(r.SoilMinAt, xlsx.Normal) })
+	line("   at", func(r *assess.StateResult) xlsx.Entry { return rs.minimumAt(r.SoilMinAt, r.SoilMin) })
 	line("Smallest remaining, product side ("+thick+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("thickness.product."+r.State.String(), unit.Thickness, float64(r.ProductMin.V), r.ProductMin.Known)
 	})
-	line("   at", func(r *assess.StateResult) xlsx.Entry { return xlsx.Text(r.ProductMinAt, xlsx.Normal) })
+	line("   at", func(r *assess.StateResult) xlsx.Entry { return rs.minimumAt(r.ProductMinAt, r.ProductMin) })
 	line("Corrosion rate, soil side ("+rate+")", func(r *assess.StateResult) xlsx.Entry {
 		return rs.shown("rate.soil."+r.State.String(), unit.RateKind, float64(r.SoilRate.V), r.SoilRate.Known)
 	})
@@ -132,6 +132,19 @@ func (rs *results) writeStates(s *xlsx.NewSheet) {
 		return rs.shown("interval.next_date."+r.State.String(), unit.DateKind, float64(r.NextDate), true)
 	})
 	s.Skip(1)
+}
+
+// minimumAt is where a least thickness stands, and that it was not measured
+// where it was not.
+func (rs *results) minimumAt(label string, v unit.Maybe[unit.Length]) xlsx.Entry {
+	switch l := rs.a.Result.At(label, v); {
+	case l == nil:
+	case l.Kind == assess.ThresholdAt:
+		label += ", what the scan may have missed"
+	case l.Estimated():
+		label += ", estimated"
+	}
+	return xlsx.Text(label, xlsx.Wrapped)
 }
 
 func notKnown() xlsx.Entry { return xlsx.Text("–", xlsx.Normal) }

@@ -161,7 +161,7 @@ func (w *writer) findings() []Block {
 	c := w.a.Counts
 	t := Table{Dense: true, Columns: []Column{
 		{Head: "Severity", Share: 1}, {Head: "Rule", Share: 0.8}, {Head: "Place", Share: 2}, {Head: "Row", Share: 1.2}, {Head: "What", Share: 4.5}, {Head: "What to do, or the answer", Share: 3.5},
-	}, Note: fmt.Sprintf("%s, %s, %s and %s.", count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(c.Answered, "answered warning"), count(c.Notes, "note"))}
+	}, Note: and([]string{count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(c.Answered, "answered warning"), count(c.Notes, "note")}) + "."}
 	for _, f := range w.bySeverity() {
 		what := f.Message
 		if n := f.Cells(); n > 1 {

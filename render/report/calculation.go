@@ -101,7 +101,7 @@ func (w *writer) rates() []Block {
 	for _, s := range w.states() {
 		columns = append(columns, Column{Head: w.head(w.stateHead(s.State), unit.RateKind), Align: Right, Share: 1.5})
 		soil = append(soil, bare(w, unit.RateKind, s.SoilRate))
-		product = append(product, bare(w, unit.RateKind, s.ProductRate))
+		product = append(product, w.productRate(s))
 	}
 	t := Table{Columns: columns, Rows: []Row{{Cells: soil}, {Cells: product}}, Note: fmt.Sprintf("Rate basis: %s. Rate after repair: %s.", w.in.Criteria.Get(criteria.RateBasis).Text, w.in.Criteria.Get(criteria.RateAfterRepair).Text)}
 	steps, others := w.byState(w.steps("rate."))

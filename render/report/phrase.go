@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -153,20 +152,13 @@ const missed = ", what the scan may have missed"
 // whereOf is where, for the value found there: a plate's sound metal and what
 // the scan may have missed on it have one label.
 func (w *writer) whereOf(label string, v unit.Maybe[unit.Length]) string {
-	const same = 1e-9
-	threshold := false
-	for i := range w.res.Locations {
-		l := &w.res.Locations[i]
-		if l.Label != label || !l.Remaining.Known || !v.Known || math.Abs(float64(l.Remaining.V-v.V)) > same {
-			continue
-		}
-		if l.Kind != assess.ThresholdAt {
-			return w.where(label)
-		}
-		threshold = true
-	}
-	if threshold {
+	switch l := w.res.At(label, v); {
+	case l == nil:
+		return w.where(label)
+	case l.Kind == assess.ThresholdAt:
 		return "plate " + label + missed
+	case l.Estimated():
+		return w.where(label) + ", estimated"
 	}
 	return w.where(label)
 }

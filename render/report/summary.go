@@ -96,8 +96,8 @@ func (w *writer) holes() string {
 	for i := range w.res.Locations {
 		if l := &w.res.Locations[i]; l.Hole && l.Counts {
 			place := w.where(l.Label)
-			if l.Basis == assess.ByMFL || l.Basis == assess.ByAllowance {
-				place += ", by the scan's estimate"
+			if l.Estimated() {
+				place += ", estimated"
 			}
 			at = append(at, place)
 		}
@@ -201,7 +201,7 @@ func (w *writer) figures() Block {
 	th("Smallest remaining, product side", func(s *assess.StateResult) unit.Maybe[unit.Length] { return s.ProductMin })
 	row("   at", func(s *assess.StateResult) string { return w.whereOf(s.ProductMinAt, s.ProductMin) })
 	row("Corrosion rate, soil side, "+w.unit(unit.RateKind), func(s *assess.StateResult) string { return bare(w, unit.RateKind, s.SoilRate) })
-	row("Corrosion rate, product side, "+w.unit(unit.RateKind), func(s *assess.StateResult) string { return bare(w, unit.RateKind, s.ProductRate) })
+	row("Corrosion rate, product side, "+w.unit(unit.RateKind), w.productRate)
 	th("Required thickness", func(s *assess.StateResult) unit.Maybe[unit.Length] { return s.Required })
 	row("Minimum remaining thickness (MRT), "+w.unit(unit.Thickness), func(s *assess.StateResult) string {
 		if !s.MRT.Known {
@@ -235,6 +235,17 @@ func (w *writer) figures() Block {
 		}
 	}
 	return t
+}
+
+// productRate is the rate in force on the product side, and the measured one
+// where a lining that lives through the interval stands for it.
+func (w *writer) productRate(s *assess.StateResult) string {
+	out := bare(w, unit.RateKind, s.ProductRate)
+	m := w.res.Steps.Find("rate.product_measured." + s.State.String())
+	if m == nil || !m.Known || !s.ProductRate.Known || m.Value <= float64(s.ProductRate.V) {
+		return out
+	}
+	return fmt.Sprintf("%s (%s without the lining)", out, unit.RateKind.Text(w.sys, m.Value, 0))
 }
 
 // states are those with something to tell: where nothing is planned and
@@ -350,7 +361,7 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 		}
 		return unjudged
 	}
-	s := fmt.Sprintf("smallest %s at %s, requires %s", full(w, unit.Thickness, z.Min), w.where(z.MinAt), full(w, unit.Thickness, z.Required))
+	s := fmt.Sprintf("smallest %s at %s, requires %s", full(w, unit.Thickness, z.Min), w.whereOf(z.MinAt, z.Min), full(w, unit.Thickness, z.Required))
 	now := z.Required.Known && step.AtLeast(unit.Thickness, float64(z.Min.V), float64(z.Required.V))
 	switch {
 	case z.Required.Known && !now:

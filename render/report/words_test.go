@@ -186,6 +186,8 @@ func TestPageOneInWords(t *testing.T) {
 		"rests on":   {noneIsDone, "The results after repair rest on the repairs that the program proposes"},
 		"no scan":    {noPhotos + "Plates!I2:I15 = 0\nPlates!J2:J15 = 0\nPlates!K2:K15 = 100\nPlates!L2:L15 = 0\n", "Of the plate area 100.0 % was gridded by UT and 0.0 % was not examined."},
 		"governor":   {noneIsDone + "Tank(Floor installed).Value = \nTank(Commissioned).Value = \n", "governed by the limit where the corrosion rate is not known"},
+		"estimated":  {noPhotos + "delete sheet Prove-ups\n", "on the soil side (plate 3-1, indication 5, estimated)"},
+		"lining":     {noPhotos + "Tank(Lining).Value = thin film\nappend Tank | Lining installed | 2025-06-01\nappend Tank | Lining expected life | 15 | years\n", "0.000 (0.055 without the lining)"},
 		"where open": {noPhotos + "Prove-ups(U9).Remaining = 5.2/5.4\n", "5-2/U9, Prove-ups!F10 (error C101): "},
 	} {
 		t.Run(name, func(t *testing.T) {

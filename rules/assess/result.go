@@ -4,6 +4,7 @@
 package assess
 
 import (
+	"math"
 	"slices"
 
 	"platebook/rules/extreme"
@@ -134,6 +135,28 @@ func (s State) String() string { return [...]string{"as_found", "as_planned", "a
 
 // Words is the state as a report prints it.
 func (s State) Words() string { return [...]string{"as found", "as planned", "as completed"}[s] }
+
+// At is the location with a label and a value, nil without one: a plate's sound
+// metal and what the scan may have missed on it have one label.
+func (r *Result) At(label string, v unit.Maybe[unit.Length]) *Location {
+	const same = 1e-9 // mm
+	var missed *Location
+	for i := range r.Locations {
+		l := &r.Locations[i]
+		if l.Label != label || !l.Remaining.Known || !v.Known || math.Abs(float64(l.Remaining.V-v.V)) > same {
+			continue
+		}
+		if l.Kind != ThresholdAt {
+			return l
+		}
+		missed = l
+	}
+	return missed
+}
+
+// Estimated says whether the thickness is what a scan estimates: nobody
+// measured it.
+func (l *Location) Estimated() bool { return l.Basis == ByMFL || l.Basis == ByAllowance }
 
 // Proposes says whether the program proposes a repair: the workbook plans none,
 // and something needs one.

@@ -37,8 +37,9 @@ func Parse(src string) Formula {
 // IsZero says whether there is no formula.
 func (f Formula) IsZero() bool { return f.root == nil }
 
-// Passes says whether the formula only passes a value on: it is one symbol.
-func (f Formula) Passes() bool { return f.root != nil && f.root.op == "sym" }
+// Passes says whether the formula only passes a value on: it is one symbol or
+// one number.
+func (f Formula) Passes() bool { return f.root != nil && (f.root.op == "sym" || f.root.op == "num") }
 
 // Symbols lists the symbols used, each once, in order of appearance.
 func (f Formula) Symbols() []string {
