@@ -193,7 +193,8 @@ func bare(err error) error {
 	return err
 }
 
-// stopping ends the writing when the context ends.
+// stopping ends the writing when the context ends, and says what is wrong with
+// it in few words.
 type stopping struct {
 	ctx context.Context
 	w   io.Writer
@@ -203,5 +204,9 @@ func (s *stopping) Write(b []byte) (int, error) {
 	if err := s.ctx.Err(); err != nil {
 		return 0, err
 	}
-	return s.w.Write(b)
+	n, err := s.w.Write(b)
+	if err != nil {
+		err = bare(err) // the name it has until it is whole says nothing to a person
+	}
+	return n, err
 }
