@@ -38,7 +38,7 @@ func batchCommand(t *talk) *cli.Command {
 				return &usageError{"batch needs a folder or workbooks: platebook batch DIR"}
 			}
 			if c.Int("jobs") < 0 {
-				return &usageError{"--jobs is 1 or more"}
+				return &usageError{"--jobs is 0 or more; 0: one for each processor"}
 			}
 			o, err := outputsOf(c)
 			if err != nil {

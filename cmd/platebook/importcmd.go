@@ -31,7 +31,10 @@ func importCommand(t *talk) *cli.Command {
 			if _, _, err := t.level(); err != nil {
 				return err
 			}
-			if c.NArg() != 1 || c.String("sheet") == "" || c.String("into") == "" {
+			if c.NArg() > 1 {
+				return &usageError{"import takes one CSV file at a time: platebook import --sheet Indications FILE.csv --into BOOK.xlsx"}
+			}
+			if c.NArg() == 0 || c.String("sheet") == "" || c.String("into") == "" {
 				return &usageError{"import needs a sheet, a CSV file and a workbook: platebook import --sheet Indications FILE.csv --into BOOK.xlsx"}
 			}
 			if sheet := c.String("sheet"); !workbook.TakesRows(sheet) {

@@ -30,6 +30,10 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		}
 	}()
 	app := newApp(t)
+	help := "“platebook --help” or “platebook COMMAND --help”"
+	if at := firstWord(app, args); at >= 0 && app.Command(args[at]) != nil {
+		help = "“platebook " + app.Command(args[at]).Name + " --help”"
+	}
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, append([]string{app.Name}, args...))
@@ -42,7 +46,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	switch {
 	case errors.As(err, &usage):
 		t.say("platebook: %s", usage.text)
-		t.say("    do: see “platebook --help” or “platebook COMMAND --help”")
+		t.say("    do: see %s", help)
 	case errors.Is(err, context.Canceled):
 		t.say(interrupted)
 	case err != nil && codeOf(err) == exitFile && !told(err):
@@ -139,6 +143,22 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			}
 		default:
 			files = append(files, a)
+		}
+	}
+	for _, o := range options {
+		switch o {
+		case "--help", "-help", "-h":
+			return []string{command.Name, "--help"}, nil // whatever stands beside it
+		case "--version", "-version":
+			return []string{"--version"}, nil
+		}
+	}
+	for _, f := range files {
+		switch f {
+		case "":
+			return nil, &usageError{"a file name is empty"}
+		case "-":
+			return nil, &usageError{command.Name + " reads files by their names, not what is piped into it"}
 		}
 	}
 	out := append([]string{command.Name}, options...)
