@@ -133,19 +133,19 @@ func (f *frame) drawPatches() {
 	}
 	for i := range f.a.Inspection.Patches {
 		p := &f.a.Inspection.Patches[i]
-		if p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
+		if p.Out {
 			continue
 		}
-		plate := f.plateIndex(p.Plate.Value)
-		b, ok := f.a.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		at, ok := f.a.Plan.PatchAt(f.plateIndex(p.Plate.Value), p, f.a.Inspection.Criteria)
 		if !ok {
 			continue
 		}
-		if ring, ok := f.patchRing(plate, b, p.Shape.Value); ok {
+		if ring, ok := patchOutline(f.a, at.Plan, at.Frame, at.Box, p.Shape.Value); ok {
 			style := patchPath
 			style.ID = rowKey(p.Row)
-			f.shape(style, ring)
-			f.keepOffRing(ring)
+			drawn := f.view.ring(ring)
+			f.shape(style, drawn)
+			f.keepOffRing(drawn)
 			f.shownPatches++
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"platebook/rules/floor"
+	"platebook/rules/inspection"
+	"platebook/rules/unit"
 )
 
 // A tombstone along the shell is drawn as it is cut: square at the shell, its
@@ -33,5 +35,40 @@ func TestTombstoneHasRoundedInnerCorners(t *testing.T) {
 		if d := from(u, box.V2); d < 50*(math.Sqrt2-1)-2 || d > 50*(math.Sqrt2-1)+2 {
 			t.Errorf("the arc passes the inner corner at %v, want %v", d, 50*(math.Sqrt2-1))
 		}
+	}
+}
+
+// One found at the shell is drawn along it as a planned one is: its outer side
+// lies on the shell, wherever its plate's axes run.
+func TestTombstoneFoundIsDrawnAlongTheShell(t *testing.T) {
+	a := invented{diameter: 15000, length: 6000, width: 1800, lap: 50}.assessment()
+	const radius = 7500.0
+	at := floor.Point{X: (radius - 100) * 0.8, Y: (radius - 100) * 0.6}
+	plate := a.Plan.PlateAt(at)
+	x, y, ok := a.Plan.FromPlan(plate, at)
+	if !ok {
+		t.Fatal("no place")
+	}
+	size := func(v float64) inspection.Length { return given(unit.Length(v)) }
+	a.Inspection.Patches = []inspection.Patch{{
+		Plate: a.Inspection.Plates[plate].Label, X: size(x), Y: size(y), Length: size(600), Width: size(200), Shape: given("tombstone"),
+	}}
+	on := 0
+	for _, p := range FloorOf(a, nil).Patches {
+		for _, c := range p.Segments {
+			if c.Op == Close {
+				continue
+			}
+			d := math.Hypot(c.X, c.Y)
+			if d > radius+1e-3 || d < radius-200.5 {
+				t.Errorf("a point %v from the centre", d)
+			}
+			if d > radius-0.5 {
+				on++
+			}
+		}
+	}
+	if on < 2 {
+		t.Errorf("%d points on the shell", on)
 	}
 }

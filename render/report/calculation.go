@@ -7,6 +7,8 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/criteria"
+	"platebook/rules/inspection"
+	"platebook/rules/repair"
 	"platebook/rules/sizing"
 	"platebook/rules/step"
 	"platebook/rules/unit"
@@ -187,6 +189,9 @@ func (w *writer) observations() []Block {
 			{Head: "Installed", Share: 1.2},
 			{Head: "Shape", Share: 1.6},
 		}}
+		if slices.ContainsFunc(w.in.Patches, func(p inspection.Patch) bool { return inspection.Is(p.Shape, repair.Tombstone) }) {
+			t.Note = "Length along the plate, width across it; of a tombstone near the shell along it and inward from it."
+		}
 		for _, v := range w.in.Patches {
 			t.Rows = append(t.Rows, Row{Cells: []string{
 				v.Label.Text, v.Plate.Text, fieldBare(w, unit.Position, v.X), fieldBare(w, unit.Position, v.Y), fieldBare(w, unit.Size, v.Length),

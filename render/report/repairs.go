@@ -284,11 +284,22 @@ func (w *writer) totals() Block {
 	return Pairs{rows}
 }
 
-// blanks is the patches' steel: what is to be cut, and the mass of all.
+// blanks is the patches' steel: what is to be cut, what fits no sheet, and the
+// mass of all.
 func (w *writer) blanks() string {
 	r := w.a.Repairs
-	s := number(r.Pieces, "piece", "pieces") + " to cut"
-	done := 0
+	s := number(r.Pieces, "piece", "pieces")
+	apart, done := 0, 0
+	for _, o := range r.Cutting.Separate {
+		if r.Items[o.Item].Kind == repair.Patch {
+			apart++
+		}
+	}
+	if apart == 0 {
+		s += " to cut"
+	} else {
+		s += fmt.Sprintf(", %d of them ordered separately", apart)
+	}
 	for i := range r.Items {
 		if it := &r.Items[i]; it.Kind == repair.Patch && it.Completed {
 			done++

@@ -67,7 +67,7 @@ func (w *work) add(start Location, at *place, v value) {
 		o := &w.like.res.Locations[len(w.res.Locations)-1]
 		l.Zone, l.At, l.Placed, l.Bearing, l.Radius = o.Zone, o.At, o.Placed, o.Bearing, o.Radius
 	} else {
-		w.put(l, at)
+		w.put(l, w.lies(at))
 	}
 	if v.known() {
 		w.judgeValue(l, at, v)

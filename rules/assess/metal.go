@@ -94,13 +94,12 @@ func (w *work) existingPatch(i int) {
 	row := &w.in.Patches[i]
 	k := w.plateOf(row.Plate)
 	t, from := w.patchMetal(i, k)
-	at := place{plate: k, patch: i, nominal: t, from: from}
-	at.box, at.boxed = w.box(k, row.X, row.Y, row.Length, row.Width)
+	at := w.patchAt[i]
 	l := Location{
-		Kind: PatchAt, Label: row.Key, Plate: k, Indication: -1, ProveUp: -1, Patch: i, Over: -1, Side: Both, Box: at.box,
+		Kind: PatchAt, Label: row.Key, Plate: k, Indication: -1, ProveUp: -1, Patch: i, Over: -1, Side: Both, Box: at.OnPlate(),
 		Nominal: t, Sound: t, T0: t, Remaining: t, Basis: ByPatch, NoRate: true, Counts: t.Known,
 	}
-	w.put(&l, &at)
+	w.put(&l, at)
 	l.Step = step.Step{
 		ID: "location.patch." + l.Label, Title: "existing patch", Symbol: "r", Kind: unit.Thickness,
 		Formula: w.formula("t_p"), Inputs: []step.Input{from}, Value: float64(t.V), Known: t.Known,

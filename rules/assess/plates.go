@@ -29,12 +29,7 @@ func (w *work) readPlates() {
 			w.byLabel[key] = i
 		}
 	}
-	w.patches = make([][]int, len(in.Plates))
-	for i := range in.Patches {
-		if k := w.plateOf(in.Patches[i].Plate); k >= 0 && !in.Patches[i].Out {
-			w.patches[k] = append(w.patches[k], i)
-		}
-	}
+	w.readPatches()
 	w.readReadings()
 }
 

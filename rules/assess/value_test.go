@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"platebook/rules/criteria"
+	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
@@ -323,6 +324,46 @@ func TestExistingPatch(t *testing.T) {
 	r = b.assess()
 	near(t, "blank thickness", known(t, "r", r.Locations[0].Remaining), 6.35*0.70, 1e-9)
 	near(t, "blank date", known(t, "N", r.Locations[0].Age), 24.99932, 5e-6)
+}
+
+// Method section 3 (e): an indication in a patch's box takes its thickness, also
+// beyond a seam. The seam of 2-1 and 2-2 stands at X 3025 of 2-1, 25 of 2-2: a
+// patch of 400 about it ends at X 225 of 2-2.
+func TestExistingPatchOverASeam(t *testing.T) {
+	b := tank().change("2-2", func(p *inspection.Plate) { p.Nominal = mm(&builder{rows: map[string]int{}}, "Plates", 8) })
+	b.patch("P", "2-1", 3025, 900, 400, 300, 5.0, "").
+		indication("1", "2-2", 220, 900, "product", "MFL", b.loss(20)).
+		indication("2", "2-2", 230, 900, "product", "MFL", b.loss(20))
+	r := b.assess()
+	near(t, "on the patch", known(t, "r", r.Locations[0].Remaining), 5.0*0.70, 1e-9)
+	near(t, "beside it", known(t, "r", r.Locations[1].Remaining), 8*0.70, 1e-9)
+	b.in.Patches[0].Thickness = inspection.Length{}
+	near(t, "blank, of the plate it is listed under", known(t, "r", b.assess().Locations[0].Remaining), 6.35*0.70, 1e-9)
+}
+
+// A tombstone found at the shell lies along it, as a planned one. Derived: 400
+// along it by 200 about a place 100 mm from the shell, at 15° to the plate's axes;
+// a place 190 mm round the shell and as deep is on it, though its plate's axes put
+// it beside, and one that they put on it lies 302 mm from the shell.
+func TestExistingTombstoneLiesAlongTheShell(t *testing.T) {
+	b := tank()
+	b.patch("T", "2-2", 2826.2, 1024.4, 400, 200, 5.0, "").
+		indication("1", "2-2", 2687.8, 877.4, "product", "MFL", b.loss(20)).
+		indication("2", "2-2", 2640, 1110, "product", "MFL", b.loss(20))
+	for shape, on := range map[string][2]bool{"tombstone": {true, false}, "rounded rectangle": {false, true}} {
+		b.in.Patches[0].Shape = word(b, "Existing patches", shape)
+		r := b.assess()
+		for i, want := range on {
+			if l := &r.Locations[i]; (l.Patch == 0) != want {
+				t.Errorf("%s: %s on it %v, want %v", shape, l.Label, l.Patch == 0, want)
+			}
+		}
+		for i := range r.Locations {
+			if l := &r.Locations[i]; l.Kind == PatchAt && (l.Zone != floor.Critical || !l.Placed || math.Abs(l.Radius-2900) > 20) {
+				t.Errorf("%s: zone %s, %v from the centre", shape, l.Zone, l.Radius)
+			}
+		}
+	}
 }
 
 // Method section 8: with enough pairs on the nominal the allowance is P95 less

@@ -17,11 +17,12 @@ type work struct {
 	res      *Result
 	plates   []plate
 	byLabel  map[string]int // raw plate label to index, -1 for none
-	patches  [][]int        // existing patches by plate
-	tied     [][]int        // prove-ups by indication
-	byPlace  []bool         // the indication has a tie by place
-	loose    []int          // prove-ups tied to no counting indication
-	values   []value        // how each location's thickness came about, before pairs
+	patches  [][]int        // existing patches by the plates they may lie on
+	patchAt  []floor.Footprint
+	tied     [][]int // prove-ups by indication
+	byPlace  []bool  // the indication has a tie by place
+	loose    []int   // prove-ups tied to no counting indication
+	values   []value // how each location's thickness came about, before pairs
 	fits     []nominalFit
 	lines    map[*sizing.Fit][]step.Input // a fit's constants, within its range
 	formulas map[string]step.Formula

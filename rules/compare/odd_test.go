@@ -66,6 +66,34 @@ func TestOnAPatchCompletedThen(t *testing.T) {
 	one(t, old, in, "", "2-2/6", compare.New, "")
 }
 
+// A tombstone lies along the shell, also where two inspections are compared.
+// Derived: 300 along it by 200 inward at 45° to the axes of 3-3, 9 m across: it
+// reaches over the place 145 mm round the shell and 190 inward, and leaves out the
+// one 181 mm round, where the plate's axes have it the other way about.
+func TestTombstonesOfTwoInspections(t *testing.T) {
+	pits := []pit{{id: "1", plate: "3-3", x: 1644, y: 1447.9, ut: 4}, {id: "2", plate: "3-3", x: 1462, y: 1710, ut: 4}}
+	size := [4]inspection.Length{given(unit.Length(1611.3)), given(unit.Length(1611.3)), given(unit.Length(300)), given(unit.Length(200))}
+	old, in := floorAt(then, pits), floorAt(now, nil)
+	in.Patches = []inspection.Patch{{
+		Row: inspection.Row{Key: "3-3/T1"}, Label: given("T1"), Plate: given("3-3"), Shape: given("tombstone"),
+		X: size[0], Y: size[1], Length: size[2], Width: size[3], Thickness: given(unit.Length(6.35)), Installed: given(then + 900),
+	}}
+	one(t, old, in, "3-3/1", "", compare.Repaired, "under patch T1")
+	one(t, old, in, "3-3/2", "", compare.Gone, "")
+	in.Patches[0].Installed = inspection.Date{} // not listed then
+	one(t, old, in, "3-3/1", "", compare.Repaired, "under patch T1")
+	old.Patches = in.Patches
+	one(t, old, in, "3-3/1", "", compare.Gone, "")
+
+	old, in = floorAt(then, nil), floorAt(now, pits)
+	old.Repairs = []inspection.Repair{{
+		Row: inspection.Row{Key: "R1"}, Label: given("R1"), Kind: given("patch"), Plate: given("3-3"), Status: given("completed"), Shape: given("tombstone"),
+		X: size[0], Y: size[1], Length: size[2], Width: size[3], Thickness: given(unit.Length(6.35)),
+	}}
+	one(t, old, in, "", "3-3/1", compare.Covered, "on repair R1")
+	one(t, old, in, "", "3-3/2", compare.New, "")
+}
+
 // What one of the inspections judged not relevant is named where the other has
 // it.
 func TestJudgedNotRelevant(t *testing.T) {

@@ -153,7 +153,7 @@ func (w *work) metal() {
 			why = "repair " + l.Repair + " completed at the earlier inspection"
 		case o.placed:
 			for _, p := range patches[o.pair] {
-				if p.box.Grow(w.set.Number(criteria.PositionTolerance)).Has(o.at) {
+				if w.under(&p, o.pair, o.at, w.set.Number(criteria.PositionTolerance)) {
 					why = "under patch " + p.label
 					break
 				}
@@ -178,7 +178,7 @@ func (w *work) metal() {
 		}
 		if n.placed && w.fresh[n.location] == "" {
 			for _, p := range patches[n.pair] {
-				if p.row < 0 && p.box.Has(n.at) {
+				if p.row < 0 && w.under(&p, n.pair, n.at, 0) {
 					w.fresh[n.location] = "on repair " + p.label + ", a patch completed at the earlier inspection"
 				}
 			}
@@ -186,15 +186,26 @@ func (w *work) metal() {
 	}
 }
 
-// patch is an existing patch that was not there at the earlier inspection.
+// patch is metal put on the floor since the earlier inspection.
 type patch struct {
 	label string
 	row   int // in the new Inspection.Patches, −1 for a repair completed then
-	box   floor.Box
+	at    floor.Footprint
+	then  bool // at is told in the frames of the earlier plan
 }
 
-// newPatches are the existing patches put on since, by plate pair: installed
-// after the earlier inspection, or without a date and not listed then.
+// under says whether a place on a new plate lies under a patch, or no farther
+// from it than so much.
+func (w *work) under(p *patch, k int, at floor.Point, within float64) bool {
+	if p.then {
+		return p.at.Has(w.res.Plates[k].Old, w.back(&w.res.Plates[k], at), within)
+	}
+	return p.at.Has(k, at, within)
+}
+
+// newPatches are the existing patches put on since, by the plate pairs they may
+// lie on: installed after the earlier inspection, or without a date and not
+// listed then.
 func (w *work) newPatches() map[int][]patch {
 	out := map[int][]patch{}
 	find := func(in *inspection.Inspection, name inspection.Label) int {
@@ -205,38 +216,42 @@ func (w *work) newPatches() map[int][]patch {
 		}
 		return -1
 	}
-	boxOf := func(s Survey, plate int, p *inspection.Patch) (floor.Box, bool) {
-		if plate < 0 || p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() {
-			return floor.Box{}, false
+	found := func(s Survey, p *inspection.Patch) (floor.Footprint, bool) {
+		plate := find(s.In, p.Plate)
+		if plate < 0 || p.Out {
+			return floor.Footprint{}, false
 		}
-		return s.Plan.Box(plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
+		return s.Plan.PatchAt(plate, p, s.In.Criteria)
 	}
-	there := map[int][]floor.Box{}
+	add := func(p patch) {
+		for _, k := range p.at.Under() {
+			if p.then {
+				k = w.plateNow(k)
+			}
+			if k >= 0 {
+				out[k] = append(out[k], p)
+			}
+		}
+	}
+	there := map[int][]patch{}
 	for i := range w.old.In.Patches {
-		p := &w.old.In.Patches[i]
-		plate := find(w.old.In, p.Plate)
-		if box, ok := boxOf(w.old, plate, p); ok {
-			if k := w.plateNow(plate); k >= 0 {
-				there[k] = append(there[k], w.boxAcross(k, box))
+		if at, ok := found(w.old, &w.old.In.Patches[i]); ok {
+			if k := w.plateNow(at.Plate); k >= 0 {
+				there[k] = append(there[k], patch{at: at, then: true})
 			}
 		}
 	}
 	for i := range w.now.In.Patches {
 		p := &w.now.In.Patches[i]
-		plate := find(w.now.In, p.Plate)
-		box, ok := boxOf(w.now, plate, p)
+		at, ok := found(w.now, p)
 		if !ok || p.Installed.OK() && p.Installed.Value <= w.end {
 			continue
 		}
-		k := plate // Result.Plates begins with the new plates in their order
-		known := false
-		for _, b := range there[k] {
-			known = known || b.Overlaps(box)
+		// Result.Plates begins with the new plates in their order
+		known := slices.ContainsFunc(there[at.Plate], func(o patch) bool { return w.same(&o, at) })
+		if p.Installed.OK() || !known {
+			add(patch{label: p.Label.Text, row: i, at: at})
 		}
-		if !p.Installed.OK() && known {
-			continue
-		}
-		out[k] = append(out[k], patch{p.Label.Text, i, box})
 	}
 	for i := range w.old.In.Repairs {
 		p := &w.old.In.Repairs[i]
@@ -244,20 +259,16 @@ func (w *work) newPatches() map[int][]patch {
 		if plate < 0 || p.Out || !inspection.Is(p.Kind, "patch") || !inspection.Is(p.Status, "completed") {
 			continue
 		}
-		at, ok := w.old.Plan.RepairAt(plate, p, w.old.In.Criteria)
-		if k := w.plateNow(plate); ok && k >= 0 {
-			out[k] = append(out[k], patch{p.Label.Text, -1, w.boxAcross(k, at.OnPlate())})
+		if at, ok := w.old.Plan.RepairAt(plate, p, w.old.In.Criteria); ok && w.plateNow(plate) >= 0 {
+			add(patch{label: p.Label.Text, row: -1, at: at, then: true})
 		}
 	}
 	return out
 }
 
-// boxAcross brings a box on an old plate into the frame of the new one.
-func (w *work) boxAcross(k int, box floor.Box) floor.Box {
-	c := w.across(&w.res.Plates[k], box.Centre())
-	u, v := box.Length()/2, box.Width()/2
-	if w.res.Plates[k].quarters%2 == 1 {
-		u, v = v, u
-	}
-	return floor.Box{U1: c.X - u, V1: c.Y - v, U2: c.X + u, V2: c.Y + v}
+// same says whether a patch of then and one of now are one: the middle of either
+// lies in the other.
+func (w *work) same(then *patch, now floor.Footprint) bool {
+	p := &w.res.Plates[now.Plate]
+	return w.under(then, now.Plate, now.OnPlate().Centre(), 0) || now.Has(now.Plate, w.across(p, then.at.OnPlate().Centre()), 0)
 }

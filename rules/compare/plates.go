@@ -236,6 +236,21 @@ func (w *work) across(p *PlatePair, at floor.Point) floor.Point {
 	return crossed(w.now.Plan, p.New, p.quarters, at)
 }
 
+// back brings a place in the new plate's frame into that of the old one.
+func (w *work) back(p *PlatePair, at floor.Point) floor.Point {
+	if p.quarters == 0 || p.New < 0 || p.New >= len(w.now.Plan.Plates) {
+		return at
+	}
+	b := &w.now.Plan.Plates[p.New]
+	switch p.quarters {
+	case 1:
+		return floor.Point{X: b.Width - at.Y, Y: at.X}
+	case 2:
+		return floor.Point{X: b.Length - at.X, Y: b.Width - at.Y}
+	}
+	return floor.Point{X: at.Y, Y: b.Length - at.X}
+}
+
 // turnPlates finds by how many quarter turns, anticlockwise, the frame of each
 // plate is turned against that of the earlier drawing. Turned is measured in
 // the plan, so the turn of the whole drawing comes off: it is the one that puts

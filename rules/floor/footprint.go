@@ -9,8 +9,8 @@ import (
 	"platebook/rules/unit"
 )
 
-// Footprint is where a repair lies on the floor: a box along its plate, a circle
-// in it, or of a tombstone a box along the shell.
+// Footprint is where a repair or a patch found lies on the floor: a box along
+// its plate, a circle in it, or of a tombstone a box along the shell.
 type Footprint struct {
 	Plan  *Plan // in whose frames it is told: the floor's, or for a tombstone with those along the shell
 	Plate int   // that it is listed under
@@ -30,31 +30,43 @@ type Footprint struct {
 const typedTo = 1.5
 
 // RepairAt is the footprint of a planned repair; false when it lacks a place or
-// a size. X and Y are the centre from the datum corner of the plate, length and
-// width run along it. A tombstone on an annular plate, and one that stands nearer
-// to the shell than Tombstone distance, has its length along the shell, measured
-// at it as X on an annular plate is, and its width inward. Its outer side is
-// taken to be at the shell when X and Y put it there within what they can tell:
-// on an annular plate, whose Y begins at the shell, the digits that are printed,
-// on others Position tolerance. Any other stands where it is typed, and off the
-// shell along its plate as any patch does.
+// a size.
+func (p *Plan) RepairAt(plate int, r *inspection.Repair, set *criteria.Set) (Footprint, bool) {
+	return p.footprint(plate, [4]inspection.Length{r.X, r.Y, r.Length, r.Width}, r.Shape, set)
+}
+
+// PatchAt is the footprint of a patch found on the floor, which is typed as a
+// planned one is; false when it lacks a place or a size.
+func (p *Plan) PatchAt(plate int, r *inspection.Patch, set *criteria.Set) (Footprint, bool) {
+	return p.footprint(plate, [4]inspection.Length{r.X, r.Y, r.Length, r.Width}, r.Shape, set)
+}
+
+// footprint reads X, Y, length and width as they are typed. X and Y are the
+// centre from the datum corner of the plate, length and width run along it. A
+// tombstone on an annular plate, and one that stands nearer to the shell than
+// Tombstone distance, has its length along the shell, measured at it as X on an
+// annular plate is, and its width inward. Its outer side is taken to be at the
+// shell when X and Y put it there within what they can tell: on an annular plate,
+// whose Y begins at the shell, the digits that are printed, on others Position
+// tolerance. Any other stands where it is typed, and off the shell along its
+// plate as any patch does.
 //
 // Source: derived from the method, section 10, step 4; the page does not say how
-// a planned tombstone is typed.
-func (p *Plan) RepairAt(plate int, r *inspection.Repair, set *criteria.Set) (Footprint, bool) {
-	for _, f := range [...]inspection.Length{r.X, r.Y, r.Length, r.Width} {
+// a tombstone is typed.
+func (p *Plan) footprint(plate int, typed [4]inspection.Length, shape inspection.Word, set *criteria.Set) (Footprint, bool) {
+	for _, f := range typed {
 		if !f.OK() {
 			return Footprint{}, false
 		}
 	}
-	x, y, length, width := float64(r.X.Value), float64(r.Y.Value), math.Max(0, float64(r.Length.Value)), math.Max(0, float64(r.Width.Value))
-	f := Footprint{Plan: p, Plate: plate, Frame: plate, Round: inspection.Is(r.Shape, "circle")}
+	x, y, length, width := float64(typed[0].Value), float64(typed[1].Value), math.Max(0, float64(typed[2].Value)), math.Max(0, float64(typed[3].Value))
+	f := Footprint{Plan: p, Plate: plate, Frame: plate, Round: inspection.Is(shape, "circle")}
 	if p == nil {
 		f.Box = BoxAt(Point{x, y}, length, width)
 		return f, plate >= 0
 	}
 	var ok bool
-	if f.Box, ok = p.Box(plate, x, y, length, width); !ok || !inspection.Is(r.Shape, "tombstone") {
+	if f.Box, ok = p.Box(plate, x, y, length, width); !ok || !inspection.Is(shape, "tombstone") {
 		return f, ok
 	}
 	if p.Plates[plate].Sector {
@@ -107,10 +119,19 @@ func (f *Footprint) SticksOut(plate int, b Box, overlap float64) float64 {
 	return f.Box.SticksOut(f.Round, b.Grow(overlap))
 }
 
-// Has says whether a place on a plate lies in it, edges included.
-func (f *Footprint) Has(plate int, at Point) bool {
+// Has says whether a place on a plate lies in its box, edges included, or no
+// farther outside than so much.
+func (f *Footprint) Has(plate int, at Point, within float64) bool {
 	b, ok := f.carry(plate, Box{at.X, at.Y, at.X, at.Y})
-	return ok && f.Box.Has(b.Centre())
+	return ok && f.Box.Grow(within).Has(b.Centre())
+}
+
+// Centre is its middle in plan; false without a place.
+func (f *Footprint) Centre() (Point, bool) {
+	if f.Plan == nil {
+		return Point{}, false
+	}
+	return f.Plan.LocalToPlan(f.Frame, f.Box.Centre())
 }
 
 func (f *Footprint) carry(plate int, b Box) (Box, bool) {

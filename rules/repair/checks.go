@@ -206,19 +206,9 @@ func (j *judge) beside(it *Item, all []Item) (least float64, note string) {
 
 // core and rounding are a patch as a box that is rounded by a radius: a round
 // one's centre and its radius, another's outline and nothing.
-func (i *Item) core() floor.Box {
-	if i.Shape == Circle {
-		return floor.BoxAt(i.own.Centre(), 0, 0)
-	}
-	return i.own
-}
+func (i *Item) core() floor.Box { return core(i.own, i.Shape == Circle) }
 
-func (i *Item) rounding() float64 {
-	if i.Shape == Circle {
-		return math.Min(i.own.Length(), i.own.Width()) / 2
-	}
-	return 0
-}
+func (i *Item) rounding() float64 { return rounding(i.own, i.Shape == Circle) }
 
 // apartFrom is the clear distance of a patch from a box rounded by a radius.
 func (j *judge) apartFrom(it *Item, frame int, b floor.Box, rounding float64) (float64, bool) {
@@ -416,7 +406,7 @@ func (j *judge) toe(it *Item) (least float64, where string, any bool) {
 		if !ok {
 			continue
 		}
-		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && it.within(b.Centre(), tol) && !it.within(b.Centre(), -tol) {
+		if b, ok := j.nearby(k, floor.BoxAt(at, 0, 0), it); ok && it.within(b.Centre(), tol) && !j.inner(it, b.Centre(), tol) {
 			take(float64(r.Thickness.Value), "a reading on "+r.Plate.Text)
 		}
 	}
@@ -442,6 +432,15 @@ func (i *Item) within(at floor.Point, grown float64) bool {
 	return i.own.Grow(grown).Has(at)
 }
 
+// inner says whether a point of a patch's frame lies in it farther from its edge
+// than so much. At the shell it has none.
+func (j *judge) inner(it *Item, at floor.Point, off float64) bool {
+	if j.sector(it.frame) && it.own.V1 <= fine {
+		at.Y = math.Max(at.Y, it.own.V1+off)
+	}
+	return it.within(at, -off)
+}
+
 // nearby carries a box into the frame of a repair when it may meet it.
 func (j *judge) nearby(plate int, b floor.Box, it *Item) (floor.Box, bool) {
 	if !j.besides(plate, it) {
@@ -450,9 +449,24 @@ func (j *judge) nearby(plate int, b floor.Box, it *Item) (floor.Box, bool) {
 	return j.carried(plate, b, it.frame)
 }
 
-// besides says whether a plate is a repair's own or joined to it.
+// besides says whether a plate is a repair's own, joined to it, or under the
+// repair: the ring is joined to no plate that lies beneath its edge.
 func (j *judge) besides(plate int, it *Item) bool {
-	return plate == it.Plate || slices.Contains(j.plan.Neighbours(it.Plate), plate)
+	if it.beside == nil {
+		it.beside = j.platesBeside(it.Plate, it.frame, it.own)
+	}
+	return slices.Contains(it.beside, plate)
+}
+
+// platesBeside are a plate, those joined to it, and those under a box.
+func (s *shop) platesBeside(plate, frame int, b floor.Box) []int {
+	out := append([]int{plate}, s.plan.Neighbours(plate)...)
+	for _, k := range s.plan.Under(frame, b) {
+		if k < s.own && !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // dents judges a patch over a dent; the dent's own size has no column.
@@ -526,7 +540,7 @@ func (j *judge) critical(it *Item, all []Item) []Check {
 // onPatch is the patch that another stands on, existing or planned.
 func (j *judge) onPatch(it *Item, all []Item) (under string) {
 	for _, s := range j.old {
-		if d, ok := j.apartFrom(it, s.plate, s.core(), s.rounding()); ok && d <= fine {
+		if d, ok := j.apartFrom(it, s.at.Frame, s.core(), s.rounding()); ok && d <= fine {
 			under = "over existing patch " + s.label
 		}
 	}
@@ -588,11 +602,11 @@ func (j *judge) spacing(it *Item, all []Item) (Check, bool) {
 		look(o.Label, o.frame, o.core(), o.rounding(), math.Min(float64(o.Length), float64(o.Width)), j.extents[i])
 	}
 	for _, s := range j.old {
-		extent := s.at
+		extent := s.extent
 		if !s.placed {
 			extent = nowhere
 		}
-		look("existing patch "+s.label, s.plate, s.core(), s.rounding(), math.Min(s.box.Length(), s.box.Width()), extent)
+		look("existing patch "+s.label, s.at.Frame, s.core(), s.rounding(), math.Min(s.at.Box.Length(), s.at.Box.Width()), extent)
 	}
 	if math.IsInf(best, 1) {
 		return Check{}, false

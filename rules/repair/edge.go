@@ -99,5 +99,12 @@ func (s *shop) crosses(frame int, box floor.Box, l *assess.Location) bool {
 	if ok && s.sector(frame) && box.V1 <= fine {
 		b.V1 = math.Max(b.V1, box.V1)
 	}
-	return ok && b.Overlaps(box) && !box.Covers(b)
+	if !ok || !b.Overlaps(box) || box.Covers(b) {
+		return false
+	}
+	if frame == l.Plate {
+		return true
+	}
+	d, ok := s.plan.ToBox(frame, box, l.Plate, l.Box) // at a skew the box around it reaches farther than it does
+	return ok && d <= fine
 }

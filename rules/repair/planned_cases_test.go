@@ -2,6 +2,7 @@ package repair
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -216,4 +217,50 @@ func ringed() *builder {
 		b.in.Plates = append(b.in.Plates, p)
 	}
 	return b
+}
+
+// A patch on the ring that reaches over its inner edge stands on floor plates too:
+// a pit of theirs 745 mm from the shell lies under its edge at 750.
+func TestEdgeOnThePlatesInsideTheRing(t *testing.T) {
+	b := ringed().desired(10)
+	s, c := math.Sincos(3000.0 / 10000)
+	x, y := b.at(t, "4-2", floor.Point{X: 9255 * s, Y: 9255 * c})
+	b.pit("1", "4-2", x, y, 40, 20, 2.2).repair("P1", "patch", "A1", 3000, 600, 400, 300, 6.35, "")
+	_, r := b.assess()
+	passes(t, r.Item("P1"), map[string]bool{"patch.perimeter": false, "patch.overlap": false})
+	near1(t, "under the edge", float64(check(t, r.Item("P1"), "patch.perimeter").Value.V), 2.2, 1e-9)
+}
+
+// At the shell a tombstone has no edge: a reading 18 mm from the shell, well
+// within it, is not under its edge, one beside its end is.
+func TestReadingAtTheShellUnderATombstone(t *testing.T) {
+	for x, known := range map[float64]bool{3000: false, 3140: true} {
+		b := ringed().desired(10).repair("P1", "patch", "A1", 3000, 100, 300, 200, 6, Tombstone)
+		b.in.Readings = append(b.in.Readings, inspection.Reading{Plate: label(b, "A1"), X: b.mm(x), Y: b.mm(18), Thickness: b.mm(2.5)})
+		_, r := b.assess()
+		if c := check(t, r.Item("P1"), "patch.perimeter"); c.Known != known {
+			t.Errorf("reading at X %v: known %v (%s)", x, c.Known, c.Note)
+		}
+	}
+}
+
+// The box around a place at a skew to a tombstone reaches farther than the place:
+// one whose corner only it touches is not under the edge. Derived: 120 × 40 at 34°
+// to the shell has a box of 122 × 100 along it, of which two corners are empty.
+func TestPlaceAtASkewBesideATombstone(t *testing.T) {
+	for side, known := range map[float64]bool{-1: false, 1: true} {
+		b := wide().desired(10)
+		at := func(round, inward float64) (x, y float64) {
+			s, c := math.Sincos(0.6 + round/10000)
+			return b.at(t, "2-1", floor.Point{X: -(10000 - inward) * c, Y: -(10000 - inward) * s})
+		}
+		x, y := at(0, 100)
+		b.repair("P1", "patch", "2-1", x, y, 300, 200, 6, Tombstone)
+		x, y = at(side*(150+45), 200+36)
+		b.pit("1", "2-1", x, y, 120, 40, 2.2)
+		_, r := b.assess()
+		if c := check(t, r.Item("P1"), "patch.perimeter"); c.Known != known {
+			t.Errorf("side %v: known %v (%s)", side, c.Known, c.Note)
+		}
+	}
 }

@@ -47,3 +47,29 @@ func TestTombstoneOnASketchPlate(t *testing.T) {
 	passes(t, item(250, 26), map[string]bool{"critical.tombstone": false})
 	passes(t, item(250, -26), map[string]bool{"patch.inside": false})
 }
+
+// A tombstone found at the shell is read along it as a planned one, and the clear
+// metal between the two with it. Derived: 600 and 300 long, 200 inward, they need
+// 100 mm between their inner corners, where 103 mm along the shell are 9800/10000 of
+// it.
+func TestTombstoneFoundBesideAPlannedOne(t *testing.T) {
+	place := func(b *builder, along float64) (x, y float64) {
+		s, c := math.Sincos(0.6 + along/10000)
+		return b.at(t, "2-1", floor.Point{X: -9900 * c, Y: -9900 * s})
+	}
+	item := func(clear float64) *Item {
+		b := wide().desired(10)
+		x, y := place(b, 0)
+		b.old("E1", "2-1", x, y, 600, 200)
+		b.in.Patches[0].Shape = given(b, Tombstone)
+		x, y = place(b, 450+clear)
+		_, r := b.repair("P1", "patch", "2-1", x, y, 300, 200, 6, Tombstone).assess()
+		return r.Item("P1")
+	}
+	for clear, ok := range map[float64]bool{103: true, 101: false} {
+		it := item(clear)
+		passes(t, it, map[string]bool{"critical.spacing": ok, "critical.patch_on_patch": true})
+		near1(t, "clear metal", float64(check(t, it, "critical.spacing").Value.V), clear*0.98, 0.05)
+	}
+	passes(t, item(-20), map[string]bool{"critical.spacing": false, "critical.patch_on_patch": false})
+}

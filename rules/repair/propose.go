@@ -193,11 +193,11 @@ func (at *places) near(e floor.Bounds, gap float64, placed bool, plates []int) [
 }
 
 // taken are the locations that a patch takes out: those it was made for, and
-// others of its plate, of those beside it and of those it was made for, that
-// are covered as well.
+// others of its plate, of those beside it or under it and of those it was made
+// for, that are covered as well.
 func (s *shop) taken(p *patch, at *places) []int {
 	members := p.members()
-	plates := append([]int{p.plate}, s.plan.Neighbours(p.plate)...)
+	plates := s.platesBeside(p.plate, p.frame, p.box)
 	for _, i := range members {
 		if k := at.ls[i].Plate; !slices.Contains(plates, k) {
 			plates = append(plates, k)

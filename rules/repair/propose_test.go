@@ -139,7 +139,7 @@ func TestPlateReplaced(t *testing.T) {
 	if len(r.Items) != 1 || r.Items[0].Kind != Patch {
 		t.Fatalf("with the share at 100 %%: %+v", r.Items)
 	}
-	if len(r.Cutting.Separate) != 1 || r.Sheets != 0 || r.Pieces != 0 {
+	if len(r.Cutting.Separate) != 1 || r.Sheets != 0 || r.Pieces != 1 {
 		t.Errorf("a patch larger than any sheet is listed, not laid out: %+v", r.Cutting)
 	}
 }

@@ -59,6 +59,7 @@ type Item struct {
 	frame     int       // frame of own: the plate's, or one along the shell
 	own       floor.Box // the repair in that frame
 	off       float64   // from the shell, as X and Y put a tombstone that is taken to stand at it
+	beside    []int     // the plates it may have to do with, once asked for
 }
 
 // Failed says whether a check fails.
@@ -210,14 +211,14 @@ type Cutting struct {
 	Unknown  []int // items of unknown thickness or size
 }
 
-// Pieces, sheets, bounds and areas over all thicknesses.
+// Pieces, sheets, bounds and areas over all thicknesses. A piece that fits no
+// sheet, or that has none to be cut from, is a piece all the same.
 func (c *Cutting) totals() (pieces, sheets, area, dual int, used, stock float64) {
 	for _, g := range c.Groups {
+		pieces += len(g.Pieces)
 		if g.Layout == nil {
-			pieces += len(g.Pieces)
 			continue
 		}
-		pieces += len(g.Pieces) - len(g.Layout.TooLarge)
 		sheets += len(g.Layout.Sheets)
 		area += g.Layout.BoundArea
 		dual += g.Layout.BoundDual
@@ -250,7 +251,7 @@ type Result struct {
 	Proposed  bool
 	Unplaced  []int // locations that need repair and have no place to put one
 	Cutting   Cutting
-	Pieces    int
+	Pieces    int // to cut or to order: blanks of patches not completed
 	Sheets    int
 	BoundArea int
 	BoundDual int

@@ -31,24 +31,26 @@ type shop struct {
 // existing is a patch found on the floor.
 type existing struct {
 	label  string
-	plate  int
-	box    floor.Box
-	round  bool
-	at     floor.Bounds
+	at     floor.Footprint
+	extent floor.Bounds
 	placed bool
 }
 
 // core and rounding are the patch as a box rounded by a radius, as Item's are.
-func (e *existing) core() floor.Box {
-	if e.round {
-		return floor.BoxAt(e.box.Centre(), 0, 0)
+func (e *existing) core() floor.Box { return core(e.at.Box, e.at.Round) }
+
+func (e *existing) rounding() float64 { return rounding(e.at.Box, e.at.Round) }
+
+func core(b floor.Box, round bool) floor.Box {
+	if round {
+		return floor.BoxAt(b.Centre(), 0, 0)
 	}
-	return e.box
+	return b
 }
 
-func (e *existing) rounding() float64 {
-	if e.round {
-		return math.Min(e.box.Length(), e.box.Width()) / 2
+func rounding(b floor.Box, round bool) float64 {
+	if round {
+		return math.Min(b.Length(), b.Width()) / 2
 	}
 	return 0
 }
@@ -92,15 +94,15 @@ func newShop(in *inspection.Inspection, plan *floor.Plan) *shop {
 	for i := range in.Patches {
 		row := &in.Patches[i]
 		k, ok := byLabel[inspection.Fold(row.Plate.Value)]
-		if row.Out || !ok || !row.X.OK() || !row.Y.OK() || !row.Length.OK() || !row.Width.OK() {
+		if row.Out || !ok {
 			continue
 		}
-		b, ok := plan.Box(k, float64(row.X.Value), float64(row.Y.Value), float64(row.Length.Value), float64(row.Width.Value))
+		at, ok := plan.PatchAt(k, row, set)
 		if !ok {
 			continue
 		}
-		e := existing{label: row.Label.Value, plate: k, box: b, round: inspection.Is(row.Shape, Circle)}
-		e.at, e.placed = plan.Extent(k, b)
+		e := existing{label: row.Label.Value, at: at}
+		e.extent, e.placed = at.Plan.Extent(at.Frame, at.Box)
 		s.old = append(s.old, e)
 	}
 	return s
@@ -293,19 +295,19 @@ func (s *shop) patchesNear(frame int, b floor.Box, clear float64) []strip {
 	at, placed := s.plan.Extent(frame, b)
 	for i := range s.old {
 		e := &s.old[i]
-		if placed && e.placed && at.Apart(e.at) > clear+fine {
+		if placed && e.placed && at.Apart(e.extent) > clear+fine {
 			continue
 		}
-		d, ok := s.plan.ToBox(frame, b, e.plate, e.core())
+		d, ok := s.plan.ToBox(frame, b, e.at.Frame, e.core())
 		d = math.Max(0, d-e.rounding())
 		if !ok || (d >= clear-fine && clear > 0) || (clear == 0 && d > 0) {
 			continue
 		}
-		box, ok := s.carried(e.plate, e.box, frame)
+		box, ok := s.carried(e.at.Frame, e.at.Box, frame)
 		if !ok {
 			continue
 		}
-		out = append(out, strip{box: box, patch: true, round: e.round, label: e.label, distance: d})
+		out = append(out, strip{box: box, patch: true, round: e.at.Round, label: e.label, distance: d})
 	}
 	return out
 }

@@ -161,6 +161,27 @@ func (p *Plan) At(label string, x, y float64) (px, py float64, ok bool) {
 	return px, py, true
 }
 
+// From is X, Y on a plate of the floor of a place in plan.
+func (p *Plan) From(label string, px, py float64) (x, y float64, ok bool) {
+	l := p.Plates[label]
+	if l == nil || l.Annular {
+		return 0, 0, false
+	}
+	s, c := math.Sincos(l.Turn * math.Pi / 180)
+	px, py = px-l.Left, py-l.Bottom
+	x, y = px*c+py*s, py*c-px*s
+	length, width := l.Row.Number("Length"), l.Row.Number("Width")
+	switch l.Row.Word("Datum corner") {
+	case "bottom right":
+		x = length - x
+	case "top left":
+		y = width - y
+	case "top right":
+		x, y = length-x, width-y
+	}
+	return x, y, true
+}
+
 // open says whether a point lies in the opening of a sump, or beside it.
 func (p *Plan) open(x, y float64) bool {
 	const beside = 60

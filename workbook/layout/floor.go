@@ -142,11 +142,11 @@ var existingPatches = Sheet{
 		{Header: "Plate", Type: Label, Required: true, Also: []string{"Plate no", "Plate no.", "Plate number", "Plate ID"}, Help: "As in Plates.", Example: "3-4"},
 		{Header: "X", Type: Number, Kind: unit.Position, Required: true, Signed: true, ZeroOK: true, Help: "Centre, as in Indications.", Example: "2450"},
 		{Header: "Y", Type: Number, Kind: unit.Position, Required: true, Signed: true, ZeroOK: true, Help: "Centre, as in Indications.", Example: "610"},
-		{Header: "Length", Type: Number, Kind: unit.Size, Required: true, Help: "Extent along X.", Example: "300"},
-		{Header: "Width", Type: Number, Kind: unit.Size, Required: true, Help: "Extent along Y.", Example: "300"},
+		{Header: "Length", Type: Number, Kind: unit.Size, Required: true, Help: "Extent along X; of a tombstone along the shell.", Example: "300"},
+		{Header: "Width", Type: Number, Kind: unit.Size, Required: true, Help: "Extent along Y; of a tombstone inward from the shell.", Example: "300"},
 		{Header: "Thickness", Type: Number, Kind: unit.Thickness, Low: 2, High: 50, Help: "Blank: the plate's nominal.", Example: "6.35"},
 		{Header: "Installed", Type: Date, Help: "When it was welded on.", Example: "2014-06-01"},
-		{Header: "Shape", Type: Word, Words: patchShapes, Aliases: patchShapeAliases, Help: "Blank: rounded rectangle.", Example: "rounded rectangle"},
+		{Header: "Shape", Type: Word, Words: patchShapes, Aliases: patchShapeAliases, Help: "Blank: rounded rectangle. A tombstone near the shell is read as in Planned repairs, its sides square to the shell.", Example: "rounded rectangle"},
 	},
 }
 

@@ -119,8 +119,8 @@ func cuts(tank *invented.Tank, stock []recount.Sheet, got *repair.Result) (wrong
 			say("%g mm: offcut %g m², no more than %g can be", g.Thickness, offcut, want.Offcut)
 		}
 	}
-	if got.Sheets != sheets || got.Pieces != pieces-apart || len(got.Cutting.Separate) != apart || len(by) != len(got.Cutting.Groups) {
-		say("%d sheets, %d pieces, %d apart, %d thicknesses, want %d, %d, %d, %d", got.Sheets, got.Pieces, len(got.Cutting.Separate), len(got.Cutting.Groups), sheets, pieces-apart, apart, len(by))
+	if got.Sheets != sheets || got.Pieces != pieces || len(got.Cutting.Separate) != apart || len(by) != len(got.Cutting.Groups) {
+		say("%d sheets, %d pieces, %d apart, %d thicknesses, want %d, %d, %d, %d", got.Sheets, got.Pieces, len(got.Cutting.Separate), len(got.Cutting.Groups), sheets, pieces, apart, len(by))
 	}
 	if sheets > 0 && math.Abs(float64(got.Yield.V)-100*used/area) > 1e-6 {
 		say("yield %v, want %v", got.Yield, 100*used/area)

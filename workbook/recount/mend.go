@@ -17,6 +17,7 @@ type mend struct {
 	patch     bool
 	round     bool
 	tombstone bool
+	along     bool // a tombstone whose length runs along the shell
 	atShell   bool // a tombstone that is carried to the shell
 	completed bool
 	long      float64
@@ -31,6 +32,7 @@ type joint struct {
 	dx, dy float64 // across it; 0, 0 for a patch
 	ring   bool    // the inner edge of the ring: |ρ − rim| ≤ half
 	old    bool
+	along  bool // an old patch whose length runs along the shell
 	half   float64
 }
 
@@ -54,22 +56,49 @@ func newYard(c *count) *yard {
 	}
 	y.seams()
 	for _, q := range c.t.Patches {
-		p := c.named[q.Word("Plate")]
-		line := y.box(p, q.Number("X"), q.Number("Y"), q.Number("Length"), q.Number("Width"))
-		if q.Word("Shape") == "circle" {
-			line = y.circle(p, q.Number("X"), q.Number("Y"), q.Number("Length")/2)
-		}
-		y.joints = append(y.joints, joint{line: line, name: "existing patch " + q.Word("Patch"), old: true})
+		line, along := y.patched(q)
+		y.joints = append(y.joints, joint{line: line, name: "existing patch " + q.Word("Patch"), old: true, along: along})
 	}
 	return y
 }
 
+// patched is a patch or repair in plan, planned or found, and whether its length
+// runs along the shell: on an annular plate, and of a tombstone nearer to the
+// shell than Tombstone distance. Such a one is taken to stand at the shell where
+// its X and Y put it there within Position tolerance.
+func (c *count) patched(q invented.Row) (outline, bool) {
+	p, x, v, length, width := c.named[q.Word("Plate")], q.Number("X"), q.Number("Y"), q.Number("Length"), q.Number("Width")
+	switch {
+	case q.Word("Shape") == "circle":
+		return c.circle(p, x, v, length/2), p.annular
+	case p.annular || q.Word("Shape") != "tombstone":
+		return c.box(p, x, v, length, width), p.annular
+	}
+	px, py, _ := c.plan.At(p.label, x, v)
+	outer := c.plan.Radius - math.Hypot(px, py) - width/2
+	if outer >= c.size("Tombstone distance", 150)-sure {
+		return c.box(p, x, v, length, width), false
+	}
+	if math.Abs(outer) <= c.size("Position tolerance", 25)+sure {
+		outer = 0 // its width is that of the steel, so all of it moves
+	}
+	var out outline
+	mid, half, n := math.Atan2(px, py), length/2/c.plan.Radius, int(math.Ceil(length/10))
+	for _, side := range []struct{ off, way float64 }{{outer, 1}, {outer + width, -1}} {
+		for k := range n + 1 {
+			s, cos := math.Sincos(mid + side.way*half*(2*float64(k)/float64(n)-1))
+			out = append(out, spot{(c.plan.Radius - side.off) * s, (c.plan.Radius - side.off) * cos})
+		}
+	}
+	return out, true
+}
+
 // box is a box of a plate in plan; on an annular plate its sides follow the
 // shell and the radii.
-func (y *yard) box(p *plate, x, v, length, width float64) outline {
+func (c *count) box(p *plate, x, v, length, width float64) outline {
 	var out outline
 	at := func(x, v float64) {
-		px, py, _ := y.plan.At(p.label, x, v)
+		px, py, _ := c.plan.At(p.label, x, v)
 		out = append(out, spot{px, py})
 	}
 	n := 1
@@ -86,13 +115,13 @@ func (y *yard) box(p *plate, x, v, length, width float64) outline {
 	return out
 }
 
-func (y *yard) circle(p *plate, x, v, radius float64) outline {
-	px, py, _ := y.plan.At(p.label, x, v)
+func (c *count) circle(p *plate, x, v, radius float64) outline {
+	px, py, _ := c.plan.At(p.label, x, v)
 	var out outline
 	const n = 720
 	for k := range n {
-		s, c := math.Sincos(2 * math.Pi * float64(k) / n)
-		out = append(out, spot{px + radius*c, py + radius*s})
+		s, cos := math.Sincos(2 * math.Pi * float64(k) / n)
+		out = append(out, spot{px + radius*cos, py + radius*s})
 	}
 	return out
 }
@@ -207,14 +236,40 @@ func (y *yard) mend(q invented.Row) *mend {
 	}
 	m.thick = q.Or("Thickness", y.t.Criteria.Or("Patch thickness", m.plate.nominal))
 	m.round, m.tombstone = q.Word("Shape") == "circle", q.Word("Shape") == "tombstone"
-	m.line = y.box(m.plate, q.Number("X"), q.Number("Y"), m.long, m.wide)
-	if m.round {
-		m.line = y.circle(m.plate, q.Number("X"), q.Number("Y"), m.long/2)
-	}
+	m.line, m.along = y.patched(q)
 	if _, out := m.line.reach(); m.tombstone && out > y.plan.Radius-1 {
 		m.atShell = true
 	}
 	return m
+}
+
+// rounds are an outline's points as seen by one who measures along the shell from
+// the middle of a repair: so far round it, as an arc at it, and so far inward.
+func (y *yard) rounds(m *mend, o outline) []spot {
+	var out []spot
+	mid := m.middle()
+	for _, p := range o.dotted(1) {
+		a := math.Remainder(math.Atan2(p.x, p.y)-math.Atan2(mid.x, mid.y), 2*math.Pi)
+		out = append(out, spot{a * y.plan.Radius, y.plan.Radius - p.off()})
+	}
+	return out
+}
+
+// room is how much metal lies between a place beside the shell and the sides of
+// a repair along it, less than none where it reaches out.
+func (y *yard) room(m *mend, o outline) float64 {
+	_, out := m.spread()
+	outer, least := y.plan.Radius-out, math.Inf(1)
+	for _, p := range y.rounds(m, o) {
+		if p.y <= 1 && m.atShell { // beyond the shell there is no metal
+			continue
+		}
+		least = min(least, m.long/2-math.Abs(p.x), outer+m.wide-p.y)
+		if !m.atShell {
+			least = min(least, p.y-outer)
+		}
+	}
+	return least
 }
 
 // edge are points along the weld of a patch: a tombstone has none at the shell.

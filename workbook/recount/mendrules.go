@@ -32,7 +32,7 @@ func (y *yard) takes(m *mend, l *place) bool {
 		return false
 	}
 	by := y.size("Patch overlap", 50)
-	if l.plate == m.plate && !m.round { // in X, Y of the plate
+	if l.plate == m.plate && !m.round && m.along == m.plate.annular { // in X, Y of the plate
 		x, v, a, b := m.row.Number("X"), m.row.Number("Y"), m.long/2+1+1e-6, m.wide/2+1+1e-6
 		down := l.box.Y1 - by
 		if m.plate.annular {
@@ -42,6 +42,9 @@ func (y *yard) takes(m *mend, l *place) bool {
 		if y.plan.Plates[m.plate.label].Annular || sides {
 			return sides
 		}
+	}
+	if m.along && !l.plate.annular { // at a skew: so much metal to each side of the repair
+		return y.room(m, y.grown(l, 0)) >= by-1-1e-6
 	}
 	box := y.grown(l, by)
 	if gapOfBoxes(box, m.line) > 0 {
@@ -69,16 +72,19 @@ func atMostSure(value, limit, err float64) Verdict {
 // exact is the counting's own error: that of a floating number for straight
 // lines along the plan's axes, that of chords otherwise.
 func (m *mend) exact() float64 {
-	if m.round || m.plate.annular || math.Mod(m.plate.row.Number("Turned"), 90) != 0 {
+	if m.round || m.along || math.Mod(m.plate.row.Number("Turned"), 90) != 0 {
 		return 0.01
 	}
 	return 1e-7
 }
 
-// bent is how far apart an arc along the ring and its chords may lie.
+// arcs is how far apart an arc along the shell and chords of a degree may lie, mm.
+const arcs = 0.6
+
+// bent is how far apart a repair and its chords may lie.
 func (m *mend) bent() float64 {
-	if m.plate.annular {
-		return 0.6
+	if m.along {
+		return arcs
 	}
 	return m.exact()
 }
@@ -98,6 +104,9 @@ func (y *yard) judge(m *mend, to map[string]Verdict) {
 		if j.ring {
 			errHere = 0.01
 		}
+		if j.along {
+			errHere = max(errHere, arcs)
+		}
 		d := y.over(m, j)
 		if d > errHere {
 			crosses = true
@@ -108,8 +117,10 @@ func (y *yard) judge(m *mend, to map[string]Verdict) {
 		if away < errHere { // they touch
 			doubt = true
 		}
-		if d == 0 {
-			nearest = min(nearest, away)
+		if d == 0 && away < nearest {
+			if nearest = away; j.along {
+				err = max(err, arcs)
+			}
 		}
 		if err = max(err, m.bent()); j.ring || j.dx != 0 && j.dy != 0 {
 			err = max(err, 0.01)
@@ -246,6 +257,12 @@ func (y *yard) judgeOverlap(m *mend, to map[string]Verdict) {
 			}
 			continue
 		}
+		if m.along && !l.plate.annular && !m.plate.annular {
+			if own = y.room(m, box); own < least {
+				least, worst = own, l
+			}
+			continue
+		}
 		for _, p := range box.dotted(1) {
 			d := math.Inf(1)
 			for _, e := range y.edgeLines(m) {
@@ -274,11 +291,14 @@ func (y *yard) judgeOverlap(m *mend, to map[string]Verdict) {
 	err := m.exact()
 	if worst.plate == m.plate && m.plate.annular {
 		err = 1e-7
-	} else if worst.plate.annular || m.plate.annular {
+	} else if worst.plate.annular || m.along {
 		err = max(err, 1.001) // X is measured at the shell, further in it is a little less
 	}
 	v := atLeastSure(least, limit, err)
 	v.Known = v.Known && !(v.OK && elsewhere)
+	if _, far := y.grown(worst, 0).reach(); m.along && far > y.plan.Radius {
+		v.Lo, v.Known = math.Inf(-1), v.Known && !v.OK // a corner beyond the shell is no metal, but part of its box
+	}
 	if elsewhere || least < 0 {
 		v.Lo = math.Inf(-1) // how far a corner sticks out can be measured in two ways
 	}

@@ -60,7 +60,7 @@ func (y *yard) judgeShell(m *mend, to map[string]Verdict) {
 	to["critical.thickness"] = atMostSure(m.thick, y.size("Critical patch thickness", 6.35), 1e-7)
 	limit := y.size("Critical patch length", 609.6)
 	lo, hi := m.long, m.long
-	if !m.plate.annular {
+	if !m.along {
 		lo, hi = math.Inf(1), math.Inf(-1)
 		mid := m.middle()
 		for _, p := range m.line {
@@ -98,8 +98,12 @@ func (y *yard) judgeShell(m *mend, to map[string]Verdict) {
 		}
 	}
 	for _, q := range y.t.Patches {
-		p := y.named[q.Word("Plate")]
-		see(y.box(p, q.Number("X"), q.Number("Y"), q.Number("Length"), q.Number("Width")), q.Number("Length"), q.Number("Width"), 0.02)
+		line, along := y.patched(q)
+		doubt := 0.02
+		if along {
+			doubt = arcs
+		}
+		see(line, q.Number("Length"), q.Number("Width"), doubt)
 	}
 	for _, o := range y.mends {
 		if o != m && o.patch {

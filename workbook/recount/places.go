@@ -101,14 +101,24 @@ func (c *count) ties() (of map[*invented.Row][]invented.Row, alone []invented.Ro
 	return of, alone
 }
 
-// patch is the existing patch a point lies on.
-func (c *count) patch(p *plate, x, y float64) invented.Row {
+// patch is the existing patch that a point lies on, of several the thinnest; one
+// may reach over a seam. A round one goes by its box.
+func (c *count) patch(p *plate, x, y float64) (on invented.Row) {
 	for _, q := range c.t.Patches {
-		if q.Word("Plate") == p.label && math.Abs(x-q.Number("X")) <= q.Number("Length")/2 && math.Abs(y-q.Number("Y")) <= q.Number("Width")/2 {
-			return q
+		own := c.named[q.Word("Plate")]
+		at := math.Abs(x-q.Number("X")) <= q.Number("Length")/2 && math.Abs(y-q.Number("Y")) <= q.Number("Width")/2
+		if line, along := c.patched(q); own != p || along != p.annular {
+			px, py, placed := c.plan.At(p.label, x, y)
+			if q.Word("Shape") == "circle" {
+				line = c.box(own, q.Number("X"), q.Number("Y"), q.Number("Length"), q.Number("Width"))
+			}
+			at = placed && line.in(spot{px, py})
+		}
+		if at && (on == nil || q.Or("Thickness", own.nominal) < on.Or("Thickness", c.named[on.Word("Plate")].nominal)) {
+			on = q
 		}
 	}
-	return nil
+	return on
 }
 
 // start is a location's plate, zone, nominal and age.
@@ -118,7 +128,8 @@ func (c *count) start(kind byte, r invented.Row, id string) *place {
 	l.box, l.boxed = c.boxOf(r), true
 	l.zone = c.zoneOf(p, l.box)
 	if q := c.patch(p, r.Number("X"), r.Number("Y")); q != nil && kind != 'e' {
-		l.patched, l.nominal = true, q.Or("Thickness", p.nominal)
+		own := c.named[q.Word("Plate")]
+		l.patched, l.nominal, l.age = true, q.Or("Thickness", own.nominal), own.age
 		l.sound = l.nominal // the plate's readings say nothing of a patch
 		if q.Has("Installed") {
 			l.age = years(q.Day("Installed"), c.t.Items.Day("Inspection end"))
@@ -178,6 +189,12 @@ func (c *count) locate() {
 		l.side, l.noRate, l.basis = "both", true, "patch"
 		l.r = q.Or("Thickness", l.plate.nominal)
 		l.nominal = l.plate.nominal
+		if line, along := c.patched(q); along && !l.plate.annular {
+			l.zone = "general"
+			if _, out := line.reach(); c.plan.Radius-out <= c.number("Critical zone width")+1e-6 {
+				l.zone = "critical"
+			}
+		}
 		c.places = append(c.places, l)
 	}
 	for _, l := range c.places {
