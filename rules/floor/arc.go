@@ -208,11 +208,12 @@ func (o disc) degreewise() convex {
 // their chords.
 func arc(out convex, from, to Point, r float64) convex {
 	a := degrees(math.Atan2(from.Y, from.X))
-	b := degrees(math.Atan2(to.Y, to.X))
-	if b <= a {
-		b += 360
+	b := a + whole(degrees(math.Atan2(to.Y, to.X))-a)
+	// where an edge only touches the circle its ends may change places
+	const apart, hair = 1e-6, 1e-4
+	if b-a > 360-hair {
+		return out
 	}
-	const apart = 1e-6
 	for k := math.Floor(a + 1); k < b-apart; k++ {
 		if k-a < apart {
 			continue

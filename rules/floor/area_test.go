@@ -148,3 +148,17 @@ func TestUnionsOfBoxes(t *testing.T) {
 		}
 	}
 }
+
+// A plate whose corner lies on the rim is cut to its part of the floor however
+// the floor is turned, the whole disc never. Derived: half the segment beyond 0.6 R
+// is (R²·acos 0.6 − 0.6·0.8·R²)/2.
+func TestPlateThatTouchesTheRim(t *testing.T) {
+	const r = 4500.0
+	want := r * r * (math.Acos(0.6) - 0.48) / 2
+	for angle := 0.0; angle < 360; angle += 1.25 {
+		c := convex{{-6000, -r}, {0, -r}, {0, -0.6 * r}, {-6000, -0.6 * r}}.turned(angle)
+		if got := area(c.inRim(r)); math.Abs(got-want) > 1e-3*want {
+			t.Errorf("turned by %v: %v mm², want %v", angle, got, want)
+		}
+	}
+}

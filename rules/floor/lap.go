@@ -7,17 +7,20 @@ import "math"
 //
 // An overlap rectangle is halved along its longer middle line; each plate keeps
 // the half on the side of its own centre, the first in the sheet the lower or
-// left one when the centres stand level. At a skew the first in the sheet keeps
-// the whole overlap.
+// left one when the centres stand level. Of plates that lie at a skew to each
+// other the first in the sheet keeps the whole overlap. Which way the plates run
+// in the plan is no matter: laps are measured along them.
 //
 // Source: derived, method section 2.
-// Check: 6 m tank, net areas sum to 9π m² within 1e-6.
+// Check: 6 m tank, net areas sum to 9π m² within 1e-6; the same floor turned by
+// 37.25° has the same net areas (TestTurnedPlanTurnsResults).
 func (p *Plan) laps(boxes []convex) (lost [][]convex) {
 	lost = make([][]convex, len(boxes))
-	halves := make([][]Bounds, len(boxes))
-	extents := make([]Bounds, len(boxes))
+	halves := make([][]Bounds, len(boxes)) // along the plate, as along is
+	extents, along := make([]Bounds, len(boxes)), make([]Bounds, len(boxes))
 	for i, b := range boxes {
 		extents[i] = boundsOf(b)
+		along[i] = boundsOf(b.turned(-p.skew(i)))
 	}
 	for i := range boxes {
 		if boxes[i] == nil || p.Plates[i].Sump {
@@ -27,31 +30,54 @@ func (p *Plan) laps(boxes []convex) (lost [][]convex) {
 			if boxes[j] == nil || p.Plates[j].Sump || !extents[i].meets(extents[j], seamGap) {
 				continue
 			}
-			if !p.square(i) || !p.square(j) {
+			if !p.parallel(i, j) {
 				if q := boxes[i].within(boxes[j]); q != nil {
 					lost[j] = append(lost[j], q)
 					p.addLap(i, j, q)
 				}
 				continue
 			}
-			first, second, ok := halve(extents[i], extents[j])
+			if !along[i].meets(along[j], seamGap) {
+				continue
+			}
+			first, second, ok := halve(along[i], along[j])
 			if ok {
 				halves[i] = append(halves[i], first)
 				halves[j] = append(halves[j], second)
 			}
-			p.addLap(i, j, between(extents[i], extents[j]).outline())
+			p.addLap(i, j, between(along[i], along[j]).outline().turned(p.skew(i)))
 		}
 	}
 	for i, hs := range halves {
 		for _, h := range merge(hs) {
-			lost[i] = append(lost[i], h.outline())
+			lost[i] = append(lost[i], h.outline().turned(p.skew(i)))
 		}
 	}
 	return lost
 }
 
-// square says whether the plate's edges run along the plan axes.
-func (p *Plan) square(plate int) bool { return math.Mod(p.Plates[plate].Turned, 90) == 0 }
+// skew is by how much a plate's edges are turned against the plan's axes,
+// degrees from 0 to below 90.
+func (p *Plan) skew(plate int) float64 { return math.Mod(whole(p.Plates[plate].Turned), 90) }
+
+// parallel says whether the edges of two plates run the same ways.
+func (p *Plan) parallel(a, b int) bool {
+	const degree = 1e-9
+	return math.Abs(math.Remainder(p.skew(a)-p.skew(b), 90)) <= degree
+}
+
+// turned is an outline turned about the tank's centre, degrees anticlockwise.
+func (c convex) turned(by float64) convex {
+	if by == 0 {
+		return c
+	}
+	sin, cos := turn(by)
+	out := make(convex, len(c))
+	for i, q := range c {
+		out[i] = Point{q.X*cos - q.Y*sin, q.X*sin + q.Y*cos}
+	}
+	return out
+}
 
 // halve gives the halves of the overlap of a and b that a and b lose.
 func halve(a, b Bounds) (lostByA, lostByB Bounds, ok bool) {

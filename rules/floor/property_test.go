@@ -141,7 +141,7 @@ func TestPositionsComeBack(t *testing.T) {
 }
 
 // TestTurnedPlanTurnsResults turns a floor placed by coordinates about the
-// centre: areas, distances and zones stay.
+// centre: areas, seams, distances and zones stay.
 func TestTurnedPlanTurnsResults(t *testing.T) {
 	base := Place(sixMetre())
 	for _, angle := range []float64{90, 180, 270, 37.25, 301} {
@@ -156,10 +156,18 @@ func TestTurnedPlanTurnsResults(t *testing.T) {
 		p := Place(in)
 		closeTo(t, "cut 1-1", float64(p.Plates[0].CutArea), float64(base.Plates[0].CutArea), 1e-9)
 		closeTo(t, "sum", float64(p.PlateArea), 9*math.Pi, 1e-6)
-		if math.Mod(angle, 90) == 0 {
-			for i := range p.Plates {
-				closeTo(t, "net "+strconv.Itoa(i), float64(p.Plates[i].NetArea), float64(base.Plates[i].NetArea), 1e-9)
-			}
+		for i := range p.Plates {
+			closeTo(t, "net "+strconv.Itoa(i), float64(p.Plates[i].NetArea), float64(base.Plates[i].NetArea), 1e-9)
+		}
+		if len(p.Seams) != len(base.Seams) {
+			t.Fatalf("turned by %v: %d seams, were %d", angle, len(p.Seams), len(base.Seams))
+		}
+		chords := 1e-6 // at the rim a strip ends in chords between whole degrees
+		if angle != math.Trunc(angle) {
+			chords = 3000 * (1 - math.Cos(radians(0.5)))
+		}
+		for k := range p.Seams {
+			closeTo(t, "length of seam "+strconv.Itoa(k), p.Seams[k].Length, base.Seams[k].Length, chords)
 		}
 		rng := rand.New(rand.NewSource(2))
 		for range 300 {
@@ -171,7 +179,7 @@ func TestTurnedPlanTurnsResults(t *testing.T) {
 			closeTo(t, "box area", float64(p.BoxArea(i, b).V), float64(base.BoxArea(i, b).V), 1e-9)
 			d1, _ := p.ToSeam(i, b)
 			d2, _ := base.ToSeam(i, b)
-			closeTo(t, "distance to seam", d1, d2, 1e-6)
+			closeTo(t, "distance to seam", d1, d2, chords)
 			c := b.Centre()
 			s1, s2 := p.Inside(i, c.X, c.Y, 25), base.Inside(i, c.X, c.Y, 25)
 			if s1.Fault != s2.Fault || math.Abs(s1.By-s2.By) > 1e-6 {

@@ -29,8 +29,8 @@ type Seam struct {
 }
 
 // seamGap is how far apart, mm, edges of neighbouring plates may lie and still
-// be welded together: places typed in whole units leave such gaps. At a skew
-// only a true overlap is a seam.
+// be welded together: places typed in whole units leave such gaps. Of plates at
+// a skew to each other only a true overlap is a seam.
 //
 // Common practice, no source; equals the default Position tolerance.
 const seamGap = 25
@@ -39,25 +39,30 @@ const seamGap = 25
 // diagonal neighbours share at a crossing of seams is part of those seams, and
 // a gap at a corner joins nothing.
 func (p *Plan) addLap(i, j int, strip convex) {
-	b := strip.bounds()
-	dx, dy := b.Max.X-b.Min.X, b.Max.Y-b.Min.Y
-	if p.square(i) && p.square(j) && math.Max(dx, dy) <= math.Max(p.Lap, seamGap)+slack {
+	parallel, skew := p.parallel(i, j), 0.0
+	if parallel {
+		skew = -p.skew(i)
+	}
+	sides := func(c convex) (dx, dy float64) { // along the plates
+		b := c.turned(skew).bounds()
+		return b.Max.X - b.Min.X, b.Max.Y - b.Min.Y
+	}
+	dx, dy := sides(strip)
+	if parallel && math.Max(dx, dy) <= math.Max(p.Lap, seamGap)+slack {
 		return
 	}
-	s := Seam{Kind: LapSeam, A: i, B: j, Length: math.Max(dx, dy), extent: b}
 	if p.Rim > 0 {
 		if math.Min(dx, dy) <= slack {
-			if strip = strip.lineInRim(p.Rim); strip == nil {
-				return
-			}
-		} else if strip = strip.inRim(p.Rim); strip == nil {
+			strip = strip.lineInRim(p.Rim)
+		} else {
+			strip = strip.inRim(p.Rim)
+		}
+		if strip == nil {
 			return
 		}
-		s.extent = strip.bounds()
-		s.Length = math.Max(s.extent.Max.X-s.extent.Min.X, s.extent.Max.Y-s.extent.Min.Y)
+		dx, dy = sides(strip)
 	}
-	s.Strip = Ring(strip)
-	p.Seams = append(p.Seams, s)
+	p.Seams = append(p.Seams, Seam{Kind: LapSeam, A: i, B: j, Length: math.Max(dx, dy), Strip: Ring(strip), extent: strip.bounds()})
 }
 
 // lineInRim is the part of a strip without width inside the rim.

@@ -148,10 +148,10 @@ func (p *proposer) shape(raw invented.Rect) invented.Rect {
 			*lo = from - clear
 		}
 	}
-	for range 10 {
+	for range 10 { // each round is over what stood near as it began
 		was, near := b, false
 		for _, w := range p.welds {
-			if d := between(b, w.Rect); d >= clear-1e-6 && (clear > 0 || d > 0) {
+			if d := between(was, w.Rect); d >= clear-1e-6 && (clear > 0 || d > 0) {
 				continue
 			}
 			near = true

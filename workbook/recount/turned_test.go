@@ -79,6 +79,32 @@ func rotated(t *invented.Tank, by float64) *invented.Tank {
 	return m
 }
 
+// tilted is the tank with its whole floor turned in the plan, anticlockwise, so
+// that no plate lies along the plan's axes any more: each has its own place and
+// turn. An opening of a sump lies along the axes always.
+func tilted(t *invented.Tank, by float64) *invented.Tank {
+	m := t.Clone()
+	plan := invented.Lay(t)
+	sin, cos := math.Sincos(by * math.Pi / 180)
+	for _, p := range m.Plates {
+		l := plan.Plates[p.Word("Plate")]
+		if l.Annular {
+			end := p.Number("End bearing") - p.Number("Start bearing")
+			p["Start bearing"] = math.Mod(720+p.Number("Start bearing")-by, 360)
+			p["End bearing"] = math.Mod(p.Number("Start bearing")+end, 360)
+			continue
+		}
+		delete(p, "Row")
+		delete(p, "Position")
+		p["Left"], p["Bottom"] = l.Left*cos-l.Bottom*sin, l.Left*sin+l.Bottom*cos
+		p["Turned"] = math.Mod(720+l.Turn+by, 360)
+	}
+	for _, r := range m.Settlement {
+		r["Bearing"] = math.Mod(720+r.Number("Bearing")-by, 360)
+	}
+	return m
+}
+
 // alike holds two results of one tank against each other, where its position
 // does not enter: names of places stay, so do all thicknesses, rates, years,
 // areas and the repairs at each threshold. The layout on stock sheets follows
@@ -159,6 +185,40 @@ func TestRotatedTankHasTheSameResults(t *testing.T) {
 		if wrong != nil {
 			t.Errorf("tank %d: %d differ\n\t%s", seed, len(wrong), strings.Join(wrong[:min(len(wrong), 8)], "\n\t"))
 		}
+	}
+}
+
+// Derived: which way the plates run is no matter of the floor's, proposals and
+// planned repairs among it.
+func TestTiltedTankHasTheSameResults(t *testing.T) {
+	from, to := tanks(t)
+	held := 0
+	for seed := from; seed < from+max(1, (to-from)/5); seed++ {
+		tank := invented.New(seed)
+		if seed%2 == 0 {
+			tank = mended(seed)
+		}
+		if len(tank.Fixtures) > 0 {
+			continue
+		}
+		held++
+		by := []float64{7, 30, 45, 61.5, 90, 133, 345}[seed%7]
+		want, got := flat(t, judged(t, tank, unit.SI)), flat(t, judged(t, tilted(tank, by), unit.SI))
+		wrong := alike(got, want)
+		for path, v := range want {
+			if !strings.HasPrefix(path, "repairs.list") || !strings.Contains(path, "checks") || strings.HasSuffix(path, ".note") {
+				continue
+			}
+			if d := differ(got[path], v, 1e-4); d != "" {
+				wrong = append(wrong, path+": "+d)
+			}
+		}
+		if wrong != nil {
+			t.Errorf("tank %d by %v: %d differ\n\t%s", seed, by, len(wrong), strings.Join(wrong[:min(len(wrong), 8)], "\n\t"))
+		}
+	}
+	if held == 0 {
+		t.Error("no floor was tilted")
 	}
 }
 
