@@ -49,8 +49,24 @@ func Fit(text string, size float64, heavy bool, limit float64) string {
 // whole.
 const nameRoom = 32.0
 
-// brief is a name as plans show it.
-func brief(name string, size float64, heavy bool) string { return Fit(name, size, heavy, nameRoom) }
+// brief is a name as plans show it. Of a long one its end stays too: names of
+// one floor differ there.
+func brief(name string, size float64, heavy bool) string {
+	if Width(name, size, heavy) <= nameRoom {
+		return name
+	}
+	const ending = 8
+	letters := []rune(name)
+	if len(letters) <= 2*ending {
+		return Fit(name, size, heavy, nameRoom)
+	}
+	end := string(letters[len(letters)-ending:])
+	head := Fit(name, size, heavy, nameRoom-Width(end, size, heavy))
+	if head == "" {
+		return Fit(name, size, heavy, nameRoom)
+	}
+	return head + end
+}
 
 // Width is how wide the label runs, mm.
 func (l Label) Width() float64 { return Width(l.Text, l.Size, l.Bold) }

@@ -27,3 +27,19 @@ func TestWordAsLongAsACell(t *testing.T) {
 		t.Errorf("took %s", took)
 	}
 }
+
+// Names of one floor differ at their ends: the end of a long one stays.
+func TestLongNamesKeepTheirEnds(t *testing.T) {
+	a, b := brief("Bodenblech-Nordost-Ring-Segment-01234567-0", 2.8, true), brief("Bodenblech-Nordost-Ring-Segment-01234567-2", 2.8, true)
+	if a == b || !strings.HasPrefix(a, "Bodenblech") || !strings.HasSuffix(a, "…234567-0") {
+		t.Errorf("%q and %q", a, b)
+	}
+	for _, name := range []string{a, b, brief(strings.Repeat("W", 17), 2.8, true), brief(strings.Repeat("W", 300), 9, true)} {
+		if w := Width(name, 2.8, true); w > nameRoom {
+			t.Errorf("%q runs %.1f mm", name, w)
+		}
+	}
+	if got := brief("3-4", 2.8, true); got != "3-4" {
+		t.Errorf("%q", got)
+	}
+}
