@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -22,6 +23,24 @@ func TestSizeOfALargeFloor(t *testing.T) {
 	const most = 2_000_000
 	if n := len(write(t, large(t, 5000), Options{})); n > most {
 		t.Errorf("%d bytes for 5,000 indications, at most %d", n, most)
+	}
+}
+
+// A card names the first reasons of a repair and counts the others.
+func TestReasonsOfARepairAreCounted(t *testing.T) {
+	var many []string
+	for i := range 40 {
+		many = append(many, fmt.Sprintf("%d: 3.00 mm, below 2.54 mm within 10.0 years", i))
+	}
+	got := foremost(many)
+	if len(got) != 7 || got[5] != many[5] || got[6] != "34 more, told by the table of places" {
+		t.Errorf("%q", got)
+	}
+	if len(many) != 40 || many[6] == got[6] {
+		t.Error("the repair's own reasons changed")
+	}
+	if got := foremost(many[:7]); len(got) != 7 || got[6] != many[6] {
+		t.Errorf("%q", got)
 	}
 }
 

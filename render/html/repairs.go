@@ -1,6 +1,7 @@
 package html
 
 import (
+	"fmt"
 	"strings"
 
 	"platebook/render/draw"
@@ -46,6 +47,17 @@ func works(a *rules.Assessment) []draw.Work {
 	return out
 }
 
+// foremost are the reasons that a card shows of a repair: of a plate with
+// dozens of places the first, and how many more the table of places tells. The
+// page stays small where nearly every place is to be repaired.
+func foremost(reasons []string) []string {
+	const most = 6
+	if len(reasons) <= most+1 {
+		return reasons
+	}
+	return append(reasons[:most:most], fmt.Sprintf("%d more, told by the table of places", len(reasons)-most))
+}
+
 func (d *data) repair(a *rules.Assessment, it *repair.Item, path draw.Path) repairPart {
 	out := repairPart{
 		Label: oneLine(it.Label), Kind: string(it.Kind), Shape: it.Shape, Plate: it.Plate, Done: it.Completed, Proposed: it.Proposed, Engineer: it.Engineer,
@@ -53,7 +65,7 @@ func (d *data) repair(a *rules.Assessment, it *repair.Item, path draw.Path) repa
 		X: number{float64(it.X), it.Boxed}, Y: number{float64(it.Y), it.Boxed}, Thickness: maybe(it.Thickness),
 		Takes: oneLine(strings.Join(it.IDs, ", ")),
 	}
-	for _, why := range it.Reasons {
+	for _, why := range foremost(it.Reasons) {
 		out.Reasons = append(out.Reasons, d.reasons.index(why))
 	}
 	if it.Row >= 0 {
