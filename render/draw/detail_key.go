@@ -39,6 +39,13 @@ func (d *detail) key(spots []spot) {
 			b.box(patchPath, rect{c.x - 1.9, c.y - 1.3, c.x + 1.9, c.y + 1.3})
 		})
 	}
+	if len(d.stands) > 0 {
+		var names []string
+		for _, s := range d.stands {
+			names = append(names, s.name)
+		}
+		d.legend.entry("on the floor here: "+some(names, 6), func(b *board, c point) { b.box(fixturePath, rect{c.x - 1.4, c.y - 1.4, c.x + 1.4, c.y + 1.4}) })
+	}
 	d.legend.items(d.markItems(spots))
 }
 

@@ -28,6 +28,17 @@ func (d *detail) labels(works []*Work, boxes []rect, spots []spot, rows []*asses
 		}
 		_ = l.beside(name, boxes[i], 0.5) || l.led(name, boxes[i], farthest)
 	}
+	for _, s := range d.stands {
+		name := Label{Text: brief(s.name, leastSize, false), Size: leastSize, Paint: ink, Halo: true, Class: "fixture-name"}
+		inside := name
+		c := s.box.centre()
+		inside.X, inside.Y, inside.Anchor, inside.Middle = c.x, c.y, Centre, true
+		if !s.crossed && inside.Width() < 0.7*s.box.width() && inside.Size < 0.5*s.box.height() && d.writeFree(inside) {
+			l.words.add(inside.box())
+			continue
+		}
+		_ = l.beside(name, s.box, 0.5) || l.led(name, s.box, nearby)
+	}
 	must := make([]bool, len(spots))
 	for i := range spots {
 		must[i] = d.mustFind(works, rows[i]) || i == len(spots)-1

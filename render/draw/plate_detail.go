@@ -19,6 +19,8 @@ type detail struct {
 	cut    [][]point // what the rim and the sump left of the plate, on paper
 	old    []string  // labels of the patches found on it
 
+	stands []standing // fixtures where the plate is
+
 	trimmed, measured bool // the plate was cut, places are measured out
 }
 
@@ -58,6 +60,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	f.turned, f.unrolled = p.Turned, p.Sector
 	d.outline(works)
 	d.rulers()
+	d.fixtures()
 	d.oldPatches()
 	spots, rows := d.spots()
 	done, edges := d.works(works)
@@ -119,12 +122,10 @@ func (d *detail) outline(works []Work) {
 	for _, q := range c {
 		whole = append(whole, d.point(q))
 	}
-	left := 0.0
 	for _, r := range d.p.Cut {
 		d.cut = append(d.cut, d.ring(r))
-		left += area(d.cut[len(d.cut)-1])
 	}
-	if d.trimmed = math.Abs(left-area(whole)) > 1e-3*area(whole) && !d.sector; d.trimmed {
+	if d.trimmed = d.lacksCorner(whole); d.trimmed {
 		d.shape(uncutPath, whole)
 	}
 	fill := haze
@@ -159,14 +160,18 @@ func (d *detail) laps() floor.Shape {
 	return d.p.Net
 }
 
-// area is an outline's, mm² of paper.
-func area(ring []point) float64 {
-	sum := 0.0
-	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		sum += a.x*b.y - b.x*a.y
+// lacksCorner says whether the plate lost one of its corners.
+func (d *detail) lacksCorner(whole []point) bool {
+	if d.sector {
+		return false
 	}
-	return math.Abs(sum) / 2
+	for _, c := range whole {
+		at := func(p point) bool { return math.Hypot(p.x-c.x, p.y-c.y) < 0.1 }
+		if !slices.ContainsFunc(d.cut, func(ring []point) bool { return slices.ContainsFunc(ring, at) }) {
+			return true
+		}
+	}
+	return false
 }
 
 var uncutPath = Path{Stroke: mist, Width: fine, Dash: []float64{1.5, 1}, Class: "uncut"}
