@@ -46,7 +46,11 @@ func repairFindings(in *Inspection, plan *floor.Plan, r *repair.Result) []findin
 			unit.AreaKind.TextUnit(in.Units, float64(r.Area), 0), unit.AreaKind.TextUnit(in.Units, float64(f.V), 0))))
 	}
 	if n := len(r.Unplaced); n > 0 {
-		hits = append(hits, check.NotJudged("repair.place", fmt.Sprintf("%d that need a repair have no place to put one", n)))
+		who := "1 location that needs a repair has"
+		if n > 1 {
+			who = fmt.Sprintf("%d locations that need a repair have", n)
+		}
+		hits = append(hits, check.NotJudged("repair.place", who+" no place to put one"))
 	}
 	for i := range r.Items {
 		if it := &r.Items[i]; it.Unsettled() {

@@ -133,7 +133,7 @@ func (w *writer) interval() []Block {
 	full, rows := w.byState(each)
 	blocks := []Block{
 		Paragraph{Text: "Each step shows its formula in symbols, the same with numbers, the result, the clause it follows, and the workbook cells its numbers come from. " +
-			"The sheet Calculation of the results workbook holds the same steps as live formulas."},
+			"The sheet Calculation of the results workbook holds the same steps as live formulas, under the id that stands beside each title."},
 	}
 	if len(required) > 0 {
 		blocks = append(blocks, Heading{2, "What is required"}, Steps{required})
