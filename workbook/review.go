@@ -73,6 +73,19 @@ func recordOf(file *xlsx.Book) (*Recorded, error) {
 	return r, nil
 }
 
+// versions are those that differ from this program's.
+func (r *Recorded) versions(now Record) (list []review.Version) {
+	for _, v := range []review.Version{
+		{What: "program", Stored: r.Program, Now: "platebook " + now.Version},
+		{What: "rule set", Stored: r.Rules, Now: now.Rules},
+	} {
+		if v.Stored != v.Now {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
 // Tells says whether the stored findings of a results workbook name a rule.
 func (b *Book) Tells(rule string) bool {
 	s := ownSheet(b.File, b.Results, "Findings")
@@ -115,14 +128,7 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 	if err := v.findRenamed(was.Sheets); err != nil {
 		return nil, err
 	}
-	for _, p := range []review.Version{
-		{What: "program", Stored: was.Program, Now: "platebook " + rec.Version},
-		{What: "rule set", Stored: was.Rules, Now: rec.Rules},
-	} {
-		if p.Stored != p.Now {
-			r.Versions = append(r.Versions, p)
-		}
-	}
+	r.Versions = was.versions(rec)
 	r.Inputs = review.Inputs{Recorded: was.Values, Now: a.Inspection.File.ValuesSHA256, Known: len(was.Sheets) > 0}
 	if r.Inputs.Changed() && r.Inputs.Known {
 		if err = changedInputs(&r.Inputs, b, was); err != nil {

@@ -23,6 +23,11 @@ type Revision struct {
 // the results that came out otherwise.
 func Revisions(ctx context.Context, now, was Revision, rec Record) (*review.Revisions, error) {
 	r := &review.Revisions{Other: was.Book.File.Name}
+	if made := was.Book.Recorded; made != nil {
+		r.Made, r.Versions = true, made.versions(rec)
+		r.Edited = made.Values != was.Assessment.Inspection.File.ValuesSHA256
+	}
+	r.Answers = review.Stale(was.Assessment.Findings)
 	v := &revising{r: r, now: now.Book, was: was.Book, scales: scalesOf(now.Assessment.Inspection), before: scalesOf(was.Assessment.Inspection)}
 	names := inputSheets(was.Book, inputSheets(now.Book, nil))
 	for _, name := range names {

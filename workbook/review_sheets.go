@@ -69,6 +69,26 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 			told += "; " + count(a.Alike, "other cell") + " the same in another unit, to the digits typed"
 		}
 		lines = append(lines, [2]string{"Against " + a.Other, told})
+		lines = append(lines, otherLines(a)...)
+	}
+	return lines
+}
+
+// otherLines tell what a reader has to know of the other revision: both are run
+// again by this program, whatever stands in their results.
+func otherLines(a *review.Revisions) (lines [][2]string) {
+	put := func(told string) { lines = append(lines, [2]string{"Of " + a.Other, told}) }
+	if !a.Made {
+		put("it holds no results; run for this comparison")
+	}
+	for _, v := range a.Versions {
+		put("results by another " + v.What + ": " + v.Stored + " then, " + v.Now + " now; run again for this comparison")
+	}
+	if a.Edited {
+		put("inputs changed since its results; compared as they stand now")
+	}
+	if n := len(a.Answers); n > 0 {
+		put(count(n, "answer") + " that " + map[bool]string{true: "does", false: "do"}[n == 1] + " not count")
 	}
 	return lines
 }

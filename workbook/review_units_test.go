@@ -120,3 +120,40 @@ func TestRevisionsOfMovedColumns(t *testing.T) {
 		t.Errorf("%d changes: %+v", len(v.Changes), v.Changes[:min(3, len(v.Changes))])
 	}
 }
+
+// What a reader has to know of the other revision is told: another program, its
+// inputs changed since, an answer that does not count.
+func TestRevisionsTellOfTheOther(t *testing.T) {
+	path := resultsOf(t, example(t, 0))
+	if v := revisionsOf(t, path, path); !v.Made || v.Edited || len(v.Versions)+len(v.Answers)+len(otherLines(v)) > 0 {
+		t.Errorf("%+v", v)
+	}
+	if v := revisionsOf(t, path, example(t, 0)); v.Made || len(otherLines(v)) != 1 {
+		t.Errorf("%+v", otherLines(v))
+	}
+	other := savedElsewhere(t, path, func(f *excelize.File) error {
+		rows, err := f.GetRows("Record")
+		for i, r := range rows {
+			if len(r) > 1 && r[0] == recordProgram && err == nil {
+				err = f.SetCellValue("Record", fmt.Sprintf("B%d", i+1), "platebook 0.3")
+			}
+		}
+		if err != nil {
+			return err
+		}
+		return f.SetSheetRow("Answers", "A9", &[]any{"R308:Nowhere", "seen", "A. Day", "2026-05-01"})
+	})
+	v := revisionsOf(t, path, other)
+	var told []string
+	for _, l := range otherLines(v) {
+		told = append(told, l[1])
+	}
+	want := []string{
+		"results by another program: platebook 0.3 then, platebook test now; run again for this comparison",
+		"inputs changed since its results; compared as they stand now",
+		"1 answer that does not count",
+	}
+	if strings.Join(told, "\n") != strings.Join(want, "\n") {
+		t.Errorf("%q", told)
+	}
+}

@@ -65,6 +65,10 @@ type againstPart struct {
 	Changes []revisedPart `json:"changes"`
 	Groups  []groupPart   `json:"groups"`
 	Alike   int           `json:"cells_same_in_other_units"`
+	Made    bool          `json:"has_results"`
+	Then    []versionPart `json:"versions"`
+	Edited  bool          `json:"inputs_changed"`
+	Answers []string      `json:"answers_not_counting"`
 }
 
 type revisedPart struct {
@@ -119,7 +123,13 @@ func reviewOf(r *review.Review) *reviewPart {
 		p.Sample = append(p.Sample, samplePart{s.Ref.Sheet, s.Ref.Cell(), s.What, s.Stored, s.Formula, list(s.Inputs), s.More})
 	}
 	if g := r.Against; g != nil {
-		p.Against = &againstPart{Other: g.Other, Alike: g.Alike, Changes: []revisedPart{}, Groups: []groupPart{}}
+		p.Against = &againstPart{Other: g.Other, Alike: g.Alike, Made: g.Made, Then: []versionPart{}, Edited: g.Edited, Answers: []string{}, Changes: []revisedPart{}, Groups: []groupPart{}}
+		for _, v := range g.Versions {
+			p.Against.Then = append(p.Against.Then, versionPart{v.What, v.Stored, v.Now})
+		}
+		for _, f := range g.Answers {
+			p.Against.Answers = append(p.Against.Answers, f.Key)
+		}
 		for _, c := range g.Changes {
 			p.Against.Changes = append(p.Against.Changes, revisedPart{words(c.Ref.String()), words(c.Was.String()), c.What, c.Old, c.New})
 		}

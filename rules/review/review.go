@@ -115,7 +115,12 @@ type Revisions struct {
 	Other   string
 	Changes []Change
 	Alike   int // cells that hold the same in another unit, to the digits typed
-	Groups  []Group
+
+	Made     bool              // the other holds results
+	Versions []Version         // of the other's results, where they are not this program's
+	Edited   bool              // the other's inputs changed since its results
+	Answers  []finding.Finding // of the other, that do not count
+	Groups   []Group
 }
 
 // Change is one cell of the inputs that differs between two revisions. Ref is
