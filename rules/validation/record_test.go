@@ -289,11 +289,13 @@ none of the program's geometry (` + "`workbook/recount`" + `). A test holds a pa
 
 | what | second count | floors | compared |
 | --- | --- | ---: | --- |
-| planned repairs: each rule for patches and build-ups, what each takes out, weld, mass, area, findings | outlines in plan as chains of points, distances point by point, areas by level lines 0.5 mm apart; with and without a ring, round, rounded and tombstone, planned and completed, over seams, old patches, dents and readings, every third in US units | 3000 | over 95,000 verdicts; 1,619 more lie within the count's own error of a limit, or the method lets them mean two things |
+| planned repairs: each rule for patches and build-ups, what each takes out, weld, mass, area, findings | outlines in plan as chains of points, distances point by point, areas by level lines 0.5 mm apart; with and without a ring, round, rounded and tombstone, along the shell on any plate, planned, completed and found, over seams, old patches, dents and readings, every third in US units | 600 | over 23,000 verdicts; 540 more lie within the count's own error of a limit, or the method lets them mean two things |
 | states as planned and as completed | the same, with thickness, rates and interval counted from the method | 150 | every value of each state |
 | rules at their limit, a step above and a step below | by hand, in SI and US | 63 | each |
 | cutting lists of up to six pieces, two thicknesses, three stock sizes, with kerf and trim | every way to cut from edge to edge, turned or not | 2000 | sheets, their area, the largest offcut, yield, pieces too large; each layout cut again as drawn |
-| proposals away from the shell, and each level of the threshold table | every pair at every step | 400 | 399; one patch that comes to rest in more than one place stands elsewhere |
+| proposals away from the shell, and each level of the threshold table | every pair at every step | 400 | each |
 
-Not counted twice: how far a patch may reach along the shell on a plate whose sides are at a skew to it, plates at a skew to each other.
+Whole floors, some with repairs, are also turned in the plan by 7 to 345°: every thickness, area, coverage, verdict and sum stays.
+
+Not counted twice: plates at a skew to each other, and three pits that overlap one another, of which the method does not say which two are one.
 `
