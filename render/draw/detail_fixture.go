@@ -20,7 +20,10 @@ func (d *detail) fixtures() {
 	if len(d.cut) == 0 {
 		return
 	}
-	plate := bounds(d.cut[0])
+	// Not beyond the plate, where the rulers stand.
+	plate, room := bounds(d.cut[0]), d.clip
+	d.clip = &plate
+	defer func() { d.clip = room }()
 	for _, o := range d.a.Plan.Openings {
 		if o.Kind == "manway" || o.Kind == "nozzle" || !(o.Length > 0 && o.Width > 0) {
 			continue
@@ -43,7 +46,8 @@ func (d *detail) fixtures() {
 		if !strings.Contains(strings.ToLower(name), o.Kind) {
 			name = sentence(name, o.Kind)
 		}
-		d.stands = append(d.stands, standing{name, b, crossed})
+		shown := rect{max(b.x1, plate.x1), max(b.y1, plate.y1), min(b.x2, plate.x2), min(b.y2, plate.y2)}
+		d.stands = append(d.stands, standing{name, shown, crossed})
 	}
 }
 

@@ -6,6 +6,28 @@ import (
 	"testing"
 )
 
+// keepsOffRulers holds that no fixture lies on a ruler's figures.
+func keepsOffRulers(t *testing.T, plate int, s *Scene) {
+	t.Helper()
+	for _, it := range s.Items {
+		p, ok := it.(Path)
+		if !ok || p.Class != "fixture" || !p.Fill.On || len(p.Segments) < 3 {
+			continue
+		}
+		var pts []point
+		for _, q := range p.Segments {
+			if q.Op != Close {
+				pts = append(pts, point{q.X, q.Y})
+			}
+		}
+		for _, o := range s.Items {
+			if l, ok := o.(Label); ok && l.Class == "ruler" && l.box().meets(bounds(pts)) {
+				t.Errorf("plate %d: a fixture lies on %q", plate, l.Text)
+			}
+		}
+	}
+}
+
 // A column or sump stands on the detail of each plate that it reaches onto,
 // named and explained; those of other plates do not.
 func TestDetailsShowWhatStandsOnThePlate(t *testing.T) {
@@ -18,6 +40,7 @@ func TestDetailsShowWhatStandsOnThePlate(t *testing.T) {
 			continue
 		}
 		text := textOf(t, s)
+		keepsOffRulers(t, k, s)
 		for _, o := range a.Plan.Openings {
 			at, ok := a.Plan.PlanToLocal(k, o.At)
 			if !ok || o.Kind == "manway" || o.Kind == "nozzle" {
@@ -27,7 +50,7 @@ func TestDetailsShowWhatStandsOnThePlate(t *testing.T) {
 			on := at.X > -r && at.X < p.Length+r && at.Y > -r && at.Y < p.Width+r
 			drawn := slices.ContainsFunc(s.Items, func(it Item) bool {
 				q, ok := it.(Path)
-				return ok && q.Class == "fixture" && q.Fill == paper && len(q.Segments) > 12
+				return ok && q.Class == "fixture" && q.Fill == paper
 			})
 			if on {
 				seen[o.Name]++
