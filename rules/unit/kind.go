@@ -92,7 +92,9 @@ func (k Kind) Text(s System, v float64, extra int) string {
 	if k == DateKind {
 		return DateOf(v).String()
 	}
-	if n := forms[k].digits; n > 0 {
+	if n := forms[k].digits; n > 0 && math.Abs(v) >= math.Pow10(n+extra) {
+		return Round(v, 0) // never a power of ten
+	} else if n > 0 {
 		return strconv.FormatFloat(v, 'g', n+extra, 64)
 	}
 	if forms[k].factor[s] != 1 {
