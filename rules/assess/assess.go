@@ -153,6 +153,7 @@ func (w *work) publish(states []*state) {
 	r := w.res
 	w.states = states
 	for _, s := range states {
+		s.out.ReadAlone = w.readAlone(s)
 		switch s.is {
 		case AsFound:
 			r.AsFound = s.out

@@ -6,6 +6,7 @@ import (
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/unit"
 )
 
 // limitations says in sentences what the numbers leave out.
@@ -55,6 +56,12 @@ func (w *work) limitations(states []*state) {
 	}
 	if u := states[0].rates.unknown; u != "" {
 		say("Corrosion rates are not known: %s.", u)
+		for _, s := range states {
+			if s.out.ReadAlone.Known {
+				say("The rates of what was read would by themselves give an interval of %s years %s, shorter than the one calculated: which of them holds, a licensed person decides.",
+					unit.IntervalText(s.out.ReadAlone.V), s.is.Words())
+			}
+		}
 	}
 	if w.in.Tank.JurisdictionLimit.State == inspection.Wrong {
 		say("The Jurisdiction limit cannot be read: the interval is not held against it.")

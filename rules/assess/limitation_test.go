@@ -24,6 +24,7 @@ func TestLimitations(t *testing.T) {
 			b.change("4-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
 			b.change("1-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
 		},
+		"shorter than the one calculated":          func(b *builder) { half(b).indication("1", "2-1", 900, 900, "soil", "UT", b.rest(3)) },
 		"Corrosion rates are not known":            func(b *builder) { b.in.Tank.FloorInstalled = inspection.Date{} },
 		"although Unproved indications says block": func(b *builder) { b.set(criteria.UnprovedIndications, "block") },
 		"half the bottom thickness alone decides":  func(b *builder) { b.in.Tank.SpecificGravity = inspection.Ratio{} },
@@ -51,6 +52,35 @@ func TestLimitations(t *testing.T) {
 		checkSteps(t, b, r)
 		if got := strings.Join(r.Limitations, "\n"); !strings.Contains(got, what) {
 			t.Errorf("no %q in:\n%s", what, got)
+		}
+	}
+}
+
+// half leaves out too much of the floor for a rate.
+func half(b *builder) *builder {
+	return b.set(criteria.LeastExaminedForARate, "95").change("4-1", func(p *inspection.Plate) { p.MFLScanned = inspection.Percent{} })
+}
+
+// Where too little was examined for a rate, a pit that would not last to the
+// limit is told with the years that it gives; one that would is not.
+func TestLessExaminedIsNotMoreTime(t *testing.T) {
+	for _, rest := range []float64{2.6, 3, 3.6, 4.2, 6} {
+		pit := func(b *builder) *Result {
+			return b.indication("1", "2-1", 900, 900, "soil", "UT", b.rest(rest)).assess()
+		}
+		unknown := pit(half(tank())).AsFound
+		known := pit(half(tank()).set(criteria.LeastExaminedForARate, "0")).AsFound
+		if unknown.GovernedBy != GovCapUnknown || unknown.Interval.V != 10 || unknown.SoilRate.Known {
+			t.Fatalf("%g mm: %+v", rest, unknown)
+		}
+		switch want := known.Interval; {
+		case want.V >= 10 && unknown.ReadAlone.Known:
+			t.Errorf("%g mm: told %v years, longer than the limit", rest, unknown.ReadAlone.V)
+		case want.V < 10 && unknown.ReadAlone != want:
+			t.Errorf("%g mm: told %+v, want %v", rest, unknown.ReadAlone, want.V)
+		}
+		if known.ReadAlone.Known {
+			t.Errorf("%g mm: told although the rates are known", rest)
 		}
 	}
 }

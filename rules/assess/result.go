@@ -228,6 +228,7 @@ type StateResult struct {
 	GovernedBy       Governor                // "" when there is no interval
 	NextDate         unit.Date               // 0: none
 	RateUnknown      string                  // why there is no rate, ""
+	ReadAlone        unit.Maybe[unit.Years]  // what was read would give, where rates are not known and that is less
 	Counted          []Counted               // what the state rests on, in the order of its minima
 }
 

@@ -66,6 +66,9 @@ func (r *resultJudge) rateUnknown() {
 		h.Message = why + ": the initial interval limits"
 		cap = r.in.Criteria.Get(criteria.InitialInterval)
 	}
+	if alone := r.res.AsFound.ReadAlone; alone.Known {
+		h.Message += fmt.Sprintf("; what was read gives %s years by itself", unit.IntervalText(alone.V))
+	}
 	installed := see("", r.in.Tank.FloorInstalled.Ref)
 	switch r.res.AsFound.RateUnknown {
 	case assess.NoUltrasonicValue:

@@ -138,6 +138,13 @@ func TestUnknownRateSaysWhatHelps(t *testing.T) {
 		if m := r.hits[0].Message; m != why+": the initial interval limits" {
 			t.Error(m)
 		}
+		// what was read is told where it would not last as long
+		res.AsFound.ReadAlone = unit.Some(unit.Years(1.59))
+		r.hits = nil
+		r.rateUnknown()
+		if m := r.hits[0].Message; m != why+": the initial interval limits; what was read gives 1.5 years by itself" {
+			t.Error(m)
+		}
 	}
 }
 
