@@ -106,7 +106,8 @@ func trimKey(key string) string {
 	return key
 }
 
-// shellPoints looks for two shell points within 1° (R101).
+// shellPoints looks for two shell points within 1° (R101). Each is held against
+// the first that it is too near to: of many in one place each row is told once.
 func (j *judge) shellPoints() {
 	var points []*inspection.Survey
 	for i := range j.in.Settlement {
@@ -114,16 +115,13 @@ func (j *judge) shellPoints() {
 			points = append(points, s)
 		}
 	}
-	for i, a := range points {
-		for _, b := range points[i+1:] {
-			if inspection.Fold(a.Point.Value) == inspection.Fold(b.Point.Value) {
-				continue
-			}
+	for i, b := range points {
+		for _, a := range points[:i] {
 			apart := math.Abs(math.Remainder(float64(a.Bearing.Value-b.Bearing.Value), 360))
-			if apart < 1-1e-9 {
-				h := pairOf("R101", "Settlement", &a.Row, &b.Row, a.Bearing.Ref, b.Bearing.Ref,
-					"points %s and %s are %s apart", a.Point.Text, b.Point.Text, j.bareAngle(apart))
-				j.put(h)
+			if apart < 1-1e-9 && inspection.Fold(a.Point.Value) != inspection.Fold(b.Point.Value) {
+				j.put(pairOf("R101", "Settlement", &a.Row, &b.Row, a.Bearing.Ref, b.Bearing.Ref,
+					"points %s and %s are %s apart", a.Point.Text, b.Point.Text, j.bareAngle(apart)))
+				break
 			}
 		}
 	}

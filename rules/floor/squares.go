@@ -15,6 +15,7 @@ type Squares struct {
 	nx, ny  int
 	cells   [][]int32
 	extents []Bounds
+	below   int // numbers of the layers below
 }
 
 // How many squares there are at most, and how many of them an extent takes on
@@ -86,25 +87,38 @@ func (s *Squares) fits(x, y float64, held int) bool {
 	return entries <= mostEntries*held+s.nx*s.ny
 }
 
-// Layer is the same squares, with nothing in them yet.
+// Clone is the same, to let go of extents in.
+func (s *Squares) Clone() *Squares {
+	c := *s
+	c.cells = make([][]int32, len(s.cells))
+	for i, ids := range s.cells {
+		c.cells[i] = slices.Clone(ids)
+	}
+	return &c
+}
+
+// Layer is the same squares with nothing in them yet, where numbers go on.
 func (s *Squares) Layer() *Squares {
-	return &Squares{from: s.from, side: s.side, nx: s.nx, ny: s.ny, cells: make([][]int32, len(s.cells))}
+	return &Squares{from: s.from, side: s.side, nx: s.nx, ny: s.ny, cells: make([][]int32, len(s.cells)), below: s.below + len(s.extents)}
 }
 
 // Add holds one more extent and returns its number.
 func (s *Squares) Add(e Bounds) int {
-	i := len(s.extents)
+	i := s.below + len(s.extents)
 	s.extents = append(s.extents, e)
 	s.touched(e, 0, func(c int) { s.cells[c] = append(s.cells[c], int32(i)) })
 	return i
 }
 
-// Extent is the extent of a number.
-func (s *Squares) Extent(i int) Bounds { return s.extents[i] }
+// Extent is the extent of a number, false for one that is held nowhere.
+func (s *Squares) Extent(i int) (Bounds, bool) {
+	e := s.extents[i-s.below]
+	return e, !e.empty()
+}
 
 // Drop lets go of an extent.
 func (s *Squares) Drop(i int) {
-	s.touched(s.extents[i], 0, func(c int) {
+	s.touched(s.extents[i-s.below], 0, func(c int) {
 		if at := slices.Index(s.cells[c], int32(i)); at >= 0 {
 			s.cells[c] = slices.Delete(s.cells[c], at, at+1)
 		}
@@ -119,7 +133,7 @@ func (s *Squares) Near(b Bounds, gap float64, found []int) []int {
 	for y := y1; y <= y2; y++ {
 		for x := x1; x <= x2; x++ {
 			for _, i := range s.cells[y*s.nx+x] {
-				if s.extents[i].meets(b, gap) {
+				if s.extents[int(i)-s.below].meets(b, gap) {
 					found = append(found, int(i))
 				}
 			}

@@ -83,7 +83,7 @@ func (s *shop) with(g *seeds, needed []bool) *seeds {
 	for i, n := range needed {
 		if n {
 			need = append(need, i)
-			missing = missing || len(g.alone) == 0 || g.alone[g.by[i]].least != i
+			missing = missing || !g.holds(i)
 		}
 	}
 	if missing {

@@ -16,15 +16,20 @@ import (
 // seeds are the patches of single locations, each alone, with those that stand
 // near each other. They do not depend on what else is repaired, so one set
 // serves every threshold: a proposal starts from those of them that it needs.
+//
+// Locations that lie in one and the same box have one seed. They would become
+// one patch before any other, of that same box, and as many of them as a sheet
+// holds would each be held against each.
 type seeds struct {
 	ls      []assess.Location
 	alone   []*patch // in the order of the sheet
 	by      []int32  // of each location, in alone
 	extents []floor.Bounds
 	placed  []bool
-	squares *floor.Squares
-	loose   map[int][]int // those without a place in plan, by plate
-	pairs   pairs         // nearest first
+	squares *floor.Squares // by their number in alone
+	loose   map[int][]int  // those without a place in plan, by plate
+	pairs   pairs          // nearest first, unless crowded
+	crowded bool           // many in one place: pairs are looked for as they are needed
 }
 
 // square is the side of the squares in which patches are looked up, mm.
@@ -35,10 +40,18 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 	g := &seeds{ls: ls, loose: map[int][]int{}, by: make([]int32, len(ls))}
 	all := make([]patch, len(need))
 	own := slices.Clone(need)
-	for k, i := range need {
+	in := make(map[corroded]int32, len(need))
+	for n, i := range need {
+		at := corroded{ls[i].Plate, ls[i].Box}
+		if k, ok := in[at]; ok {
+			g.by[i] = k
+			g.alone[k].locations = append(g.alone[k].locations, i)
+			continue
+		}
+		k := len(g.alone)
 		p := &all[k]
-		g.by[i] = int32(k)
-		p.plate, p.raw, p.locations, p.least = ls[i].Plate, ls[i].Box, own[k:k+1:k+1], i
+		g.by[i], in[at] = int32(k), int32(k)
+		p.plate, p.raw, p.locations, p.least = ls[i].Plate, ls[i].Box, own[n:n+1:n+1], i
 		if s.shape(p); s.middleOff(p) || s.sector(p.plate) {
 			if q, ok := s.nextTo(p, nil); ok {
 				*p = *q
@@ -55,6 +68,10 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 		g.alone, g.extents, g.placed = append(g.alone, p), append(g.extents, e), append(g.placed, ok)
 	}
 	g.squares = floor.NewSquares(g.extents, square)
+	if len(g.alone) < len(need) {
+		g.crowded = true // which of a box's locations is the first hangs on what is needed
+		return g
+	}
 	var near []int
 	for k, p := range g.alone {
 		near = near[:0]
@@ -72,9 +89,49 @@ func (s *shop) seedsOf(ls []assess.Location, need []int) *seeds {
 				g.pairs = append(g.pairs, n)
 			}
 		}
+		if len(g.pairs) > crowd*(1000+len(need)) {
+			g.pairs, g.crowded = nil, true
+			return g
+		}
 	}
 	sort.Sort(g.pairs)
 	return g
+}
+
+// crowd is how many pairs a location may have on average and all of them still
+// be kept.
+const crowd = 16
+
+// holds says whether a location has a seed.
+func (g *seeds) holds(i int) bool {
+	if len(g.alone) == 0 {
+		return false
+	}
+	_, ok := slices.BinarySearch(g.alone[g.by[i]].locations, i)
+	return ok
+}
+
+// of is a seed as far as it is needed, nil where none of its locations is.
+func (g *seeds) of(k int, needed []bool) *patch {
+	p := g.alone[k]
+	if len(p.locations) == 1 {
+		if !needed[p.least] {
+			return nil
+		}
+		return p
+	}
+	q := *p
+	q.locations = nil
+	for _, i := range p.locations {
+		if needed[i] {
+			q.locations = append(q.locations, i)
+		}
+	}
+	if len(q.locations) == 0 {
+		return nil
+	}
+	q.least = q.locations[0]
+	return &q
 }
 
 var nowhere = floor.Bounds{Min: floor.Point{X: math.Inf(1), Y: math.Inf(1)}, Max: floor.Point{X: math.Inf(-1), Y: math.Inf(-1)}}
@@ -94,6 +151,29 @@ func (p *pair) before(o *pair) bool {
 		return p.first < o.first
 	}
 	return p.second < o.second
+}
+
+// beside are the pairs of a patch with those before it in the list. Only the
+// nearest are kept, and only one at a time waits in the heap: a crowd in one
+// place takes room for its patches, not for all pairs of them.
+type beside struct {
+	pairs pairs // nearest first
+	more  bool  // that were not kept
+	last  pair  // that was taken off
+}
+
+// kept is how many pairs of a patch are kept.
+const kept = 16
+
+func (b *beside) add(n pair) {
+	at := sort.Search(len(b.pairs), func(i int) bool { return n.before(&b.pairs[i]) })
+	if len(b.pairs) == kept {
+		if b.more = true; at == kept {
+			return
+		}
+		b.pairs = b.pairs[:kept-1]
+	}
+	b.pairs = slices.Insert(b.pairs, at, n)
 }
 
 // pairs is a heap, nearest first, ties in the order of the sheet.
@@ -310,11 +390,12 @@ func (s *shop) parallel(a, b int) bool {
 type merger struct {
 	*shop
 	*seeds
-	alive  []*patch // seeds by their number, then joint patches
-	number []int    // of each beyond the seeds, in joint, -1 without a place
-	at     []int    // of each in joint, in alive
-	joint  *floor.Squares
-	fresh  pairs
+	own    []*patch       // seeds, as far as they are needed
+	alive  []*patch       // seeds by their number, then joint patches
+	ground *floor.Squares // of seeds
+	joint  *floor.Squares // of joint patches
+	queue  []*beside      // of each in alive, nil for a seed whose pairs are kept
+	next   pairs          // the nearest of each queue
 	gone   map[int]string
 	found  []int
 }
@@ -323,31 +404,48 @@ type merger struct {
 // than the gap, nearest first, ties in the order of the sheet. gone takes plates
 // given up.
 func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
-	m := &merger{shop: s, seeds: g, gone: gone, joint: g.squares.Layer(), alive: make([]*patch, len(g.alone))}
+	m := &merger{shop: s, seeds: g, gone: gone, ground: g.squares, joint: g.squares.Layer(), queue: make([]*beside, len(g.alone)), own: make([]*patch, len(g.alone)), alive: make([]*patch, len(g.alone))}
 	for k, p := range g.alone {
-		if _, out := gone[p.plate]; !out && needed[p.least] {
-			m.alive[k] = p
+		m.own[k] = g.of(k, needed)
+		if _, out := gone[p.plate]; !out {
+			m.alive[k] = m.own[k]
 		}
 	}
-	for _, p := range g.alone {
-		if q, ok := m.home(p); ok && needed[p.least] {
+	if g.crowded {
+		m.ground = g.squares.Clone()
+		for k, p := range m.alive {
+			if p != nil {
+				m.queue[k] = m.look(k)
+				m.wait(k)
+			}
+		}
+	}
+	for _, p := range m.own {
+		if p == nil {
+			continue
+		}
+		if q, ok := m.home(p); ok {
 			m.add(q)
 		}
 	}
-	for next := 0; next < len(g.pairs) || len(m.fresh) > 0; {
+	for near := g.pairs; len(near) > 0 || len(m.next) > 0; {
 		var n pair
-		if next < len(g.pairs) && (len(m.fresh) == 0 || g.pairs[next].before(&m.fresh[0])) {
-			n = g.pairs[next]
-			next++
+		if len(near) > 0 && (len(m.next) == 0 || near[0].before(&m.next[0])) {
+			n, near = near[0], near[1:]
 		} else {
-			n = heap.Pop(&m.fresh).(pair)
+			n = heap.Pop(&m.next).(pair)
 		}
 		a, b := m.alive[n.a], m.alive[n.b]
-		if a == nil || b == nil {
+		if b == nil {
+			continue
+		}
+		if a == nil {
+			m.wait(n.b)
 			continue
 		}
 		p, ok := s.joined(a, b, gone)
 		if !ok {
+			m.wait(n.b)
 			continue
 		}
 		m.drop(n.a)
@@ -379,55 +477,86 @@ func (m *merger) home(p *patch) (*patch, bool) {
 
 func (m *merger) drop(k int) {
 	m.alive[k] = nil
-	if k -= len(m.alone); k >= 0 && m.number[k] >= 0 {
-		m.joint.Drop(m.number[k])
+	if k >= len(m.alone) {
+		m.joint.Drop(k)
+	} else if m.crowded {
+		m.ground.Drop(k)
 	}
 }
 
 // add puts a patch among the others and looks for those near it.
 func (m *merger) add(p *patch) {
-	k := len(m.alive)
 	if p.tombstone && p.figure == nil {
 		p.figure, _ = m.figure(p)
 	}
-	e, placed := m.plan.Extent(p.frame, p.box)
-	if !placed {
-		for j, q := range m.alive {
-			if q != nil && q.plate == p.plate && !m.stands(j) {
-				m.meet(q, p, j, k, nowhere, nowhere)
+	e, ok := m.plan.Extent(p.frame, p.box)
+	if !ok {
+		e = nowhere
+	}
+	k := m.joint.Add(e)
+	m.alive = append(m.alive, p)
+	m.queue = append(m.queue, m.look(k))
+	m.wait(k)
+}
+
+// wait puts the nearest of a patch's pairs that can still become one into the
+// heap.
+func (m *merger) wait(k int) {
+	for q := m.queue[k]; q != nil; {
+		for len(q.pairs) > 0 {
+			n := q.pairs[0]
+			q.pairs, q.last = q.pairs[1:], n
+			if m.alive[n.a] != nil {
+				heap.Push(&m.next, n)
+				return
 			}
 		}
-		m.alive, m.number = append(m.alive, p), append(m.number, -1)
-		return
+		if !q.more {
+			return
+		}
+		*q = *m.look(k)
 	}
-	m.found = m.squares.Near(e, m.reach(p), m.found[:0])
-	for _, j := range m.found {
-		if q := m.alive[j]; q != nil {
-			m.meet(q, p, j, k, m.extents[j], e)
+}
+
+// look finds the pairs of a patch with those before it that are there, behind
+// the one that was taken off last.
+func (m *merger) look(k int) *beside {
+	p, out := m.alive[k], &beside{}
+	if k < len(m.queue) && m.queue[k] != nil {
+		out.last = m.queue[k].last
+	}
+	meet := func(j int, at, bt floor.Bounds) {
+		if q := m.alive[j]; q != nil && j < k {
+			if n, ok := m.pair(q, p, at, bt); ok && out.last.before(&n) {
+				n.a, n.b = j, k
+				out.add(n)
+			}
 		}
 	}
-	m.found = m.joint.Near(e, m.reach(p), m.found[:0])
-	for _, n := range m.found {
-		j := m.at[n]
-		m.meet(m.alive[j], p, j, k, m.joint.Extent(n), e)
+	e, placed := m.extent(k)
+	if placed {
+		m.found = m.ground.Near(e, m.reach(p), m.found[:0])
+		m.found = m.joint.Near(e, m.reach(p), m.found)
+		for _, j := range m.found {
+			at, _ := m.extent(j)
+			meet(j, at, e)
+		}
+		return out
 	}
-	m.alive, m.number, m.at = append(m.alive, p), append(m.number, m.joint.Add(e)), append(m.at, k)
+	for j, q := range m.alive[:k] {
+		if _, placed := m.extent(j); !placed && q != nil && q.plate == p.plate {
+			meet(j, nowhere, nowhere)
+		}
+	}
+	return out
 }
 
-// stands says whether a patch has a place in plan.
-func (m *merger) stands(k int) bool {
+// extent is where a patch lies in plan; false without a place.
+func (m *merger) extent(k int) (floor.Bounds, bool) {
 	if k < len(m.alone) {
-		return m.placed[k]
+		return m.ground.Extent(k)
 	}
-	return m.number[k-len(m.alone)] >= 0
-}
-
-// meet notes two patches that are near enough to become one.
-func (m *merger) meet(a, b *patch, j, k int, at, bt floor.Bounds) {
-	if n, ok := m.pair(a, b, at, bt); ok {
-		n.a, n.b = j, k
-		heap.Push(&m.fresh, n)
-	}
+	return m.joint.Extent(k)
 }
 
 // pastPatching says why a patch shows that its plate has to be replaced; a
@@ -471,7 +600,10 @@ func (m *merger) giveUp(p *patch, why string) {
 	sort.Ints(back)
 	for _, i := range back {
 		if _, gone := m.gone[m.ls[i].Plate]; !gone {
-			p := m.alone[m.by[i]]
+			p := m.own[m.by[i]]
+			if p.least != i {
+				continue // stands with the first of its box
+			}
 			if q, ok := m.home(p); ok {
 				p = q
 			}

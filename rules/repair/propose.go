@@ -40,8 +40,8 @@ func (s *shop) propose(g *seeds, needed []bool) work {
 // share, with the reason.
 func (s *shop) full(g *seeds, needed []bool) map[int]string {
 	boxes, sum := make([][]floor.Box, s.own), make([]float64, s.own)
-	for _, p := range g.alone {
-		if needed[p.least] && p.frame == p.plate && !s.sector(p.plate) {
+	for k := range g.alone {
+		if p := g.of(k, needed); p != nil && p.frame == p.plate && !s.sector(p.plate) {
 			boxes[p.plate] = append(boxes[p.plate], p.box)
 			sum[p.plate] += p.box.Length() * p.box.Width() / 1e6
 		}

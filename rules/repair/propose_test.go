@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"fmt"
 	"testing"
 
 	"platebook/rules/criteria"
@@ -103,6 +104,48 @@ func TestProposalMerges(t *testing.T) {
 	}
 	if res.Locations[r.Items[0].Locations[0]].Repair != "R1" || res.Locations[r.Items[0].Locations[1]].Repair != "R1" {
 		t.Error("both places carry the repair's number")
+	}
+}
+
+// Many places in one box are one repair, the same as of one of them, whatever
+// each of them asks for: a level that needs only the second of them too.
+func TestPlacesInOneBox(t *testing.T) {
+	_, one := wide().desired(10).pit("1", "2-1", 5000, 2500, 40, 60, 2.9).pit("x", "2-1", 5199, 2500, 40, 60, 2.9).assess()
+	many := wide().desired(10).pit("0", "2-1", 5000, 2500, 40, 60, 5.9)
+	for i := range 300 {
+		many.pit(fmt.Sprint(i+1), "2-1", 5000, 2500, 40, 60, 2.9)
+	}
+	_, r := many.pit("x", "2-1", 5199, 2500, 40, 60, 2.9).assess()
+	if len(r.Items) != 1 || len(r.Items[0].IDs) != 302 {
+		t.Fatalf("%d repairs", len(r.Items))
+	}
+	a, b := one.Items[0], r.Items[0]
+	if a.X != b.X || a.Y != b.Y || a.Length != b.Length || a.Width != b.Width {
+		t.Errorf("%v × %v at %v, %v; of one place %v × %v at %v, %v", b.Length, b.Width, b.X, b.Y, a.Length, a.Width, a.X, a.Y)
+	}
+	for i, l := range one.Thresholds() {
+		if m := r.Thresholds()[i]; m.Repairs != l.Repairs || m.Area != l.Area {
+			t.Errorf("below %v mm: %d repairs, %v m²; of one place %d, %v", l.Below, m.Repairs, m.Area, l.Repairs, l.Area)
+		}
+	}
+}
+
+// Places that crowd together take room for as many pairs as there are places,
+// and still become one patch.
+func TestCrowdTakesLittleRoom(t *testing.T) {
+	b := wide().desired(10)
+	const n = 600
+	for i := range n {
+		b.pit(fmt.Sprint(i+1), "2-1", 5000+0.1*float64(i), 2500, 40, 60, 2.9)
+	}
+	res, r := b.assess()
+	if len(r.Items) != 1 || len(r.Items[0].IDs) != n {
+		t.Fatalf("%d repairs", len(r.Items))
+	}
+	near1(t, "joint length", float64(r.Items[0].Length), 200, 1e-6) // 99.9 + 2·50, rounded up to 10
+	s, ls := newShop(b.in, floor.Place(b.in)), res.Locations
+	if g := s.seedsOf(ls, below(ls, 3)); len(g.alone) != n || len(g.pairs) > 0 {
+		t.Errorf("%d places, %d pairs kept", len(g.alone), len(g.pairs))
 	}
 }
 
