@@ -53,9 +53,6 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 	if err := tmp.Close(); err != nil {
 		return "", fmt.Errorf("writing %s: %w", base, bare(err))
 	}
-	if err := os.Chmod(tmp.Name(), mode(path)); err != nil {
-		return "", fmt.Errorf("writing %s: %w", base, bare(err))
-	}
 	if verify != nil {
 		if err := verify(tmp.Name()); err != nil {
 			return "", fmt.Errorf("checking %s after writing: %w", base, err)
@@ -81,6 +78,9 @@ func place(tmp, path string, inputs []string) (string, error) {
 		}
 		if n > 1 && exists(target) {
 			continue // a numbered file of another day is not ours to replace
+		}
+		if last = keepMode(tmp, target); last != nil {
+			continue
 		}
 		if last = atomic.ReplaceFile(tmp, target); last == nil {
 			syncDir(filepath.Dir(target))
@@ -163,12 +163,14 @@ func writable(target string) bool {
 	return f.Close() == nil
 }
 
-// mode is that of the old target, or that of a new file.
-func mode(path string) fs.FileMode {
-	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
-		return info.Mode().Perm()
+// keepMode gives a file the rights of the old target. Without one it has those
+// of any new file, as the person's umask says.
+func keepMode(tmp, target string) error {
+	info, err := os.Stat(target)
+	if err != nil || !info.Mode().IsRegular() {
+		return nil
 	}
-	return 0o644
+	return os.Chmod(tmp, info.Mode().Perm())
 }
 
 // syncDir makes the new name itself last through a power cut, where the

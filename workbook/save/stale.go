@@ -25,6 +25,7 @@ const temporary = ".platebook-"
 var (
 	naming sync.Mutex
 	swept  = map[string]bool{} // folders that were looked through
+	made   int                 // temporary files of this process so far
 	making sync.Map            // temporary files of this process: their paths by their names
 )
 
@@ -33,19 +34,28 @@ func create(dir, ext string) (*os.File, error) {
 	naming.Lock()
 	defer naming.Unlock()
 	sweep(dir)
-	f, err := os.CreateTemp(dir, pattern(ext))
-	if err == nil {
-		making.Store(filepath.Base(f.Name()), f.Name())
+	for {
+		made++
+		f, err := os.OpenFile(filepath.Join(dir, unfinished(made, ext)), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+		if errors.Is(err, fs.ErrExist) && made < mostLeft {
+			continue
+		}
+		if err == nil {
+			making.Store(filepath.Base(f.Name()), f.Name())
+		}
+		return f, err
 	}
-	return f, err
 }
+
+// mostLeft ends the search for a name that is free.
+const mostLeft = 1 << 20
 
 // done forgets a temporary file.
 func done(f *os.File) { making.Delete(filepath.Base(f.Name())) }
 
-// pattern is the name of a temporary file of this process, for CreateTemp.
-func pattern(ext string) string {
-	return fmt.Sprintf("%s%s-%d-*%s", temporary, computer(), os.Getpid(), ext)
+// unfinished is the name of the n-th temporary file of this process.
+func unfinished(n int, ext string) string {
+	return fmt.Sprintf("%s%s-%d-%d%s", temporary, computer(), os.Getpid(), n, ext)
 }
 
 // Abandon removes the temporary files that this process is at: it is about to
