@@ -57,9 +57,17 @@ func (r *reader) notRead(tabs []tab) {
 		}
 	}
 	if len(names) > 0 {
-		r.hit(finding.Hit{Rule: "S105", Message: "not read: " + strings.Join(names, ", "), Related: related})
+		more := ""
+		if n := len(names) - unreadNamed; n > 0 {
+			names, more = names[:unreadNamed], fmt.Sprintf(" and %d more", n)
+		}
+		r.hit(finding.Hit{Rule: "S105", Message: "not read: " + strings.Join(names, ", ") + more, Related: related})
 	}
 }
+
+// unreadNamed is how many of the columns and sheets that are not read are named;
+// a sheet has room for 16,384.
+const unreadNamed = 100
 
 // aboutFile tells what is to know of the file as a whole.
 func (r *reader) aboutFile() {

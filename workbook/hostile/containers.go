@@ -154,6 +154,10 @@ func zips() []Case {
 			return b
 		}),
 		file(kind, "a byte before the zip", 0, "", func() []byte { return append([]byte("PK\x03\x04"), Base("")...) }),
+		file(kind, "list of the large kind", 0, "", func() []byte { return zip64(bytes.Clone(Base("")), 0) }),
+		file(kind, "list of the large kind, far out", 3, "F106", func() []byte { return zip64(bytes.Clone(Base("")), 1<<62) }),
+		file(kind, "program that unpacks itself", 3, "F105: tank.xlsx is a file of an unknown kind named .xlsx", func() []byte { return append([]byte("MZ"+strings.Repeat("\x00\x90", 500)), Base("")...) }),
+		file(kind, "two workbooks one behind the other", 0, "", func() []byte { return append(bytes.Clone(Base("delete sheet Plates\n")), Base("")...) }),
 		file(kind, "zip password", 3, "F103", func() []byte {
 			b := bytes.Clone(Base(""))
 			for i := range b {

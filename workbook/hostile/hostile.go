@@ -30,7 +30,7 @@ type Case struct {
 // Cases is the whole corpus.
 func Cases() []Case {
 	var all []Case
-	for _, list := range [][]Case{files(), cut(), zips(), bombs(), xmls(), parts(), cells(), ranges(), texts(), photos(), previous(), lists()} {
+	for _, list := range [][]Case{files(), cut(), zips(), bombs(), xmls(), parts(), cells(), ranges(), texts(), photos(), previous(), lists(), crowds(), sharedTexts()} {
 		all = append(all, list...)
 	}
 	return all

@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"image"
+	"image/color/palette"
+	"image/gif"
 	"image/jpeg"
 	pngs "image/png"
 	"os"
@@ -102,6 +104,11 @@ func photos() []Case {
 		of("CMYK picture", "", cmyk()),
 		of("picture of 16 bits a colour, named otherwise", "", deepPNG()),
 		of("picture of 12,000 by 12,000, whole", "", blackPNG(12_000)),
+		of("GIF that moves, named otherwise", "", movingGIF()),
+		of("camera data of 4,000,000,000 entries", "", exif4e9()),
+		made("link to an endless device", "R", "a.jpg", func(dir string) error {
+			return os.Symlink("/dev/zero", filepath.Join(dir, "a.jpg"))
+		}),
 		of("HEIC of nothing", "R", append([]byte("\x00\x00\x00\x18ftypheic"), make([]byte, 2000)...)),
 		of("drawing with a script", "R", []byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>EVIL()</script></svg>`)),
 	}
@@ -113,6 +120,26 @@ func exifLoop() []byte {
 	tiff := "II*\x00\x08\x00\x00\x00" + "\x01\x00" + "\x69\x87\x04\x00\x01\x00\x00\x00\x08\x00\x00\x00" + "\x08\x00\x00\x00"
 	head := append([]byte{0xff, 0xd8, 0xff, 0xe1, 0, byte(2 + 6 + len(tiff))}, "Exif\x00\x00"+tiff...)
 	return append(head, p[2:]...)
+}
+
+// exif4e9 is a picture whose camera data tell a text of 4,000,000,000 letters.
+func exif4e9() []byte {
+	p := picture()
+	tiff := "II*\x00\x08\x00\x00\x00" + "\xff\xff" + strings.Repeat("\x0f\x01\x02\x00\x00\x00\xff\xee\x08\x00\x00\x00", 5)
+	head := append([]byte{0xff, 0xd8, 0xff, 0xe1, 0, byte(2 + 6 + len(tiff))}, "Exif\x00\x00"+tiff...)
+	return append(head, p[2:]...)
+}
+
+func movingGIF() []byte {
+	var g gif.GIF
+	for range 3 {
+		g.Image, g.Delay = append(g.Image, image.NewPaletted(image.Rect(0, 0, 8, 8), palette.Plan9)), append(g.Delay, 1)
+	}
+	var b bytes.Buffer
+	if err := gif.EncodeAll(&b, &g); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
 }
 
 // cmyk is the head and first scan of a picture of four colours.

@@ -128,6 +128,8 @@ func parts() []Case {
 		put(kind, "no sheets", 3, "F106: the list of sheets is damaged: a second root", main, "<sheets>", "</workbook><x><sheets>"),
 		put(kind, "sheets of other names", 3, "F10", main, "<sheets>", "<x>"),
 		put(kind, "two sheets of one name", 1, "S103: Tank and Tank", main, `name="Plates"`, `name="Tank"`),
+		put(kind, "two sheets of one name but for case", 1, "S103", main, `name="Answers"`, `name="pLATES"`),
+		put(kind, "two sheets of one name but for blanks", 1, "S103", main, `name="Answers"`, `name="Plates  "`),
 		put(kind, "sheet without a name", 0, "", main, `name="Answers"`, `name=""`),
 		put(kind, "5,000 sheets of one part", 3, "F106: sheets Tank and s0 are one part", main, "</sheets>", many(5000)),
 		put(kind, "name of 100,000 letters", 0, "", main, `name="Answers"`, `name="`+strings.Repeat("x", 100_000)+`"`),

@@ -2,8 +2,11 @@ package hostile
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
+
+	"platebook/rules/finding"
 )
 
 // number is the clean workbook whose first indication has another content in
@@ -58,6 +61,15 @@ func cells() []Case {
 		number("cell of a column of ten letters", 3, "F106", `<c r="ZZZZZZZZZZ2"><v>1</v></c>`),
 		number("cell without a row", 3, "F106", `<c r="C"><v>1</v></c>`),
 		number("cell of another row", 3, "F106", `<c r="C3"><v>1</v></c>`),
+		number("cell told in small letters", 0, "", `<c r="c2"><v>700</v></c>`),
+		file("cells", "cells without a place", 0, "", func() []byte {
+			return rezip(Base(""), func(e entry) []entry {
+				if e.name == sheet("Readings") { // no cell of it is empty
+					e.text = unplaced.ReplaceAllString(e.text, "<$1")
+				}
+				return []entry{e}
+			})
+		}),
 		number("cell twice", 3, "F106", v("", "700")+v("", "800")),
 		number("cells out of order", 0, "", `<c r="Z2"><v>1</v></c>`+v("", "700")),
 		book("cells", "date before all", 1, "C203", "Indications(1).Date = -5\n"),
@@ -74,6 +86,10 @@ func cells() []Case {
 		book("cells", "errors in all cells", 1, "", "Plates!A2:Q15 = #REF!\nTank!B2:B30 = #N/A\n"),
 	}
 }
+
+// unplaced finds the places of rows and cells, which may be left out where they
+// follow one another.
+var unplaced = regexp.MustCompile(`<(row|c) r="[A-Z]*[0-9]+"`)
 
 // ranges are huge or odd areas, merges, styles and states of sheets.
 func ranges() []Case {
@@ -122,11 +138,23 @@ func ranges() []Case {
 		put(kind, "hidden so that only a macro shows it", 0, "S303", "xl/workbook.xml", `name="Plates"`, `state="veryHidden" name="Plates"`),
 		put(kind, "all columns hidden", 0, "S303", plates, "<sheetData>", `<cols><col min="1" max="16384" hidden="1"/></cols><sheetData>`),
 		put(kind, "columns that are none", 0, "", plates, "<sheetData>", `<cols><col min="-5" max="99999999999" hidden="1"/><col/></cols><sheetData>`),
+		put(kind, "16,384 columns", 0, "S105", plates, "</row>", columns(func(i int) string { return "Column " + strconv.Itoa(i) })),
+		put(kind, "16,384 columns of almost known names", 0, "S105", plates, "</row>", columns(func(i int) string { return "Datum corne" + strconv.Itoa(i) })),
 		book(kind, "dates from 1904", 0, "F205", "!1904\n"),
 		book(kind, "macros", 0, "F201", "!macros\n"),
 		book(kind, "rows of the same plate", 1, "R101", "Plates!A2:A15 = \"1-1\"\n"),
 		book(kind, "nothing but headers", 1, "", "Plates!A2:Q15 =\nIndications!A2:Q40 =\nReadings!A2:G40 =\n"),
 	}
+}
+
+// columns are headers behind those of Plates, up to the last that a sheet has,
+// and the end of their row.
+func columns(name func(i int) string) string {
+	var b strings.Builder
+	for i := 18; i <= 16_384; i++ {
+		fmt.Fprintf(&b, `<c r="%s1" t="inlineStr"><is><t>%s</t></is></c>`, finding.ColumnName(i), name(i))
+	}
+	return b.String() + "</row>"
 }
 
 // texts are contents of cells that another program could carry out, or that

@@ -18,7 +18,7 @@ const (
 	MaxPart     = 256 << 20 // bytes of one part
 	MaxRows     = 200_000   // rows with a value in one sheet
 	MaxCells    = 4_000_000 // cells with a value of all sheets together
-	MaxText     = 128 << 20 // bytes of all their texts and formulas
+	MaxText     = 128 << 20 // bytes of all their texts and formulas, a shared text once for each cell that names it
 	MaxSheets   = 1000      // sheets of all kinds
 	MaxMerged   = 5_000_000 // rows with a value under merged ranges in one sheet, each range counted
 )

@@ -423,10 +423,7 @@ func (r *sheetReader) keepCell(c Cell, kind byte, style int, hasValue bool) erro
 		c.NoStored = true
 	}
 	r.cells = append(r.cells, c)
-	r.text += len(c.Formula)
-	if kind != 's' {
-		r.text += len(c.Text)
-	}
+	r.text += len(c.Formula) + len(c.Text) // a shared text too: what is written tells it again for each cell
 	if r.text < 1<<20 {
 		return nil
 	}

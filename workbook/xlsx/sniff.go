@@ -56,7 +56,7 @@ func sniff(name string, data []byte) error {
 func sniffText(named func(string) string, data []byte) error {
 	text := decodeStart(data)
 	if text == "" {
-		return noWorkbook(named("no workbook: its content is of an unknown kind"), orMake)
+		return noWorkbook(named("a file of an unknown kind"), orMake)
 	}
 	low := strings.ToLower(strings.TrimSpace(text))
 	for _, tag := range []string{"<!doctype html", "<html", "<table", "<head", "<body", "<meta", "<div", "<style", "mime-version:"} {
