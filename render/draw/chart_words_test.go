@@ -27,7 +27,7 @@ func wordsKeepOff(t *testing.T, s *Scene, words string, want int, lines ...strin
 			for _, q := range p.Segments {
 				at := point{q.X, q.Y}
 				if q.Op != Move && q.Op != Close {
-					for _, r := range (segment{last, at}).boxes(0) {
+					for r := range (segment{last, at}).boxes(0) {
 						on.add(r)
 					}
 				}

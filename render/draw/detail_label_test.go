@@ -194,7 +194,7 @@ func detailIsLegible(t *testing.T, name string, s *Scene) {
 			continue
 		}
 		line := segment{point{p.Segments[0].X, p.Segments[0].Y}, point{p.Segments[1].X, p.Segments[1].Y}}
-		for _, r := range line.boxes(0) {
+		for r := range line.boxes(0) {
 			if words.overlap(r, 1) > 0 {
 				t.Errorf("%s: a leader crosses a word at %.1f, %.1f", name, r.x1, r.y1)
 				break

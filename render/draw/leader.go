@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"iter"
+	"math"
+)
 
 // leads places labels that stand away from what they name, each with a leader:
 // off all words, and across as little as can be.
@@ -15,8 +18,20 @@ type leads struct {
 }
 
 // mostRefused is how many labels in a row find no place before no more leaders
-// are tried.
-const mostRefused = 12
+// are tried; mostLed how many a sheet has before nobody can follow them. The
+// worst places come first.
+const (
+	mostRefused = 12
+	mostLed     = 60
+)
+
+// directions are those that leaders go in, none of them along an axis.
+var directions = func() (all [24]point) {
+	for i := range all {
+		all[i].y, all[i].x = math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(len(all)))
+	}
+	return all
+}()
 
 // segment is a straight line on paper.
 type segment struct{ a, b point }
@@ -61,11 +76,10 @@ func (l *leads) led(w Label, b rect, most float64) bool {
 	}
 	w.Middle, w.X, w.Y = true, 0, 0
 	c := b.centre()
-	boxes := map[Anchor]rect{}
-	for _, a := range [...]Anchor{Start, End} {
-		w.Anchor = a
-		boxes[a] = w.box().grow(0.15)
-	}
+	w.Anchor = Start
+	rightward := w.box().grow(0.15)
+	w.Anchor = End
+	leftward := w.box().grow(0.15)
 	var best Label
 	var line segment
 	least := math.Inf(1)
@@ -73,9 +87,8 @@ func (l *leads) led(w Label, b rect, most float64) bool {
 		if far >= least {
 			break // any place from here on costs as much by its length alone
 		}
-		const turns = 24
-		for i := range turns {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / turns)
+		for _, d := range directions {
+			sin, cos := d.y, d.x
 			from := point{min(max(c.x+cos*1e3, b.x1), b.x2), min(max(c.y+sin*1e3, b.y1), b.y2)}
 			if math.Abs(cos) < 0.5 {
 				from.x = c.x
@@ -86,14 +99,15 @@ func (l *leads) led(w Label, b rect, most float64) bool {
 			to := point{from.x + far*cos, from.y + far*sin}
 			at := w
 			at.X, at.Y, at.Anchor = to.x+math.Copysign(0.3, cos), to.y, Start
+			box := rightward
 			if cos < 0 {
-				at.Anchor = End
+				at.Anchor, box = End, leftward
 			}
-			box := boxes[at.Anchor].moved(at.X, at.Y)
+			box = box.moved(at.X, at.Y)
 			if !l.taken.free(box) || l.marks != nil && l.marks.overlap(box, 1) > 0 {
 				continue
 			}
-			if cost := far + l.cost(segment{from, to}, box); cost < least {
+			if cost := far + l.cost(segment{from, to}, box, least-far); cost < least {
 				best, line, least = at, segment{from, to}, cost
 			}
 		}
@@ -110,47 +124,54 @@ func (l *leads) led(w Label, b rect, most float64) bool {
 	l.line(Path{Stroke: paper, Width: strong, Class: "leader's ground"}, line.a, line.b)
 	l.line(Path{Stroke: best.Paint, Width: fine, Class: "leader"}, line.a, line.b)
 	l.lines = append(l.lines, line)
+	l.full = len(l.lines) >= mostLed
 	keepOff(l.taken, 0.1, line.a, line.b)
 	return true
 }
 
-// cost is what a leader and its label lie across, infinite across words.
-func (l *leads) cost(s segment, label rect) float64 {
+// cost is what a leader and its label lie across, infinite across words. One
+// that has reached most is not counted to its end.
+func (l *leads) cost(s segment, label rect, most float64) float64 {
 	cost := 0.0
-	for i, r := range s.boxes(0.05) {
-		if l.words.overlap(r, 1) > 0 {
-			return math.Inf(1)
-		}
-		if i > 0 && l.marks != nil {
-			cost += acrossMark * float64(l.marks.overlap(r, 1)) / 2
-		}
+	if l.holds != nil && !boxInside(l.holds, label.centre(), point{label.width() / 2, label.height() / 2}, 0) {
+		cost += outsideShape
 	}
 	for _, o := range l.lines {
 		if s.crosses(o) {
 			cost += acrossLeader
 		}
 	}
-	if l.holds != nil && !boxInside(l.holds, label.centre(), point{label.width() / 2, label.height() / 2}, 0) {
-		cost += outsideShape
+	first := true
+	for r := range s.boxes(0.05) {
+		if cost >= most || l.words.overlap(r, 1) > 0 {
+			return math.Inf(1)
+		}
+		if !first && l.marks != nil {
+			cost += acrossMark * float64(l.marks.overlap(r, 1)) / 2
+		}
+		first = false
 	}
 	return cost
 }
 
 // boxes covers a segment with small boxes along it, from its start on.
-func (s segment) boxes(grow float64) []rect {
-	n := 1
-	if math.Abs(s.a.x-s.b.x) > 0.2 && math.Abs(s.a.y-s.b.y) > 0.2 {
-		n = int(math.Ceil(math.Hypot(s.a.x-s.b.x, s.a.y-s.b.y)))
+func (s segment) boxes(grow float64) iter.Seq[rect] {
+	return func(yield func(rect) bool) {
+		n := 1
+		if math.Abs(s.a.x-s.b.x) > 0.2 && math.Abs(s.a.y-s.b.y) > 0.2 {
+			n = int(math.Ceil(math.Hypot(s.a.x-s.b.x, s.a.y-s.b.y)))
+		}
+		from := s.a
+		for i := range n {
+			t := float64(i+1) / float64(n)
+			to := point{s.a.x + t*(s.b.x-s.a.x), s.a.y + t*(s.b.y-s.a.y)}
+			r := rect{x1: min(from.x, to.x), y1: min(from.y, to.y), x2: max(from.x, to.x), y2: max(from.y, to.y)}
+			if !yield(r.grow(grow)) {
+				return
+			}
+			from = to
+		}
 	}
-	at := func(i int) point {
-		t := float64(i) / float64(n)
-		return point{s.a.x + t*(s.b.x-s.a.x), s.a.y + t*(s.b.y-s.a.y)}
-	}
-	out := make([]rect, n)
-	for i := range out {
-		out[i] = bounds([]point{at(i), at(i + 1)}).grow(grow)
-	}
-	return out
 }
 
 // crosses says whether two segments meet.

@@ -69,7 +69,7 @@ func (o *occupied) others(r, own rect) bool {
 // keepOff takes the room of a run of lines and a little beside them.
 func keepOff(taken *occupied, room float64, pts ...point) {
 	for i := 1; i < len(pts); i++ {
-		for _, r := range (segment{pts[i-1], pts[i]}).boxes(room) {
+		for r := range (segment{pts[i-1], pts[i]}).boxes(room) {
 			taken.add(r)
 		}
 	}
