@@ -15,9 +15,9 @@ import (
 func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
 	if n := len(rows) - labelled; n > 0 {
 		// A caution comes before anything that may run out of room.
-		rest := count(n) + " found no room for one and stand only in the list"
+		rest := count(n) + " found no room for one and stand in lists only"
 		if n == 1 {
-			rest = "1 found no room for one and stands only in the list"
+			rest = "1 found no room for one and stands in lists only"
 		}
 		d.legend.text("Of the indications " + count(labelled) + " have a label; " + rest)
 	}
