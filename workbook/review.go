@@ -2,89 +2,15 @@ package workbook
 
 import (
 	"context"
-	"math"
-	"math/rand/v2"
 	"slices"
-	"strconv"
 	"strings"
 
 	"platebook/rules"
-	"platebook/rules/check"
 	"platebook/rules/finding"
 	"platebook/rules/review"
-	"platebook/rules/unit"
 	"platebook/workbook/cell"
 	"platebook/workbook/xlsx"
 )
-
-// Recorded is what a results workbook says of how it was made.
-type Recorded struct {
-	Program, Rules, Standard string
-	Values                   string // hash of the values of the input sheets
-	Sheets                   map[string]string
-	TimeBase                 unit.Date
-	Prints                   map[string][]xlsx.Printed // fingerprints of the cells, sheet by sheet
-}
-
-const (
-	recordProgram  = "Program"
-	recordRules    = "Rule set"
-	recordStandard = "Standard"
-	recordInput    = "Input"
-	recordFile     = "SHA-256 of the file"
-	recordValues   = "SHA-256 of the values of its sheets"
-	recordSheet    = "SHA-256 of the values of "
-	recordTime     = "Time base"
-)
-
-// recordOf reads the Record sheet of a results workbook: nil when the workbook
-// is none.
-func recordOf(file *xlsx.Book) (*Recorded, error) {
-	s := ownSheet(file, resultSheets(file), "Record")
-	if s == nil {
-		return nil, nil
-	}
-	g, err := s.Read()
-	if err != nil {
-		return nil, err
-	}
-	r := &Recorded{Sheets: map[string]string{}, Prints: recordedPrints(g)}
-	for i := range g.Rows {
-		name, value := g.Rows[i].Cell(1).Text, g.Rows[i].Cell(2).Text
-		switch name {
-		case recordProgram:
-			r.Program = value
-		case recordRules:
-			r.Rules = value
-		case recordStandard:
-			r.Standard = value
-		case recordValues:
-			r.Values = value
-		case recordTime:
-			if d, err := unit.ParseDate(value); err == nil {
-				r.TimeBase = d
-			}
-		default:
-			if sheet, found := strings.CutPrefix(name, recordSheet); found && value != "" {
-				r.Sheets[sheet] = value
-			}
-		}
-	}
-	return r, nil
-}
-
-// versions are those that differ from this program's.
-func (r *Recorded) versions(now Record) (list []review.Version) {
-	for _, v := range []review.Version{
-		{What: "program", Stored: r.Program, Now: "platebook " + now.Version},
-		{What: "rule set", Stored: r.Rules, Now: now.Rules},
-	} {
-		if v.Stored != v.Now {
-			list = append(list, v)
-		}
-	}
-	return list
-}
 
 // Tells says whether the stored findings of a results workbook name a rule.
 func (b *Book) Tells(rule string) bool {
@@ -218,9 +144,6 @@ func rowName(text func(col int) string, steps bool) string {
 	return text(1)
 }
 
-// recordRows of the Record sheet are no results.
-var recordRows = []string{recordProgram, recordRules, recordInput, recordFile, recordValues}
-
 // aligned are the new rows of a sheet of results, what tells each from others,
 // and which stored row each one is.
 func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, now []string, pairs []pair, moved map[int]bool) {
@@ -340,171 +263,6 @@ func where(row xlsx.WrittenRow, heads map[int]string, col int) string {
 	return what
 }
 
-// alike says whether a stored cell is the recomputed one, to the digits that
-// it shows, and a formula still the same formula.
-func (v *reviewer) alike(s cell.Raw, w xlsx.Written) (stored, now string, same bool) {
-	stored, now = shownText(s), writtenText(w)
-	switch {
-	case s.Type == cell.Number && w.Type == cell.Number:
-		was := s.Number
-		if w.Style.Dated() {
-			if math.Floor(was) == math.Floor(w.Number) {
-				break
-			}
-			stored = typedText(s, v.book.File.Date1904)
-			if s.Format != cell.Date {
-				stored = digits15(was)
-			}
-			return stored, unit.DateOf(w.Number + v.since1904()).String(), false
-		}
-		places, fixed := w.Style.Decimals()
-		if !fixed {
-			if close9(was, w.Number) {
-				break
-			}
-			return digits15(was), digits15(w.Number), false
-		}
-		a, b := strconv.FormatFloat(was, 'f', places, 64), strconv.FormatFloat(w.Number, 'f', places, 64)
-		if a == b || close9(was, w.Number) {
-			break
-		}
-		return a, b, false
-	case s.Type != w.Type && !(s.IsBlank() && w.Type == cell.Blank):
-		return stored, now, false
-	case stored != now:
-		return stored, now, false
-	}
-	switch {
-	case w.Formula != "" && s.Formula == "":
-		return stored + " without its formula", now + " by =" + w.Formula, false
-	case w.Formula == "" && s.Formula != "":
-		return stored + " by =" + s.Formula, now + " without a formula", false
-	case !sameFormula(s.Formula, w.Formula):
-		return stored + " by =" + s.Formula, now + " by =" + w.Formula, false
-	}
-	return stored, now, true
-}
-
-func (v *reviewer) since1904() float64 {
-	if v.book.File.Date1904 {
-		return 1462
-	}
-	return 0
-}
-
-// sameFormula compares formulas as programs save them: blanks, signs of fixed
-// references, quotes around names and the spelling of numbers do not count.
-func sameFormula(a, b string) bool { return a == b || plainFormula(a) == plainFormula(b) }
-
-func plainFormula(f string) string {
-	var out strings.Builder
-	for i := 0; i < len(f); {
-		c := f[i]
-		switch {
-		case c == '"':
-			end := strings.IndexByte(f[i+1:], '"')
-			if end < 0 {
-				end = len(f) - i - 2
-			}
-			out.WriteString(f[i : i+end+2])
-			i += end + 2
-		case c == ' ' || c == '$' || c == '\'' || c == '\n' || c == '\r' || c == '\t':
-			i++
-		case c >= '0' && c <= '9' || c == '.':
-			j := i
-			for j < len(f) && (f[j] >= '0' && f[j] <= '9' || f[j] == '.' || (f[j] == 'E' || f[j] == 'e') && j > i ||
-				(f[j] == '-' || f[j] == '+') && j > i && (f[j-1] == 'E' || f[j-1] == 'e')) {
-				j++
-			}
-			if n, err := strconv.ParseFloat(f[i:j], 64); err == nil {
-				out.WriteString(strconv.FormatFloat(n, 'g', 14, 64))
-			} else {
-				out.WriteString(f[i:j])
-			}
-			i = j
-		default:
-			out.WriteByte(c)
-			i++
-		}
-	}
-	return strings.ToUpper(out.String())
-}
-
-func shownText(c cell.Raw) string {
-	if c.Type == cell.Number {
-		return digits15(c.Number)
-	}
-	return c.Text
-}
-
-func writtenText(w xlsx.Written) string {
-	if w.Type == cell.Number {
-		return digits15(w.Number)
-	}
-	return w.Text
-}
-
-// shownWritten is a cell with the digits that it shows.
-func shownWritten(w xlsx.Written) string {
-	if w.Type == cell.Number {
-		if w.Style.Dated() {
-			return unit.DateOf(w.Number).String()
-		}
-		if places, ok := w.Style.Decimals(); ok {
-			return strconv.FormatFloat(w.Number, 'f', places, 64)
-		}
-	}
-	return writtenText(w)
-}
-
-// findings compares the findings by their keys: one that the reading of a
-// results workbook itself adds is none.
-func (v *reviewer) findings(name string, g *xlsx.Grid) {
-	type entry struct{ severity, message string }
-	now := map[string]entry{}
-	var keys []string
-	for _, row := range v.draft.NewSheet(name).Written() {
-		if row.Number <= headFindings || find(row, findRule).Text == "" || find(row, findRule).Text == "F204" {
-			continue
-		}
-		if len(v.renamed) > 0 && find(row, findRule).Text == "S105" {
-			continue // a renamed sheet of results is told as one
-		}
-		key := find(row, findKey).Text
-		now[key] = entry{bareSeverity(find(row, findSeverity).Text), find(row, findMessage).Text}
-		keys = append(keys, key)
-	}
-	seen := map[string]bool{}
-	for i := range g.Rows {
-		row := &g.Rows[i]
-		key := row.Cell(findKey).Text
-		if row.Number <= headFindings || row.Cell(findRule).Text == "" || row.Cell(findRule).Text == "F204" {
-			continue
-		}
-		if v.r.Unseen > 0 && slices.Contains(check.OfPictures, row.Cell(findRule).Text) {
-			continue
-		}
-		v.r.Compared++
-		seen[key] = true
-		ref := finding.Ref{Sheet: name, Col: findKey, Row: row.Number}
-		was, is := entry{bareSeverity(row.Cell(findSeverity).Text), row.Cell(findMessage).Text}, now[key]
-		switch {
-		case is == (entry{}):
-			v.differ(ref, finding.Ref{}, "finding "+key, was.severity+": "+was.message, "")
-		case was != is:
-			ref.Col = findMessage
-			v.differ(ref, finding.Ref{}, "finding "+key, was.severity+": "+was.message, is.severity+": "+is.message)
-		}
-	}
-	for _, key := range keys {
-		if !seen[key] {
-			v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "finding "+key, "", now[key].severity+": "+now[key].message)
-		}
-	}
-}
-
-func bareSeverity(text string) string { return strings.TrimSuffix(text, ", answered") }
-
 // since lists the answers that the stored results do not know yet: the stored
 // Findings calls their finding open.
 func (v *reviewer) since() {
@@ -523,64 +281,6 @@ func (v *reviewer) since() {
 			v.r.Since = append(v.r.Since, row.Cell(findKey).Text)
 		}
 	}
-}
-
-// draw picks results to be checked by hand. The seed is the beginning of the
-// file's hash: another reviewer of the same file draws the same.
-func (v *reviewer) draw(n int) {
-	hash := v.book.Inspection.File.SHA256
-	v.r.Seed = hash[:min(16, len(hash))]
-	seed, _ := strconv.ParseUint(v.r.Seed, 16, 64)
-	type candidate struct {
-		sheet string
-		row   xlsx.WrittenRow
-		c     xlsx.Written
-		heads string
-	}
-	var all []candidate
-	for _, name := range v.draft.Sheets() {
-		if strings.HasPrefix(name, "Record") || strings.HasPrefix(name, "Findings") {
-			continue
-		}
-		heads := map[int]string{}
-		for _, row := range v.draft.NewSheet(name).Written() {
-			takeHeads(heads, row)
-			for _, c := range row.Cells {
-				if c.Formula != "" && c.Type == cell.Number {
-					all = append(all, candidate{name, row, c, where(row, heads, c.Col)})
-				}
-			}
-		}
-	}
-	picked := rand.New(rand.NewPCG(seed, 0)).Perm(len(all))
-	picked = picked[:min(n, len(all))]
-	slices.Sort(picked)
-	for _, i := range picked {
-		c := all[i]
-		ref := finding.Ref{Sheet: c.sheet, Col: c.c.Col, Row: c.row.Number}
-		s := review.Sampled{Ref: ref, What: c.heads, Formula: c.c.Formula, Stored: "nothing"}
-		if sheet := v.stored(c.sheet); sheet != nil {
-			if g, err := sheet.Read(); err == nil {
-				s.Stored = v.printed(g.At(ref.Col, ref.Row).Raw, c.c)
-			}
-		}
-		s.Inputs, s.More = v.on.inWords(ref)
-		v.r.Sample = append(v.r.Sample, s)
-	}
-}
-
-// printed is a stored number with the digits that its cell shows.
-func (v *reviewer) printed(s cell.Raw, w xlsx.Written) string {
-	if s.Type != cell.Number {
-		return shownText(s)
-	}
-	if w.Style.Dated() {
-		return unit.DateOf(s.Number + v.since1904()).String()
-	}
-	if places, ok := w.Style.Decimals(); ok {
-		return strconv.FormatFloat(s.Number, 'f', places, 64)
-	}
-	return digits15(s.Number)
 }
 
 // OpenAgain opens a results workbook to run it again as it was run: with the
