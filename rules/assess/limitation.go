@@ -56,10 +56,11 @@ func (w *work) limitations(states []*state) {
 	}
 	if u := states[0].rates.unknown; u != "" {
 		say("Corrosion rates are not known: %s.", u)
-		for _, s := range states {
-			if s.out.ReadAlone.Known {
+		for i, s := range states {
+			// a state that changes nothing is not told again
+			if alone := s.out.ReadAlone; alone.Known && (i == 0 || alone != states[0].out.ReadAlone) {
 				say("The rates of what was read would by themselves give an interval of %s years %s, shorter than the one calculated: which of them holds, a licensed person decides.",
-					unit.IntervalText(s.out.ReadAlone.V), s.is.Words())
+					unit.IntervalText(alone.V), s.is.Words())
 			}
 		}
 	}

@@ -79,6 +79,10 @@ func TestLessExaminedIsNotMoreTime(t *testing.T) {
 		case want.V < 10 && unknown.ReadAlone != want:
 			t.Errorf("%g mm: told %+v, want %v", rest, unknown.ReadAlone, want.V)
 		}
+		told := strings.Count(strings.Join(pit(half(tank())).Limitations, "\n"), "The rates of what was read")
+		if want := map[bool]int{true: 1}[unknown.ReadAlone.Known]; told != want {
+			t.Errorf("%g mm: %d limitations", rest, told)
+		}
 		if known.ReadAlone.Known {
 			t.Errorf("%g mm: told although the rates are known", rest)
 		}
