@@ -260,9 +260,7 @@ func (d *detail) works(works []Work) (on []*Work, boxes []rect) {
 		if w.Shell != nil {
 			ring = d.ring(w.Shell.Outline)
 		} else {
-			for _, q := range roundBox(d.a, d.a.Plan, d.plate, w.Box, shape) {
-				ring = append(ring, d.point(q))
-			}
+			ring = d.boxed(w.Box, shape)
 		}
 		p := workPath(*w)
 		p.ID = w.Label
@@ -274,20 +272,32 @@ func (d *detail) works(works []Work) (on []*Work, boxes []rect) {
 	return on, boxes
 }
 
+// boxed is the outline of a box along the plate, on paper.
+func (d *detail) boxed(b floor.Box, shape string) (ring []point) {
+	for _, q := range roundBox(d.a, d.a.Plan, d.plate, b, shape) {
+		ring = append(ring, d.point(q))
+	}
+	return ring
+}
+
 // oldPatches draws the patches found on the plate, which no new one may lie on.
 func (d *detail) oldPatches() {
 	for i := range d.a.Inspection.Patches {
 		p := &d.a.Inspection.Patches[i]
-		if p.Out || !p.X.OK() || !p.Y.OK() || !p.Length.OK() || !p.Width.OK() || d.plateIndex(p.Plate.Value) != d.plate {
+		if p.Out || d.plateIndex(p.Plate.Value) != d.plate {
 			continue
 		}
-		b, ok := d.a.Plan.Box(d.plate, float64(p.X.Value), float64(p.Y.Value), float64(p.Length.Value), float64(p.Width.Value))
-		if !ok || !(b.Length() > 0 && b.Width() > 0) {
+		at, ok := d.a.Plan.PatchAt(d.plate, p, d.a.Inspection.Criteria)
+		if !ok || !(at.Box.Length() > 0 && at.Box.Width() > 0) {
 			continue
 		}
-		var ring []point
-		for _, q := range roundBox(d.a, d.a.Plan, d.plate, b, p.Shape.Value) {
-			ring = append(ring, d.point(q))
+		ring := d.boxed(at.Box, p.Shape.Value)
+		if at.Along() {
+			outline, ok := patchOutline(d.a, at.Plan, at.Frame, at.Box, p.Shape.Value)
+			if !ok {
+				continue
+			}
+			ring = d.ring(outline)
 		}
 		style := patchPath
 		style.ID = rowKey(p.Row)
