@@ -42,7 +42,7 @@ func (rs *results) writeFindings(s *xlsx.NewSheet) {
 	c := rs.a.Counts
 	s.Row(xlsx.Text("Findings", xlsx.Title))
 	s.Row(xlsx.Text(fmt.Sprintf("%s, %s, %s; %s. Every finding is listed here.",
-		plural(c.Errors, "error"), plural(c.Warnings, "unanswered warning"), plural(c.Notes, "note"), plural(c.Answered, "answered warning")), xlsx.Bold))
+		count(c.Errors, "error"), count(c.Warnings, "unanswered warning"), count(c.Notes, "note"), count(c.Answered, "answered warning")), xlsx.Bold))
 	note := s.TallRow(30, xlsx.Text("A warning can be answered in the columns Answer, Answered by and Date (and Until, if the answer is for a time); run the program on this file again and it takes the answers over. Errors have to be put right in their cells.", xlsx.Muted))
 	s.Merge(xlsx.Area{Col1: 1, Row1: note, Col2: findDo, Row2: note})
 	s.Skip(1)
@@ -73,13 +73,6 @@ func (rs *results) writeFindings(s *xlsx.NewSheet) {
 		s.Filter(xlsx.Area{Col1: 1, Row1: headFindings, Col2: len(findHeaders), Row2: headFindings + n})
 	}
 	rs.writeLoose(s, given)
-}
-
-func plural(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + one + "s"
 }
 
 func (rs *results) writeFinding(s *xlsx.NewSheet, f *finding.Finding, given map[string][]*inspection.Answer) {

@@ -306,7 +306,7 @@ const mostOpen = 30 // open findings on the one page; all are in Findings
 
 func (rs *results) writeOpen(s *xlsx.NewSheet) {
 	if n := len(rs.a.LeftOut); n > 0 {
-		s.Row(xlsx.Text(plural(n, "row")+" left out for an error", xlsx.Header))
+		s.Row(xlsx.Text(count(n, "row")+" left out for an error", xlsx.Header))
 		for _, r := range rs.a.LeftOut[:min(n, mostOpen)] {
 			s.LinkTo(1, s.Next(), r.Ref(1).String())
 			s.Row(xlsx.Text(r.Sheet+" row "+strconv.Itoa(r.Number)+": "+r.Key, xlsx.Link))

@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules/finding"
 	"platebook/rules/review"
+	"platebook/rules/spelling"
 	"platebook/workbook/save"
 	"platebook/workbook/xlsx"
 )
@@ -88,7 +89,7 @@ func otherLines(a *review.Revisions) (lines [][2]string) {
 		put("inputs changed since its results; compared as they stand now")
 	}
 	if n := len(a.Answers); n > 0 {
-		put(count(n, "answer") + " that " + map[bool]string{true: "does", false: "do"}[n == 1] + " not count")
+		put(spelling.Count(n, "answer that does", "answers that do") + " not count")
 	}
 	return lines
 }

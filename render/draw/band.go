@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules"
 	"platebook/rules/criteria"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -121,7 +122,7 @@ func (f *frame) bandEntries(s scale, counts []int, one, many string) {
 		}
 		text := s.names[b]
 		if counts != nil {
-			text += ": " + plural(counts[b], one, many)
+			text += ": " + spelling.Count(counts[b], one, many)
 		}
 		fill, letter := s.paint(b), s.letter(b)
 		f.legend.entry(text, func(bd *board, c point) {

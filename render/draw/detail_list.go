@@ -7,6 +7,7 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/floor"
 	"platebook/rules/repair"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -15,11 +16,7 @@ import (
 func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
 	if n := len(rows) - labelled; n > 0 {
 		// A caution comes before anything that may run out of room.
-		rest := count(n) + " found no room for one and stand in lists only"
-		if n == 1 {
-			rest = "1 found no room for one and stands in lists only"
-		}
-		d.legend.text("Of the indications " + count(labelled) + " have a label; " + rest)
+		d.legend.text("Of the indications " + count(labelled) + " have a label; " + spelling.Count(n, "found no room for one and stands in lists only", "found no room for one and stand in lists only"))
 	}
 	if len(works) > 0 {
 		d.legend.heading("Repairs, sizes and thickness (" + unit.Size.Unit(d.sys) + ")")
@@ -125,7 +122,7 @@ func (d *detail) workLines(w *Work) []string {
 		}
 	}
 	if failed > 0 {
-		checks = plural(failed, "check fails", "checks fail") + ", see the list of repairs"
+		checks = spelling.Count(failed, "check fails", "checks fail") + ", see the list of repairs"
 	}
 	unmade := ""
 	if len(open) > 0 {

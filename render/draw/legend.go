@@ -3,6 +3,8 @@ package draw
 import (
 	"slices"
 	"strings"
+
+	"platebook/rules/spelling"
 )
 
 // flow sets the legend line by line through one or more columns.
@@ -171,7 +173,7 @@ func (f *flow) names(lead string, names []string) {
 	for n := min(len(names), 40); n >= 0; n-- {
 		text := lead + ": " + some(names, n)
 		if n == 0 {
-			text = lead + ": " + plural(len(names), "entry", "entries")
+			text = lead + ": " + spelling.Count(len(names), "entry", "entries")
 		}
 		if n == 0 || len(wrap(text, wordSize, false, f.width())) <= 3 {
 			f.text(text)
@@ -194,7 +196,7 @@ func (f *flow) close() {
 		return
 	}
 	c := f.columns[len(f.columns)-1]
-	text := "… " + plural(f.lost, "more note", "more notes") + ": see the report"
+	text := "… " + spelling.Count(f.lost, "more note", "more notes") + ": see the report"
 	f.label(Label{Text: Fit(text, wordSize, true, c.width()), X: c.x1, Y: c.y2 - 0.8, Size: wordSize, Bold: true, Paint: ink, Class: "note"})
 }
 

@@ -1,6 +1,9 @@
 package draw
 
-import "platebook/rules"
+import (
+	"platebook/rules"
+	"platebook/rules/spelling"
+)
 
 // PlatePlan is the floor with the plates' numbers, cut at the rim.
 func PlatePlan(a *rules.Assessment, s Sheet) *Scene {
@@ -127,13 +130,13 @@ func (f *frame) floorNotes(unnamed []string) {
 		}
 	}
 	if automatic > 0 {
-		f.legend.text(plural(automatic, "plate", "plates") + " placed from row and position, not from measured coordinates")
+		f.legend.text(spelling.Count(automatic, "plate", "plates") + " placed from row and position, not from measured coordinates")
 	}
 	if plan.Radius <= 0 && f.known {
 		f.legend.text("Diameter unknown: no shell, no bearings")
 	}
 	if f.toParts > 0 {
-		f.legend.text(plural(f.toParts, "small plate is", "small plates are") + " numbered on the next sheets only")
+		f.legend.text(spelling.Count(f.toParts, "small plate is", "small plates are") + " numbered on the next sheets only")
 	}
 	f.unplaced()
 	f.legend.names("Fixtures without room for their name", unnamed)

@@ -6,6 +6,7 @@ import (
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/repair"
+	"platebook/rules/spelling"
 )
 
 // Work is one repair as the plan draws it.
@@ -198,7 +199,7 @@ func RepairPlanOf(a *rules.Assessment, s Sheet, works []Work) *Scene {
 	f.unnamed = f.nameFixtures()
 	f.repairLegend(works, len(open), engineer)
 	if unlabelled > 0 {
-		f.legend.text(plural(unlabelled, "repair is", "repairs are") + " drawn without room for the label; see the list")
+		f.legend.text(spelling.Count(unlabelled, "repair is", "repairs are") + " drawn without room for the label; see the list")
 	}
 	f.legend.names("Repairs without a place on the plan", lost)
 	f.leftOut()
@@ -351,7 +352,7 @@ func (f *frame) repairLegend(works []Work, open, engineer int) {
 		f.legend.entry("needs repair, none assigned: "+count(open), func(b *board, c point) { f.needMark(b, c, "") })
 	}
 	if engineer > 0 {
-		f.legend.text(plural(engineer, "of them needs", "of them need") + " an engineer's evaluation first")
+		f.legend.text(spelling.Count(engineer, "of them needs", "of them need") + " an engineer's evaluation first")
 	}
 	if f.known && len(works) > 0 {
 		f.legend.text("Repairs are to size, but no smaller than " + f.floorLength(leastPatch/f.view.k) + " of floor")

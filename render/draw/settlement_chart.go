@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"platebook/rules"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -82,7 +83,7 @@ func SettlementChart(a *rules.Assessment, s Sheet, levels []Level, a0, a1, b1 fl
 	at := point{c.plot.x1 + 3, c.plot.y1 + 3.5}
 	text := "surveyed point with its number"
 	if unnamed > 0 {
-		text += "; " + plural(unnamed, "number", "numbers") + " without room, see the table"
+		text += "; " + spelling.Count(unnamed, "number", "numbers") + " without room, see the table"
 	}
 	at = c.key(at, text, func(b *board, p point) { b.circle(levelPath, p, 0.8) })
 	if fitted {

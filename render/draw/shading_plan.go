@@ -6,6 +6,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -153,7 +154,7 @@ var hatchPath = Path{Stroke: steel, Width: fine, Class: "not-examined"}
 
 func (f *frame) blankEntry(text string, n int) {
 	if len(f.unseen) > 0 {
-		f.legend.entry("not examined: "+plural(len(f.unseen), "plate", "plates"), func(b *board, c point) {
+		f.legend.entry("not examined: "+spelling.Count(len(f.unseen), "plate", "plates"), func(b *board, c point) {
 			r := rect{c.x - 3.2, c.y - 1.5, c.x + 3.2, c.y + 1.5}
 			b.box(Path{Fill: none, Stroke: ink, Width: fine, Class: "band"}, r)
 			b.hatch(hatchPath, [][]point{{{r.x1, r.y1}, {r.x2, r.y1}, {r.x2, r.y2}, {r.x1, r.y2}}})
@@ -162,7 +163,7 @@ func (f *frame) blankEntry(text string, n int) {
 	if n == 0 {
 		return
 	}
-	f.legend.entry(text+": "+plural(n, "plate", "plates"), func(b *board, c point) {
+	f.legend.entry(text+": "+spelling.Count(n, "plate", "plates"), func(b *board, c point) {
 		b.box(Path{Fill: none, Stroke: ink, Width: fine, Class: "band"}, rect{c.x - 3.2, c.y - 1.5, c.x + 3.2, c.y + 1.5})
 		b.label(Label{Text: "–", X: c.x, Y: c.y, Size: 2.2, Anchor: Centre, Middle: true, Bold: true, Paint: ink, Class: "band"})
 	})

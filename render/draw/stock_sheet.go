@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"platebook/rules"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -61,12 +62,12 @@ func StockSheet(a *rules.Assessment, s Sheet, group, sheet int) *Scene {
 	}
 	unmarked := b.markBeside(whole, pieces, small)
 	b.label(Label{
-		Text: "Sheet " + size(cut.Size.Length) + " × " + size(cut.Size.Width) + " × " + unit.Thickness.TextUnit(sys, float64(g.Thickness), 0) + ", " + plural(len(cut.Pieces), "piece", "pieces"),
+		Text: "Sheet " + size(cut.Size.Length) + " × " + size(cut.Size.Width) + " × " + unit.Thickness.TextUnit(sys, float64(g.Thickness), 0) + ", " + spelling.Count(len(cut.Pieces), "piece", "pieces"),
 		X:    side, Y: head - 1.8, Size: 2.8, Bold: true, Paint: ink, Class: "stock-title",
 	})
 	note := "X from the left, Y from below; sizes (" + unit.Size.Unit(sys) + "). Dashed: offcut worth keeping. Grey: trim, kerf and waste."
 	if unmarked > 0 {
-		note += " " + plural(unmarked, "mark", "marks") + " without room: see the list."
+		note += " " + spelling.Count(unmarked, "mark", "marks") + " without room: see the list."
 	}
 	b.label(Label{
 		Text: note, X: side, Y: b.scene.Height - 1.6, Size: leastSize, Paint: steel, Class: "stock-note",

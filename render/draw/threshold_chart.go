@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"platebook/rules"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -104,7 +105,7 @@ func ThresholdChart(a *rules.Assessment, s Sheet, levels []Threshold, wanted uni
 	// The axis ends well above the curve, to leave the key its room.
 	text := "interval at a threshold, with the number of repairs"
 	if uncounted > 0 {
-		text += "; " + plural(uncounted, "number", "numbers") + " without room, see the table"
+		text += "; " + spelling.Count(uncounted, "number", "numbers") + " without room, see the table"
 	}
 	at = c.key(at, text, func(b *board, p point) { b.circle(Path{Fill: ramp[4]}, p, 0.7) })
 	at = c.key(at, "between two of them: the shorter interval, nothing is worked out", func(b *board, p point) {

@@ -6,6 +6,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 )
 
 // VisualPlan is the visual observations and the weld examinations at their
@@ -60,7 +61,7 @@ func VisualPlan(a *rules.Assessment, s Sheet) *Scene {
 		f.legend.text("None at a known place")
 	}
 	if unlabelled > 0 {
-		f.legend.text(plural(unlabelled, "mark has", "marks have") + " no room for a number; see the tables")
+		f.legend.text(spelling.Count(unlabelled, "mark has", "marks have") + " no room for a number; see the tables")
 	}
 	f.legend.names("Without a place on the plan, by number", lost)
 	f.leftOut()

@@ -57,11 +57,3 @@ func some(names []string, limit int) string {
 	}
 	return strings.Join(names[:limit], ", ") + " and " + count(len(names)-limit) + " more"
 }
-
-// plural is "1 plate", "3 plates".
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return count(n) + " " + many
-}

@@ -8,6 +8,7 @@ import (
 	"platebook/rules"
 	"platebook/rules/assess"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/std/api653_5"
 	"platebook/rules/unit"
 )
@@ -139,7 +140,7 @@ func (w *writer) outOf(sheet string) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s of these %s in no calculation because of an error in %s; all such rows are listed below. A value in quotation marks is as typed and could not be used.", number(n, "row", "rows"), are(n), choose(n, "it", "them"))
+	return fmt.Sprintf("%s of these %s in no calculation because of an error in %s; all such rows are listed below. A value in quotation marks is as typed and could not be used.", spelling.Count(n, "row", "rows"), are(n), spelling.Choose(n, "it", "them"))
 }
 
 func (w *writer) leftOut() []Block {

@@ -6,6 +6,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/repair"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -13,7 +14,7 @@ import (
 // mass of all.
 func (w *writer) blanks() string {
 	r := w.a.Repairs
-	s := number(r.Pieces, "piece", "pieces")
+	s := spelling.Count(r.Pieces, "piece", "pieces")
 	apart, done := 0, 0
 	for _, o := range r.Cutting.Separate {
 		if r.Items[o.Item].Kind == repair.Patch {

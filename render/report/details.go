@@ -7,6 +7,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules/assess"
+	"platebook/rules/spelling"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -97,7 +98,7 @@ func (w *writer) details() []Block {
 	var out []Block
 	if rest > 0 {
 		out = append(out, Paragraph{Text: fmt.Sprintf("The %d plates with the least margin are drawn one by one; %s with repairs or thin places %s not. The list holds every size and place, the appendix every indication.",
-			mostDetails, number(rest, "further plate", "further plates"), are(rest))})
+			mostDetails, spelling.Count(rest, "further plate", "further plates"), are(rest))})
 	}
 	for _, d := range all {
 		if s := draw.PlateDetail(w.a, w.sheet(), d.plate, works); s != nil {
@@ -114,10 +115,10 @@ func (d detailed) caption(label string) string {
 		parts = append(parts, strings.ReplaceAll(cut(d.works, 6), "; ", ", "))
 	}
 	if d.open > 0 {
-		parts = append(parts, number(d.open, "thin place", "thin places")+" without a repair")
+		parts = append(parts, spelling.Count(d.open, "thin place", "thin places")+" without a repair")
 	}
 	if d.asked > 0 {
-		parts = append(parts, number(d.asked, "place", "places")+" for an engineer to judge")
+		parts = append(parts, spelling.Count(d.asked, "place", "places")+" for an engineer to judge")
 	}
 	if len(parts) == 0 {
 		return "Plate " + label
@@ -169,10 +170,10 @@ func (w *writer) openSentence() string {
 	s := ""
 	if n[0] > 0 && !w.a.Repairs.Proposed {
 		s = fmt.Sprintf(" %s on %s %s short of the requirement %s, and no repair takes %s out.",
-			number(n[0], "place", "places"), number(len(plates[0]), "plate", "plates"), choose(n[0], "falls", "fall"), w.horizon(), choose(n[0], "it", "them"))
+			spelling.Count(n[0], "place", "places"), spelling.Count(len(plates[0]), "plate", "plates"), spelling.Choose(n[0], "falls", "fall"), w.horizon(), spelling.Choose(n[0], "it", "them"))
 	}
 	if n[1] > 0 {
-		s += fmt.Sprintf(" %s on %s cannot be judged here: an engineer has to.", number(n[1], "place", "places"), number(len(plates[1]), "plate", "plates"))
+		s += fmt.Sprintf(" %s on %s cannot be judged here: an engineer has to.", spelling.Count(n[1], "place", "places"), spelling.Count(len(plates[1]), "plate", "plates"))
 	}
 	return s
 }
@@ -185,11 +186,4 @@ func (w *writer) horizon() string {
 	return "within " + unit.Time.TextUnit(w.sys, float64(w.a.Repairs.Target), 0)
 }
 
-func are(n int) string { return choose(n, "is", "are") }
-
-func choose(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}
+func are(n int) string { return spelling.Choose(n, "is", "are") }

@@ -10,6 +10,7 @@ import (
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -25,7 +26,7 @@ func (w *writer) floor() []Block {
 		t := w.indicationTable(rows, false)
 		t.Note = strings.TrimLeft(t.Note+" Least margin first. "+w.verdictWords(), " ")
 		if rest > 0 {
-			t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s with no less margin %s in the appendix.", capital(number(rest, "further place", "further places")), stand(rest)), " ")
+			t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s with no less margin %s in the appendix.", capital(spelling.Count(rest, "further place", "further places")), stand(rest)), " ")
 		}
 		blocks = append(blocks, t)
 	}
@@ -264,7 +265,7 @@ func (w *writer) zones() []Block {
 	if len(rows) == 0 {
 		s := "No indications lie in the critical zone or on the annular ring."
 		if n := w.zoneless(); n > 0 {
-			s = fmt.Sprintf("Of %s the zone is not known: whether %s in the critical zone or on the annular ring cannot be told.", number(n, "indication", "indications"), choose(n, "it lies", "they lie"))
+			s = fmt.Sprintf("Of %s the zone is not known: whether %s in the critical zone or on the annular ring cannot be told.", spelling.Count(n, "indication", "indications"), spelling.Choose(n, "it lies", "they lie"))
 		}
 		return append(blocks, Paragraph{Text: s})
 	}
@@ -276,7 +277,7 @@ func (w *writer) zones() []Block {
 	}
 	t := w.indicationTable(rows, false)
 	if rest > 0 {
-		t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s of these zones, with no less margin, %s in the appendix.", capital(number(rest, "further place", "further places")), stand(rest)), " ")
+		t.Note = strings.TrimLeft(t.Note+fmt.Sprintf(" %s of these zones, with no less margin, %s in the appendix.", capital(spelling.Count(rest, "further place", "further places")), stand(rest)), " ")
 	}
 	return append(blocks, t)
 }

@@ -5,6 +5,7 @@ import (
 
 	"platebook/render/draw"
 	"platebook/rules"
+	"platebook/rules/spelling"
 )
 
 // BuildPreliminary composes the repair list of the same day: plan, repairs by
@@ -75,7 +76,7 @@ func (w *writer) missing() []Block {
 		for _, r := range w.a.LeftOut {
 			keys = append(keys, r.Sheet+" "+r.Key)
 		}
-		items = append(items, fmt.Sprintf("%s left out for errors: %s", capital(number(n, "row", "rows")), cut(keys, 12)))
+		items = append(items, fmt.Sprintf("%s left out for errors: %s", capital(spelling.Count(n, "row", "rows")), cut(keys, 12)))
 	}
 	var short, asked []string
 	for _, l := range w.unrepaired() {
@@ -91,10 +92,10 @@ func (w *writer) missing() []Block {
 		}
 	}
 	if n := len(short); n > 0 {
-		items = append(items, fmt.Sprintf("a repair for %s: %s", number(n, "place", "places"), cut(short, 60)))
+		items = append(items, fmt.Sprintf("a repair for %s: %s", spelling.Count(n, "place", "places"), cut(short, 60)))
 	}
 	if n := len(asked); n > 0 {
-		items = append(items, fmt.Sprintf("an engineer's judgement of %s: %s", number(n, "place", "places"), cut(asked, 60)))
+		items = append(items, fmt.Sprintf("an engineer's judgement of %s: %s", spelling.Count(n, "place", "places"), cut(asked, 60)))
 	}
 	const most = 30
 	shown, rest := 0, 0

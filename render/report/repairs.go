@@ -10,6 +10,7 @@ import (
 	"platebook/rules/inspection"
 	"platebook/rules/method"
 	"platebook/rules/repair"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -30,7 +31,7 @@ func (w *writer) repairs() []Block {
 	if len(r.Items) == 0 {
 		text := w.noRepair()
 		if n := len(r.Unplaced); n > 0 {
-			text = fmt.Sprintf("%s a repair and %s no place on a plate to put one; an engineer has to settle them.", capital(number(n, "location needs", "locations need")), have(n))
+			text = fmt.Sprintf("%s a repair and %s no place on a plate to put one; an engineer has to settle them.", capital(spelling.Count(n, "location needs", "locations need")), have(n))
 		}
 		blocks := []Block{Paragraph{Text: text + w.openSentence()}}
 		return append(blocks, w.details()...)
@@ -45,7 +46,7 @@ func (w *writer) repairs() []Block {
 	return append(blocks, w.details()...)
 }
 
-func have(n int) string { return choose(n, "has", "have") }
+func have(n int) string { return spelling.Choose(n, "has", "have") }
 
 // noRepair says why there is no repair, and no more than is known.
 func (w *writer) noRepair() string {
@@ -67,20 +68,20 @@ func (w *writer) noRepair() string {
 		s = "No location is below its requirement now, and no repair is planned. The corrosion rates are not known: what falls below it later cannot be told."
 	}
 	if unjudged > 0 {
-		s += fmt.Sprintf(" %s without a usable thickness %s not judged.", capital(count(unjudged, "indication")), choose(unjudged, "is", "are"))
+		s += fmt.Sprintf(" %s without a usable thickness %s not judged.", capital(count(unjudged, "indication")), spelling.Choose(unjudged, "is", "are"))
 	}
 	return s
 }
 
 func (w *writer) repairSentence() string {
 	r := w.a.Repairs
-	s := fmt.Sprintf("%s on %s, %s.", capital(number(len(r.Items), "repair", "repairs")), number(r.Plates, "plate", "plates"), w.repairState())
+	s := fmt.Sprintf("%s on %s, %s.", capital(spelling.Count(len(r.Items), "repair", "repairs")), spelling.Count(r.Plates, "plate", "plates"), w.repairState())
 	if r.Proposed {
-		s = fmt.Sprintf("The workbook plans no repairs. The program proposes %s on %s, for the owner and the licensed people to decide on.", number(len(r.Items), "repair", "repairs"), number(r.Plates, "plate", "plates"))
+		s = fmt.Sprintf("The workbook plans no repairs. The program proposes %s on %s, for the owner and the licensed people to decide on.", spelling.Count(len(r.Items), "repair", "repairs"), spelling.Count(r.Plates, "plate", "plates"))
 	}
 	s += w.toAgree()
 	if n := len(r.Unplaced); n > 0 {
-		s += fmt.Sprintf(" %s a repair and %s no place to put one.", capital(number(n, "further location needs", "further locations need")), have(n))
+		s += fmt.Sprintf(" %s a repair and %s no place to put one.", capital(spelling.Count(n, "further location needs", "further locations need")), have(n))
 	}
 	return s + w.openSentence()
 }
@@ -115,13 +116,6 @@ func (w *writer) toAgree() string {
 		return ""
 	}
 	return " An engineer has to agree to " + strings.Join(parts, "; to ") + "."
-}
-
-func number(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprint(n) + " " + many
 }
 
 // repairList is the repairs in crew order, by plate.

@@ -6,6 +6,7 @@ import (
 
 	"platebook/rules/assess"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -109,7 +110,7 @@ func (w *writer) holes() string {
 	if n > most {
 		at = append(at[:most:most], fmt.Sprintf("%d more", n-most))
 	}
-	return fmt.Sprintf(" %s through the floor (%s): it may have opened long ago, so a rate from it is a lower bound.", capital(number(n, "hole goes", "holes go")), and(at))
+	return fmt.Sprintf(" %s through the floor (%s): it may have opened long ago, so a rate from it is a lower bound.", capital(spelling.Count(n, "hole goes", "holes go")), and(at))
 }
 
 func (w *writer) intervalSentence() string {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"platebook/rules/assess"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -60,14 +61,14 @@ func (w *writer) inWords(t tally) string {
 	case t.recorded == 0:
 		s = w.noneRecorded()
 	case t.relevant() == 0:
-		s += ", " + choose(t.recorded, "and is", "and all are") + " marked not relevant"
+		s += ", " + spelling.Choose(t.recorded, "and is", "and all are") + " marked not relevant"
 	case t.notRelevant > 0:
 		s += fmt.Sprintf(": %d marked not relevant and %d judged here, %s", t.notRelevant, t.relevant(), provedOf(t))
 	default:
 		s += ", " + provedOf(t)
 	}
 	if t.leftOut > 0 {
-		s += fmt.Sprintf("; %s of that sheet %s left out because of an error in %s", number(t.leftOut, "further row", "further rows"), was(t.leftOut), choose(t.leftOut, "it", "them"))
+		s += fmt.Sprintf("; %s of that sheet %s left out because of an error in %s", spelling.Count(t.leftOut, "further row", "further rows"), was(t.leftOut), spelling.Choose(t.leftOut, "it", "them"))
 	}
 	return s
 }
@@ -77,7 +78,7 @@ func provedOf(t tally) string {
 	case t.proved == 0:
 		return "none of them proved up"
 	case t.proved == t.relevant():
-		return choose(t.proved, "proved up", "all of them proved up")
+		return spelling.Choose(t.proved, "proved up", "all of them proved up")
 	}
 	return fmt.Sprintf("%d of them proved up", t.proved)
 }

@@ -6,6 +6,7 @@ import (
 	"platebook/rules/criteria"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -30,16 +31,16 @@ func (w *work) limitations(states []*state) {
 		}
 	}
 	if excluded > 0 {
-		say("%s without a prove-up %s left out of the minima (criterion Unproved indications: exclude).", number(excluded, "estimate", "estimates"), choose(excluded, "is", "are"))
+		say("%s without a prove-up %s left out of the minima (criterion Unproved indications: exclude).", spelling.Count(excluded, "estimate", "estimates"), spelling.Choose(excluded, "is", "are"))
 	}
 	if valueless > 0 {
-		say("%s %s no value that can be used and %s in no minimum.", number(valueless, "indication or prove-up", "indications or prove-ups"), choose(valueless, "has", "have"), choose(valueless, "is", "are"))
+		say("%s %s no value that can be used and %s in no minimum.", spelling.Count(valueless, "indication or prove-up", "indications or prove-ups"), spelling.Choose(valueless, "has", "have"), spelling.Choose(valueless, "is", "are"))
 	}
 	if bare > 0 {
-		say("%s %s no thickness that can be used and %s in no minimum.", number(bare, "existing patch", "existing patches"), choose(bare, "has", "have"), choose(bare, "is", "are"))
+		say("%s %s no thickness that can be used and %s in no minimum.", spelling.Count(bare, "existing patch", "existing patches"), spelling.Choose(bare, "has", "have"), spelling.Choose(bare, "is", "are"))
 	}
 	if unplaced > 0 {
-		say("%s %s no place in plan: whether %s in the critical zone is not known, and the general requirement alone is held against %s.", number(unplaced, "location", "locations"), choose(unplaced, "has", "have"), choose(unplaced, "it stands", "they stand"), choose(unplaced, "it", "them"))
+		say("%s %s no place in plan: whether %s in the critical zone is not known, and the general requirement alone is held against %s.", spelling.Count(unplaced, "location", "locations"), spelling.Choose(unplaced, "has", "have"), spelling.Choose(unplaced, "it stands", "they stand"), spelling.Choose(unplaced, "it", "them"))
 	}
 	var blind []string
 	for i := range w.res.Locations {
@@ -83,15 +84,6 @@ func (w *work) limitations(states []*state) {
 	if w.res.Proposed && w.anyNeed() {
 		say("The results after repair rest on the repairs that the program proposes, not on repairs that were planned.")
 	}
-}
-
-func number(n int, one, many string) string { return fmt.Sprintf("%d %s", n, choose(n, one, many)) }
-
-func choose(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 func (w *work) anyNeed() bool {

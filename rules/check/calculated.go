@@ -12,6 +12,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -445,9 +446,9 @@ func (r *resultJudge) policy() {
 	}
 	switch {
 	case v.Text == "exclude" && excluded > 0:
-		r.put(finding.Hit{Rule: "K105", Message: count(excluded, "unproved indication", "unproved indications") + " left out of the minima", Related: see("policy", v.Ref)})
+		r.put(finding.Hit{Rule: "K105", Message: spelling.Count(excluded, "unproved indication", "unproved indications") + " left out of the minima", Related: see("policy", v.Ref)})
 	case v.Text == "block" && estimated > 0:
-		r.put(finding.Hit{Rule: "K106", Message: count(estimated, "unproved indication", "unproved indications") + ", and the policy is block", Related: see("policy", v.Ref)})
+		r.put(finding.Hit{Rule: "K106", Message: spelling.Count(estimated, "unproved indication", "unproved indications") + ", and the policy is block", Related: see("policy", v.Ref)})
 	}
 }
 

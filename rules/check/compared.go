@@ -8,6 +8,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -36,7 +37,7 @@ func Compared(in *inspection.Inspection, plan *floor.Plan, res *assess.Result, c
 	j.copies(c)
 	if inspection.Is(in.Tank.CathodicProtection, "recorded effective") && c.Soil.Same.Known {
 		j.put(NotJudged(compare.SoilColumn, fmt.Sprintf("%s grew on the soil side since %s although cathodic protection is recorded effective: %s at most",
-			count(protected(c, res), "pit", "pits"), c.Growth.Since, j.text(unit.RateKind, float64(c.Soil.Same.V))), in.Tank.CathodicProtection.Ref))
+			spelling.Count(protected(c, res), "pit", "pits"), c.Growth.Since, j.text(unit.RateKind, float64(c.Soil.Same.V))), in.Tank.CathodicProtection.Ref))
 	}
 	return j.hits
 }
@@ -85,7 +86,7 @@ func (j *judge) nominals(c *compare.Result) {
 		if inspection.Is(p.Type, "annular") {
 			item, from = "Annular nominal thickness", j.in.Tank.AnnularNominal
 		}
-		h := j.onItem("T302", item, of.at, from.Text, "%s, %s to %s: %s", count(len(plates), "plate", "plates"), p.Label.Text, j.in.Plates[plates[len(plates)-1].Plate].Label.Text, changed)
+		h := j.onItem("T302", item, of.at, from.Text, "%s, %s to %s: %s", spelling.Count(len(plates), "plate", "plates"), p.Label.Text, j.in.Plates[plates[len(plates)-1].Plate].Label.Text, changed)
 		for _, q := range plates {
 			h.Related = append(h.Related, see("", j.in.Plates[q.Plate].Label.Ref)...)
 		}

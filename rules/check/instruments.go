@@ -7,6 +7,7 @@ import (
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -218,9 +219,9 @@ func (j *judge) failedChecks(works []work) {
 		}
 		what := "nothing recorded"
 		if len(plates) > 0 {
-			what = count(len(plates), "plate", "plates")
+			what = spelling.Count(len(plates), "plate", "plates")
 		} else if values > 0 {
-			what = count(values, "row", "rows")
+			what = spelling.Count(values, "row", "rows")
 		}
 		pass := "its last pass"
 		if since == 0 {

@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"platebook/rules/finding"
@@ -206,13 +205,6 @@ func signed(v float64, decimals int) string {
 		return "−" + t
 	}
 	return "+" + t
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
 }
 
 // atMost passes a value at its limit: measured lengths are compared with a

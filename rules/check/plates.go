@@ -8,6 +8,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -166,7 +167,7 @@ func (j *judge) ring() {
 	case t.AnnularRing.State == inspection.Wrong:
 	case len(annular) > 0 && !yes:
 		h := j.onItem("R210", "Annular ring", t.AnnularRing.Ref, t.AnnularRing.Text, "%s in Plates, Annular ring is not yes",
-			count(len(annular), "annular plate", "annular plates"))
+			spelling.Count(len(annular), "annular plate", "annular plates"))
 		h.Related = see("", j.in.Plates[annular[0]].Label.Ref)
 		j.put(h)
 	case len(annular) == 0 && yes:

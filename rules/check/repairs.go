@@ -8,6 +8,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -182,7 +183,7 @@ func (j *judge) survey() {
 	message := ""
 	switch {
 	case len(bearings) < need:
-		message = fmt.Sprintf("%s, %d needed for %s", count(len(bearings), "point", "points"), need, j.text(unit.Height, float64(d.Value)))
+		message = fmt.Sprintf("%s, %d needed for %s", spelling.Count(len(bearings), "point", "points"), need, j.text(unit.Height, float64(d.Value)))
 	case arc > longestArc+1e-9:
 		message = fmt.Sprintf("%s between two points along the shell, limit %s", j.text(unit.Height, arc*float64(unit.Foot)), j.text(unit.Height, longestArc*float64(unit.Foot)))
 	default:

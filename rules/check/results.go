@@ -10,6 +10,7 @@ import (
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/sizing"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -201,7 +202,7 @@ func (r *resultJudge) rescan() map[int]bool {
 		}
 		plates[i] = true
 		p := &r.in.Plates[i]
-		h := r.onPlate("T204", i, p.Label.Text, "%s: MFL and UT of %s over %s points apart", p.Label.Text, count(len(pairs), "pair", "pairs"), short(difference.Number, 1))
+		h := r.onPlate("T204", i, p.Label.Text, "%s: MFL and UT of %s over %s points apart", p.Label.Text, spelling.Count(len(pairs), "pair", "pairs"), short(difference.Number, 1))
 		for _, pair := range pairs {
 			h.Related = append(h.Related, see("", r.in.Indications[pair.Indication].ID.Ref)...)
 		}

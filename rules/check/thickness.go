@@ -7,6 +7,7 @@ import (
 
 	"platebook/rules/finding"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -406,7 +407,7 @@ func (j *judge) throughCoating() {
 		}
 	}
 	if n := len(refs); n > 0 {
-		j.put(j.columnHit("R317", "Prove-ups", "Through coating", refs, text, "%s read through coating", count(n, "value", "values")))
+		j.put(j.columnHit("R317", "Prove-ups", "Through coating", refs, text, "%s read through coating", spelling.Count(n, "value", "values")))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -269,7 +270,7 @@ func (j *judge) unitsOfPeople(kind, column string, all []sample, from, whole []m
 			}
 			j.put(finding.Hit{
 				Rule: "C105", Kind: kind, Column: column, Subject: name, Ref: refs[0], Row: own[0].label, Value: own[0].field.Text,
-				Message: fmt.Sprintf("%s of %s %s", count(len(refs), "value", "values"), word+name, like),
+				Message: fmt.Sprintf("%s of %s %s", spelling.Count(len(refs), "value", "values"), word+name, like),
 				Related: see("", refs[1:]...),
 			})
 		}

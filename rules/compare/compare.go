@@ -13,6 +13,7 @@ import (
 	"platebook/rules/finding"
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
+	"platebook/rules/spelling"
 	"platebook/rules/step"
 	"platebook/rules/unit"
 )
@@ -342,9 +343,9 @@ func (w *work) notes(earlier []Survey) {
 			add("%s is in %s units; its values were converted exactly.", name, s.In.Units)
 		}
 		if n := leftOut(s.In); n > 0 {
-			add("%s has %s; %s left out there and cannot be compared.", name, count(s.Errors, "error", "errors"), count(n, "row is", "rows are"))
+			add("%s has %s; %s left out there and cannot be compared.", name, spelling.Count(s.Errors, "error", "errors"), spelling.Count(n, "row is", "rows are"))
 		} else if s.Errors > 0 {
-			add("%s has %s; no row is left out there.", name, count(s.Errors, "error", "errors"))
+			add("%s has %s; no row is left out there.", name, spelling.Count(s.Errors, "error", "errors"))
 		}
 	}
 	if t := now.Tank.FloorInstalled; t.OK() && t.Value > w.end {
@@ -364,22 +365,22 @@ func (w *work) notes(earlier []Survey) {
 		}
 	}
 	if replaced > 0 {
-		add("%s replaced since %s: what stood there counts as repaired, what stands there now as newly covered.", count(replaced, "plate was", "plates were"), w.end)
+		add("%s replaced since %s: what stood there counts as repaired, what stands there now as newly covered.", spelling.Count(replaced, "plate was", "plates were"), w.end)
 	}
 	if renamed > 0 {
-		add("%s another label in the earlier inspection.", count(renamed, "plate has", "plates have"))
+		add("%s another label in the earlier inspection.", spelling.Count(renamed, "plate has", "plates have"))
 	}
 	if fresh > 0 {
-		add("%s no counterpart in the earlier inspection; fill in Previous plate, or give a list of labels with --map.", count(fresh, "plate has", "plates have"))
+		add("%s no counterpart in the earlier inspection; fill in Previous plate, or give a list of labels with --map.", spelling.Count(fresh, "plate has", "plates have"))
 	}
 	if lost > 0 {
-		add("In the earlier inspection %s no counterpart now: what was found there was not looked for.", count(lost, "plate has", "plates have"))
+		add("In the earlier inspection %s no counterpart now: what was found there was not looked for.", spelling.Count(lost, "plate has", "plates have"))
 	}
 	if n := r.unplaced(); n > 0 {
-		add("%s no usable place and cannot be paired.", count(n, "row has", "rows have"))
+		add("%s no usable place and cannot be paired.", spelling.Count(n, "row has", "rows have"))
 	}
 	if q := len(r.Questions); q > 0 {
-		add("On %s the nominal thickness changed without new metal: no growth is taken there.", count(q, "plate", "plates"))
+		add("On %s the nominal thickness changed without new metal: no growth is taken there.", spelling.Count(q, "plate", "plates"))
 	}
 	if p := &r.Position; p.Better() {
 		add("The earlier plan fits better %s: %d pairs against %d as drawn. Nothing was turned; check view, north and datum before relying on the pairs.", p.Words(), p.Pairs, p.Identity)
@@ -412,11 +413,4 @@ func tankName(s string) string {
 		}
 	}
 	return s
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

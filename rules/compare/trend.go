@@ -7,6 +7,7 @@ import (
 	"platebook/rules/assess"
 	"platebook/rules/criteria"
 	"platebook/rules/sizing"
+	"platebook/rules/spelling"
 	"platebook/rules/unit"
 )
 
@@ -175,7 +176,7 @@ func (w *work) trends(earlier []Survey, renamed []Renamed) {
 		w.res.Trends = append(w.res.Trends, t)
 	}
 	if k := w.res.Missed; k > 0 {
-		w.res.Notes = append(w.res.Notes, count(k, "place was", "places were")+" there before the last inspection, which missed "+them(k)+": the growth of a place missed is not that of a new one; see the trends.")
+		w.res.Notes = append(w.res.Notes, spelling.Count(k, "place was", "places were")+" there before the last inspection, which missed "+them(k)+": the growth of a place missed is not that of a new one; see the trends.")
 	}
 }
 

@@ -1,4 +1,5 @@
-// Package spelling measures how far two spellings are apart.
+// Package spelling measures how far two spellings are apart, and puts words into
+// the number of what they tell.
 package spelling
 
 import "strings"
