@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -59,8 +60,9 @@ func (a *album) load(name string) photo.Loaded {
 // Picture is what the checks ask of a picture file.
 func (a *album) Picture(name string) check.Picture {
 	l := a.load(name)
-	_, err := photo.Find(a.dir, name)
-	return check.Picture{Found: err == nil, Readable: l.Err == nil, Taken: l.Meta.TakenAt.Date}
+	p := check.Picture{Found: !errors.Is(l.Err, photo.ErrNotFound), Readable: l.Err == nil, Taken: l.Meta.TakenAt.Date}
+	p.Why, p.Do = photo.Advice(l.Err)
+	return p
 }
 
 // missing is how many photos the Photos sheet names when none of them is there,

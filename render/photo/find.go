@@ -8,6 +8,8 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"syscall"
+	"unicode/utf16"
 )
 
 // folder is the folder beside a workbook in which photos are looked for too.
@@ -35,9 +37,9 @@ func Find(dir, name string) (string, error) {
 
 // find is the name within root.
 func find(root *os.Root, name string) (string, error) {
-	rel, err := local(name)
+	rel, err := Local(name)
 	if err != nil {
-		return "", err
+		return "", fmt.Errorf("%q %w", name, err)
 	}
 	var refused error
 	for _, place := range []string{rel, path.Join(folder, rel)} {
@@ -50,55 +52,85 @@ func find(root *os.Root, name string) (string, error) {
 		}
 	}
 	if refused != nil {
-		return "", fmt.Errorf("%s: %w", name, refused)
+		return "", fmt.Errorf("%s %w", name, refused)
 	}
-	return "", fmt.Errorf("%s: %w", name, ErrNotFound)
+	return "", fmt.Errorf("%s %w", name, ErrNotFound)
 }
 
-// local turns a name into a clean relative path with slashes, or says why it
-// is none.
-func local(name string) (string, error) {
+// Local turns the name of a file, as a workbook tells it, into a clean path
+// with slashes that stays in the workbook's folder, or says why it does not:
+// Advice puts that into words. A name that one system would take for something
+// else than the others do is refused on all of them, so that a job does the
+// same on every machine.
+//
+// Source: Microsoft, “Naming Files, Paths, and Namespaces”: names of devices,
+// also with an ending; blanks and full stops at the end of a name are dropped.
+func Local(name string) (string, error) {
 	s := strings.ReplaceAll(strings.TrimSpace(name), `\`, "/")
-	refuse := func(why string) (string, error) { return "", fmt.Errorf("%q is refused: %s", name, why) }
 	switch {
 	case s == "":
-		return refuse("the name is empty")
+		return "", &unfit{"is an empty name", beside}
 	case strings.HasPrefix(s, "/"):
-		return refuse("only files beside the workbook are read, not absolute paths")
+		return "", &unfit{"is an absolute path: only files in the workbook's folder are read", beside}
 	case strings.ContainsRune(s, ':'):
-		return refuse("a colon stands for a drive or a stream, not a file beside the workbook")
+		return "", &unfit{"holds a colon: that is a drive, an address or a part of another file", beside}
 	}
 	for _, r := range s {
 		if r < ' ' || r == 0x7F {
-			return refuse("the name holds a control character")
+			return "", &unfit{"holds a control character in its name", plainName}
 		}
 	}
 	for _, part := range strings.Split(s, "/") {
-		if part == ".." {
-			return refuse("the path leaves the workbook's folder")
-		}
-		if device(part) {
-			return refuse("the name is a device, not a file")
+		switch {
+		case part == "..":
+			return "", errOutside
+		case part == ".":
+		case device(part):
+			return "", &unfit{"is a device to Windows, no file", plainName}
+		case strings.TrimRight(part, ". ") != part:
+			return "", &unfit{"holds a blank or full stop at the end of a name, which Windows drops", plainName}
 		}
 	}
 	s = path.Clean(s)
-	if s == "." || !filepath.IsLocal(filepath.FromSlash(s)) {
-		return refuse("the path leaves the workbook's folder")
+	if s == "." {
+		return "", errFolder
+	}
+	if !filepath.IsLocal(filepath.FromSlash(s)) {
+		return "", errOutside
 	}
 	return s, nil
 }
 
-// device says whether Windows takes a name for a device, with any extension;
-// refused everywhere, so that a job does the same on every machine.
+// device says whether Windows takes a name for a device, with any extension.
 func device(part string) bool {
 	base, _, _ := strings.Cut(part, ".")
 	base = strings.ToUpper(strings.TrimRight(base, " "))
 	switch base {
-	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$":
+	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$", "CLOCK$":
 		return true
 	}
 	if n := strings.TrimPrefix(strings.TrimPrefix(base, "COM"), "LPT"); n != base {
 		return len([]rune(n)) == 1 && strings.ContainsAny(n, "0123456789¹²³")
+	}
+	return false
+}
+
+// odd is why what is there is no file to be read.
+func odd(info fs.FileInfo) error {
+	if info.IsDir() {
+		return errFolder
+	}
+	return errPlain
+}
+
+// neverThere says of a path that no file on Windows has it, by its letters or
+// their number: that system says so in its own way, where others say that
+// nothing is there.
+func neverThere(name string) bool {
+	for _, part := range strings.Split(name, "/") {
+		if len(utf16.Encode([]rune(part))) > 255 || strings.ContainsAny(part, `<>"|?*`) {
+			return true
+		}
 	}
 	return false
 }
@@ -108,12 +140,12 @@ func match(root *os.Root, name string) (string, error) {
 	info, err := root.Stat(name)
 	if err == nil {
 		if !info.Mode().IsRegular() {
-			return "", errors.New("refused: this is not a plain file")
+			return "", odd(info)
 		}
 		return name, nil
 	}
-	if !errors.Is(err, fs.ErrNotExist) {
-		return "", errors.New("refused: the path leaves the workbook's folder or cannot be read")
+	if !errors.Is(err, fs.ErrNotExist) && !neverThere(name) {
+		return "", outside(err)
 	}
 	at := "."
 	for _, part := range strings.Split(name, "/") {
@@ -141,13 +173,27 @@ func match(root *os.Root, name string) (string, error) {
 			return "", fs.ErrNotExist
 		}
 		if n > 1 {
-			return "", fmt.Errorf("%d files differ from it only in upper and lower case", n)
+			return "", &unfit{fmt.Sprintf("is the name of %d files, which differ only in upper and lower case", n), "Give each file a name of its own."}
 		}
 		at = path.Join(at, hit)
 	}
 	info, err = root.Stat(at)
-	if err != nil || !info.Mode().IsRegular() {
-		return "", errors.New("refused: this is not a plain file in the workbook's folder")
+	switch {
+	case err != nil:
+		return "", outside(err)
+	case !info.Mode().IsRegular():
+		return "", odd(info)
 	}
 	return at, nil
+}
+
+// outside is why a name that is there, or may be, cannot be looked at.
+func outside(err error) error {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return errRight
+	case errors.Is(err, syscall.ENAMETOOLONG), errors.Is(err, syscall.ENOTDIR):
+		return fs.ErrNotExist
+	}
+	return errLink
 }

@@ -12,6 +12,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -57,7 +58,7 @@ func Load(name string) (*report.Picture, Meta, error) {
 		return nil, Meta{}, plainError(err)
 	}
 	if !info.Mode().IsRegular() {
-		return nil, Meta{}, errors.New("this is not a plain file")
+		return nil, Meta{}, odd(info)
 	}
 	f, err := os.Open(name)
 	if err != nil {
@@ -80,23 +81,23 @@ func plainError(err error) error {
 func read(r io.Reader, why Purpose) (*report.Picture, Meta, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxFile+1))
 	if err != nil {
-		return nil, Meta{}, plainError(err)
+		return nil, Meta{}, errRight
 	}
 	if len(data) > maxFile {
-		return nil, Meta{}, fmt.Errorf("the file is larger than %d MB", maxFile>>20)
+		return nil, Meta{}, errLong
 	}
 	if len(data) == 0 {
-		return nil, Meta{}, errors.New("the file is empty")
+		return nil, Meta{}, errEmpty
 	}
 	meta := Meta{Format: format(data)}
 	if meta.Format == "" {
-		return nil, meta, errors.New("this is no JPEG, PNG or HEIC picture")
+		return nil, meta, otherKind(data)
 	}
 	side, taken := exif(data, meta.Format)
 	meta.TakenAt = taken
 	cfg, err := config(data, meta.Format)
 	if err != nil {
-		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
+		return nil, meta, unreadable(err)
 	}
 	meta.Width, meta.Height = cfg.Width, cfg.Height
 	if err := sane(cfg); err != nil {
@@ -104,7 +105,7 @@ func read(r io.Reader, why Purpose) (*report.Picture, Meta, error) {
 	}
 	src, err := decode(data, meta.Format)
 	if err != nil {
-		return nil, meta, fmt.Errorf("the picture cannot be read: %w", err)
+		return nil, meta, unreadable(err)
 	}
 	if why == ToCheck {
 		return nil, meta, nil
@@ -162,7 +163,7 @@ func decode(data []byte, format string) (im image.Image, err error) {
 		// The decoder reads sizes from the header a second time.
 		b := im.Bounds()
 		if b.Dx() < leastHEIC {
-			return nil, fmt.Errorf("the picture is %d pixels wide, too few for a HEIC file to be read", b.Dx())
+			return nil, &unfit{fmt.Sprintf("is %d pixels wide, too few for a HEIC file to be read", b.Dx()), "Save it as JPEG or PNG."}
 		}
 		err = sane(image.Config{ColorModel: im.ColorModel(), Width: b.Dx(), Height: b.Dy()})
 	}
@@ -172,7 +173,7 @@ func decode(data []byte, format string) (im image.Image, err error) {
 // recovered makes a decoder's panic over a broken file an error of that file.
 func recovered(err *error) {
 	if r := recover(); r != nil {
-		*err = errors.New("the file is damaged")
+		*err = errDamaged
 	}
 }
 
@@ -180,7 +181,7 @@ func recovered(err *error) {
 func sane(cfg image.Config) error {
 	w, h := float64(cfg.Width), float64(cfg.Height)
 	if w < 1 || h < 1 {
-		return errors.New("the picture is empty")
+		return &unfit{"holds no pixels", fetchAgain}
 	}
 	deep := 4.0
 	switch cfg.ColorModel {
@@ -191,11 +192,14 @@ func sane(cfg image.Config) error {
 	case color.GrayModel:
 		deep = 1
 	}
-	if w*h > maxPixels || w*h*deep > maxMemory {
-		return fmt.Errorf("the picture has %d × %d pixels, more than any photo", cfg.Width, cfg.Height)
-	}
-	if max(w, h) > 200*min(w, h) {
-		return fmt.Errorf("the picture has %d × %d pixels, a line and no photo", cfg.Width, cfg.Height)
+	size := fmt.Sprintf("%d × %d pixels", cfg.Width, cfg.Height)
+	switch {
+	case w*h > maxPixels:
+		return &unfit{fmt.Sprintf("has %s, %.0f million; the limit for a photo is %.0f million", size, math.Ceil(w*h/1e6), maxPixels/1e6), saveSmall}
+	case w*h*deep > maxMemory:
+		return &unfit{fmt.Sprintf("has %s of %.0f bytes, %.0f MB in memory; the limit for a photo is %.0f MB", size, deep, math.Ceil(w*h*deep/1e6), maxMemory/1e6), "Save it with 8 bits a colour, or smaller: 4000 pixels on its long side are plenty."}
+	case max(w, h) > 200*min(w, h):
+		return &unfit{fmt.Sprintf("has %s: a line and no photo", size), "Name the right picture."}
 	}
 	return nil
 }
@@ -300,7 +304,7 @@ func LoadAll(dir string, names []string, why Purpose) []Loaded {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		for i, n := range names {
-			out[i] = Loaded{Name: n, Err: fmt.Errorf("folder %s: %w", filepath.Base(dir), plainError(err))}
+			out[i] = Loaded{Name: n, Err: fmt.Errorf("%s %w", n, ErrNotFound)}
 		}
 		return out
 	}
@@ -333,12 +337,12 @@ func loadIn(root *os.Root, name string, why Purpose) Loaded {
 	}
 	f, err := root.Open(filepath.FromSlash(rel))
 	if err != nil {
-		l.Err = fmt.Errorf("%s: %w", name, plainError(err))
+		l.Err = fmt.Errorf("%s %w", name, errRight)
 		return l
 	}
 	defer f.Close()
 	if l.Picture, l.Meta, err = read(f, why); err != nil {
-		l.Picture, l.Err = nil, fmt.Errorf("%s: %w", name, err)
+		l.Picture, l.Err = nil, fmt.Errorf("%s %w", name, err)
 	}
 	return l
 }

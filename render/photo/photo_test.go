@@ -254,6 +254,13 @@ func header(w, h uint32) []byte {
 	return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(c))
 }
 
+// deep is a PNG that claims a size and 16 bits a colour, and holds nothing.
+func deep(w, h uint32) []byte {
+	b := header(w, h)
+	b[24] = 16
+	return binary.BigEndian.AppendUint32(b[:29], crc32.ChecksumIEEE(b[12:29]))
+}
+
 func TestBrokenFiles(t *testing.T) {
 	dir := t.TempDir()
 	good := encode(t, quarters(200, 100), 80)
@@ -261,12 +268,22 @@ func TestBrokenFiles(t *testing.T) {
 		data []byte
 		want string
 	}{
-		"empty.jpg":     {nil, "empty"},
+		"empty.jpg":     {nil, "is empty: a file of 0 bytes"},
 		"text.jpg":      {[]byte("no picture at all"), "no JPEG, PNG or HEIC"},
-		"half.jpg":      {good[:len(good)/2], "cannot be read"},
-		"bomb.png":      {header(60000, 60000), "more than any photo"},
+		"half.jpg":      {good[:len(good)/2], "is damaged or cut off"},
+		"bomb.png":      {header(60000, 60000), "has 60000 × 60000 pixels, 3600 million; the limit for a photo is 120 million"},
+		"wide.png":      {header(12001, 10000), "has 12001 × 10000 pixels, 121 million"},
+		"deep.png":      {deep(9000, 9000), "has 9000 × 9000 pixels of 8 bytes, 648 MB in memory; the limit for a photo is 600 MB"},
 		"line.png":      {header(30000, 1), "a line and no photo"},
 		"headless.heic": {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), "cannot be read"},
+		"progress.jpg":  {bytes.Replace(good, []byte{0xFF, 0xC0}, []byte{0xFF, 0xC3}, 1), "is a JPEG of a kind that is not read"},
+		"moving.jpg":    {[]byte("GIF89a\x01\x00\x01\x00"), "is a GIF picture, no JPEG, PNG or HEIC"},
+		"web.jpg":       {[]byte("RIFF\x00\x00\x00\x00WEBPVP8 "), "is a WebP picture"},
+		"raw.jpg":       {[]byte("II*\x00\x08\x00\x00\x00"), "is a TIFF picture or a camera's raw file"},
+		"film.jpg":      {[]byte("\x00\x00\x00\x14ftypqt  \x00\x00\x00\x00"), "is a film"},
+		"av1.heic":      {[]byte("\x00\x00\x00\x14ftypavif\x00\x00\x00\x00"), "is an AVIF picture"},
+		"zeros.jpg":     {make([]byte, 4000), "holds zeros only"},
+		"book.jpg":      {[]byte("PK\x03\x04 and more"), "is a workbook, document or zip archive"},
 	} {
 		p, _, err := Load(save(t, dir, name, c.data))
 		if err == nil || p != nil || !strings.Contains(err.Error(), c.want) {
@@ -274,6 +291,9 @@ func TestBrokenFiles(t *testing.T) {
 		}
 		if err != nil && strings.Contains(err.Error(), dir) {
 			t.Errorf("%s: the message tells the machine's path: %v", name, err)
+		}
+		if why, do := Advice(err); why == "" || do == "" {
+			t.Errorf("%s: %v without what to do", name, err)
 		}
 	}
 	for _, bad := range []string{dir, filepath.Join(dir, "none.jpg")} {
@@ -307,6 +327,7 @@ func TestFind(t *testing.T) {
 	refused := []string{
 		"", "  ", "/etc/passwd", `\\server\share\a.jpg`, `C:\a.jpg`, "c:a.jpg", "../secret.jpg", "photos/../../secret.jpg", `..\secret.jpg`, "a/../IMG_1.jpg",
 		"NUL", "con.jpg", "photos/Com1.png", "LPT9", "aux .jpg", "a\x00.jpg", "a\n.jpg", "IMG_1.jpg:stream", ".", "photos",
+		"IMG_1.jpg.", "photos./IMG_2.JPG", "photos /IMG_2.JPG", "photos/...", "com¹.jpg", "CONOUT$", "nul.tar.gz",
 	}
 	if links {
 		refused = append(refused, "link.jpg", "up/secret.jpg")
@@ -318,8 +339,8 @@ func TestFind(t *testing.T) {
 		got, err := Find(dir, name)
 		if err == nil {
 			t.Errorf("Find(%q) = %q, want it refused", name, got)
-		} else if !strings.Contains(err.Error(), "refused") {
-			t.Errorf("Find(%q): %v, want the word refused", name, err)
+		} else if why, do := Advice(err); why == "" || do == "" {
+			t.Errorf("Find(%q): %v, without why or what to do", name, err)
 		}
 	}
 	if _, err := Find(dir, "IMG_9.jpg"); !errors.Is(err, ErrNotFound) {

@@ -58,7 +58,7 @@ var labelRules = []Rule{
 	},
 	{
 		Code: "R109", Title: "photo missing", Class: Warning, Per: PerValue,
-		What:   "a photo or the logo is not found beside the workbook or in its photos folder, or is no readable JPEG, PNG or HEIC",
+		What:   "a photo or the logo is not found beside the workbook or in its photos folder, leads out of it, or is no readable JPEG, PNG or HEIC; the message says which",
 		Why:    "the report would show an empty frame",
 		Before: "photos/IMG_0412.jpg, no such file", After: "the file put into photos",
 		Do: "Put it beside the workbook.",

@@ -15,6 +15,21 @@ type Picture struct {
 	Found    bool
 	Readable bool      // a JPEG, PNG or HEIC that can be opened
 	Taken    unit.Date // by the camera, 0 when it does not say
+
+	Why, Do string // why it is not printed, to be read behind its name, and what to do; "" when not known
+}
+
+// fault is what stands against printing it and what to do, "" for nothing.
+func (p Picture) fault() (why, do string) {
+	switch {
+	case p.Found && p.Readable:
+		return "", ""
+	case p.Why != "":
+		return p.Why, p.Do
+	case p.Found:
+		return "is no readable JPEG, PNG or HEIC", doSavePicture
+	}
+	return "not found", ""
 }
 
 // Photos knows the picture files beside the workbook.
@@ -95,13 +110,9 @@ func (j *judge) photos(files Photos) {
 		group := byFile[f]
 		if files != nil {
 			p := files.Picture(group[0].file)
-			switch {
-			case !p.Found:
-				j.put(pictureHit("R109", group, "%s not found", group[0].file))
-				continue
-			case !p.Readable:
-				h := pictureHit("R109", group, "%s is no readable JPEG, PNG or HEIC", group[0].file)
-				h.Do = doSavePicture
+			if why, do := p.fault(); why != "" {
+				h := pictureHit("R109", group, "%s %s", group[0].file, why)
+				h.Do = do
 				j.put(h)
 				continue
 			}
@@ -140,12 +151,8 @@ func (j *judge) photos(files Photos) {
 		return
 	}
 	if logo := j.in.Tank.Logo; logo.OK() {
-		if p := files.Picture(logo.Value); !p.Found || !p.Readable {
-			what, do := "not found", ""
-			if p.Found {
-				what, do = "is no readable JPEG, PNG or HEIC", doSavePicture
-			}
-			h := j.onItem("R109", logo.Value, logo.Ref, logo.Text, "%s %s", logo.Text, what)
+		if why, do := files.Picture(logo.Value).fault(); why != "" {
+			h := j.onItem("R109", logo.Value, logo.Ref, logo.Text, "%s %s", logo.Text, why)
 			h.Do = do
 			h.Row = "Logo"
 			j.put(h)

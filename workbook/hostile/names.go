@@ -2,6 +2,7 @@ package hostile
 
 import (
 	"bytes"
+	"compress/zlib"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
@@ -53,6 +54,10 @@ func photos() []Case {
 	of := func(name, says string, data []byte) Case {
 		return folder(kind, name, Any, says, whole, edited, photoSheet("a.jpg"), put1("a.jpg", data))
 	}
+	// drawn is one whose picture takes time to make: only when it is asked for.
+	drawn := func(name, says string, data func() []byte) Case {
+		return folder(kind, name, Any, says, whole, edited, photoSheet("a.jpg"), func(dir string) error { return put1("a.jpg", data())(dir) })
+	}
 	made := func(name, says, file string, more func(dir string) error) Case {
 		return folder(kind, name, Any, says, whole, edited, photoSheet(file), more)
 	}
@@ -63,54 +68,63 @@ func photos() []Case {
 	}
 	exif := append([]byte{0xff, 0xd8, 0xff, 0xe1, 0xff, 0xff}, append([]byte("Exif\x00\x00II*\x00\x08\x00\x00\x00"), bytes.Repeat([]byte{0xff}, 65519)...)...)
 	return []Case{
-		named("path out", "R", "../secret.jpg"),
-		named("path out and in", "R", "photos/../../secret.jpg"),
-		named("path out with backslashes", "R", `..\..\secret.jpg`),
-		named("absolute path", "R", "/etc/passwd"),
-		named("drive", "R", `C:\Windows\win.ini`),
-		named("drive without a root", "R", "C:x.jpg"),
-		named("other machine", "R", `\\server\share\x.jpg`),
-		named("device", "R", "CON"),
-		named("device with an ending", "R", "NUL.jpg"),
-		named("device with a number", "R", "photos/COM1.png"),
-		named("stream of a file", "R", "tank.xlsx::$DATA"),
-		named("page", "R", "http://evil.example/x.jpg"),
-		named("file address", "R", "file:///etc/passwd"),
-		named("the workbook itself", "R", input),
+		named("path out", "R109: ../secret.jpg leads out of the workbook's folder", "../secret.jpg"),
+		named("path out and in", "leads out of the workbook's folder", "photos/../../secret.jpg"),
+		named("path out with backslashes", "leads out of the workbook's folder", `..\..\secret.jpg`),
+		named("absolute path", "R109: /etc/passwd is an absolute path", "/etc/passwd"),
+		named("drive", "holds a colon", `C:\Windows\win.ini`),
+		named("drive without a root", "holds a colon", "C:x.jpg"),
+		named("other machine", "is an absolute path", `\\server\share\x.jpg`),
+		named("device", "R109: CON is a device to Windows", "CON"),
+		named("device with an ending", "R109: NUL.jpg is a device to Windows", "NUL.jpg"),
+		named("device with a number", "R109: photos/COM1.png is a device to Windows", "photos/COM1.png"),
+		named("stream of a file", "holds a colon", "tank.xlsx::$DATA"),
+		named("page", "holds a colon", "http://evil.example/x.jpg"),
+		named("file address", "holds a colon", "file:///etc/passwd"),
+		named("the workbook itself", "tank.xlsx is a workbook, document or zip archive", input),
+		named("device with a blank", "R109: aux .jpg is a device to Windows", "aux .jpg"),
+		named("full stop at the end", "holds a blank or full stop at the end of a name", "tank.xlsx."),
+		named("blank at the end of a folder", "holds a blank or full stop at the end of a name", "photos /a.jpg"),
+		named("letters no file on Windows has", "R109: a?.jpg not found", "a?.jpg"),
 		named("name of 5,000 letters", "R", strings.Repeat("x", 5000)+".jpg"),
 		named("control character in a name", "R", "a_x0002_.jpg"),
 		named("formula as a name", "R", `=EVIL().jpg`),
-		made("link out", "R", "a.jpg", func(dir string) error {
+		made("link out", "is or holds a link that leads out of", "a.jpg", func(dir string) error {
 			return os.Symlink("/etc/passwd", filepath.Join(dir, "a.jpg"))
 		}),
-		made("folder that is a link out", "R", "pics/passwd", func(dir string) error {
+		made("folder that is a link out", "is or holds a link that leads out of", "pics/passwd", func(dir string) error {
 			return os.Symlink("/etc", filepath.Join(dir, "pics"))
 		}),
-		made("link that goes round", "R", "a.jpg", func(dir string) error {
+		made("link that goes round", "is or holds a link", "a.jpg", func(dir string) error {
 			return os.Symlink("a.jpg", filepath.Join(dir, "a.jpg"))
 		}),
-		made("folder named as a picture", "R", "a.jpg", func(dir string) error { return os.Mkdir(filepath.Join(dir, "a.jpg"), 0o777) }),
-		made("pipe named as a picture", "R", "a.jpg", func(dir string) error { return pipe(filepath.Join(dir, "a.jpg")) }),
-		of("empty picture", "R", nil),
-		of("text named as a picture", "R", []byte("EVIL")),
-		of("picture cut off", "R", picture()[:len(picture())/2]),
-		of("head of a picture alone", "R", []byte{0xff, 0xd8, 0xff}),
-		of("picture of 65,500 by 65,500", "R", big),
+		made("folder named as a picture", "R109: a.jpg is a folder", "a.jpg", func(dir string) error { return os.Mkdir(filepath.Join(dir, "a.jpg"), 0o777) }),
+		made("pipe named as a picture", "R109: a.jpg is no plain file", "a.jpg", func(dir string) error { return pipe(filepath.Join(dir, "a.jpg")) }),
+		of("zeros named as a picture", "R109: a.jpg holds zeros only", make([]byte, 5000)),
+		of("film named as a picture", "R109: a.jpg is a film", append([]byte("\x00\x00\x00\x18ftypmp42"), make([]byte, 2000)...)),
+		of("empty picture", "R109: a.jpg is empty: a file of 0 bytes", nil),
+		of("text named as a picture", "R109: a.jpg is no JPEG, PNG or HEIC", []byte("EVIL")),
+		of("picture cut off", "R109: a.jpg is damaged or cut off", picture()[:len(picture())/2]),
+		of("head of a picture alone", "R109: a.jpg is damaged or cut off", []byte{0xff, 0xd8, 0xff}),
+		of("picture of 65,500 by 65,500", "has 65500 × 65500 pixels, 4291 million; the limit for a photo is 120 million", big),
 		of("PNG of 2,000,000,000 by 2,000,000,000", "R", png(2e9, 2e9)),
-		of("PNG of 30,000 by 30,000", "R", png(30000, 30000)),
+		of("PNG of 30,000 by 30,000", "has 30000 × 30000 pixels, 900 million", png(30000, 30000)),
 		of("PNG of 0 by 0", "R", png(0, 0)),
 		of("camera data that go nowhere", "R", exif),
 		of("camera data that go round", "", exifLoop()),
-		of("CMYK picture", "", cmyk()),
+		of("CMYK picture", "0 errors, 0 open warnings", cmyk(true)),
+		of("CMYK picture, its colours not told", "a.jpg is a JPEG of a kind that is not read", cmyk(false)),
 		of("picture of 16 bits a colour, named otherwise", "", deepPNG()),
-		of("picture of 12,000 by 12,000, whole", "", blackPNG(12_000)),
-		of("GIF that moves, named otherwise", "", movingGIF()),
+		drawn("picture of 12,000 by 12,000, whole", "a.jpg has 12000 × 12000 pixels, 144 million; the limit for a photo is 120 million", func() []byte { return blackPNG(12_000, false) }),
+		drawn("picture of 10,900 by 10,900, whole", "0 errors", func() []byte { return blackPNG(10_900, false) }),
+		drawn("picture of 8,700 by 8,700 and 16 bits a colour", "a.jpg has 8700 × 8700 pixels of 8 bytes, 606 MB in memory", func() []byte { return blackPNG(8_700, true) }),
+		of("GIF that moves, named otherwise", "R109: a.jpg is a GIF picture", movingGIF()),
 		of("camera data of 4,000,000,000 entries", "", exif4e9()),
-		made("link to an endless device", "R", "a.jpg", func(dir string) error {
+		made("link to an endless device", "is or holds a link that leads out of", "a.jpg", func(dir string) error {
 			return os.Symlink("/dev/zero", filepath.Join(dir, "a.jpg"))
 		}),
-		of("HEIC of nothing", "R", append([]byte("\x00\x00\x00\x18ftypheic"), make([]byte, 2000)...)),
-		of("drawing with a script", "R", []byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>EVIL()</script></svg>`)),
+		of("HEIC of nothing", "R109: a.jpg is damaged or cut off", append([]byte("\x00\x00\x00\x18ftypheic"), make([]byte, 2000)...)),
+		of("drawing with a script", "R109: a.jpg is an SVG drawing", []byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>EVIL()</script></svg>`)),
 	}
 }
 
@@ -142,19 +156,54 @@ func movingGIF() []byte {
 	return b.Bytes()
 }
 
-// cmyk is the head and first scan of a picture of four colours.
-func cmyk() []byte {
+// cmyk is a picture of four colours, eight pixels square and evenly half of
+// each; adobe says with the words that a program of that name writes how they
+// are meant, without which nobody can know.
+//
+// Source: ITU-T T.81, annex B (SOF0, SOS) and K.3: a block that does not differ
+// from the one before is 00 (no difference) and 1010 (end of block).
+func cmyk(adobe bool) []byte {
 	p := picture()
-	i := bytes.Index(p, []byte{0xff, 0xc0})
-	head := []byte{0xff, 0xc0, 0, 20, 8, 0, 8, 0, 8, 4, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0, 4, 0x11, 0}
-	n := int(p[i+2])<<8 | int(p[i+3])
-	return append(append(bytes.Clone(p[:i]), head...), p[i+2+n:]...)
+	sof, sos := bytes.Index(p, []byte{0xff, 0xc0}), bytes.Index(p, []byte{0xff, 0xda})
+	out := bytes.Clone(p[:sof])
+	if adobe {
+		out = append(out, "\xff\xee\x00\x0eAdobe\x00\x64\x00\x00\x00\x00\x00"...)
+	}
+	out = append(out, 0xff, 0xc0, 0, 20, 8, 0, 8, 0, 8, 4, 1, 0x11, 0, 2, 0x11, 0, 3, 0x11, 0, 4, 0x11, 0)
+	out = append(out, p[sof+2+(int(p[sof+2])<<8|int(p[sof+3])):sos]...)
+	out = append(out, 0xff, 0xda, 0, 14, 4, 1, 0, 2, 0, 3, 0, 4, 0, 0, 63, 0)
+	return append(out, 0b00101000, 0b10100010, 0b10001010, 0xff, 0xd9)
 }
 
 func deepPNG() []byte { return encoded(image.NewNRGBA64(image.Rect(0, 0, 64, 64))) }
 
-// blackPNG is a large picture that packs to little.
-func blackPNG(side int) []byte { return encoded(image.NewGray(image.Rect(0, 0, side, side))) }
+// blackPNG is a large picture that packs to little, written row by row: grey of
+// 8 bits, or of 16 bits a colour and clear.
+//
+// Source: PNG (ISO/IEC 15948) 5.6, 11.2.2 to 11.2.5, colour types 0 and 6.
+func blackPNG(side int, deep bool) []byte {
+	var rows bytes.Buffer
+	z, _ := zlib.NewWriterLevel(&rows, zlib.BestSpeed)
+	row, kind := make([]byte, 1+side), "\x08\x00\x00\x00\x00"
+	if deep {
+		row, kind = make([]byte, 1+8*side), "\x10\x06\x00\x00\x00"
+	}
+	for range side {
+		_, _ = z.Write(row)
+	}
+	_ = z.Close()
+	out := []byte("\x89PNG\r\n\x1a\n")
+	chunk := func(name, body string) {
+		out = binary.BigEndian.AppendUint32(out, uint32(len(body)))
+		out = append(out, name+body...)
+		out = binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE([]byte(name+body)))
+	}
+	size := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, uint32(side)), uint32(side))
+	chunk("IHDR", string(size)+kind)
+	chunk("IDAT", rows.String())
+	chunk("IEND", "")
+	return out
+}
 
 func encoded(m image.Image) []byte {
 	var b bytes.Buffer
