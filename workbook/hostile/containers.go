@@ -157,7 +157,19 @@ func zips() []Case {
 		file(kind, "list of the large kind", 0, "", func() []byte { return zip64(bytes.Clone(Base("")), 0) }),
 		file(kind, "list of the large kind, far out", 3, "F106", func() []byte { return zip64(bytes.Clone(Base("")), 1<<62) }),
 		file(kind, "program that unpacks itself", 3, "F105: tank.xlsx is a file of an unknown kind named .xlsx", func() []byte { return append([]byte("MZ"+strings.Repeat("\x00\x90", 500)), Base("")...) }),
-		file(kind, "two workbooks one behind the other", 0, "", func() []byte { return append(bytes.Clone(Base("delete sheet Plates\n")), Base("")...) }),
+		file(kind, "two workbooks one behind the other", 3, "F106: tank.xlsx is two files one behind the other", func() []byte { return append(bytes.Clone(Base("delete sheet Plates\n")), Base("")...) }),
+		file(kind, "a workbook behind half of another", 0, "", func() []byte { return append(bytes.Clone(Base("delete sheet Plates\n"))[:9000], Base("")...) }),
+		file(kind, "half a workbook behind another", 3, "F106: tank.xlsx is two files one behind the other", func() []byte { return append(bytes.Clone(Base("")), Base("delete sheet Plates\n")[:9000]...) }),
+		file(kind, "a workbook in the remark of another", 3, "F106: tank.xlsx is two files one behind the other", func() []byte {
+			outer, inner := bytes.Clone(Base("delete sheet Plates\n")), Base("")
+			binary.LittleEndian.PutUint16(outer[len(outer)-2:], uint16(len(inner)))
+			return append(outer, inner...)
+		}),
+		file(kind, "a workbook within a workbook", 0, "", func() []byte {
+			return stored(append(entries(Base("")), entry{"xl/embeddings/other.xlsx", string(Base("delete sheet Plates\n"))}))
+		}),
+		put(kind, "two workbooks named", 3, "F106: tank.xlsx holds two workbooks, xl/workbook.xml and other/workbook.xml", "_rels/.rels", "</Relationships>",
+			`<Relationship Id="x" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument" Target="other/workbook.xml"/></Relationships>`),
 		file(kind, "zip password", 3, "F103", func() []byte {
 			b := bytes.Clone(Base(""))
 			for i := range b {

@@ -72,7 +72,35 @@ func newPack(file string, data []byte) (*pack, error) {
 	if total > MaxUnpacked {
 		return nil, tooLarge("unpacks to " + size(total) + ", limit 512 MB")
 	}
+	if p.another() {
+		return nil, twoBooks(file + " is two files one behind the other")
+	}
 	return p, nil
+}
+
+// another says whether the file holds a second zip before the parts of the one
+// that is read, or behind it. The last one would be read and the other dropped
+// without a word. Within the parts nothing is looked for: a packed part may
+// hold the same bytes by chance.
+//
+// Source: the ZIP application note (APPNOTE 6.3) 4.3.7 and 4.3.16.
+func (p *pack) another() bool {
+	const local, end = "PK\x03\x04", "PK\x05\x06"
+	first := int64(len(p.data))
+	for _, f := range p.zip.File {
+		if at, err := f.DataOffset(); err == nil {
+			first = min(first, at-30-int64(len(f.Name)))
+		}
+	}
+	if first > 0 && first < int64(len(p.data)) && bytes.Contains(p.data[:first], []byte(end)) {
+		return true
+	}
+	last := bytes.LastIndex(p.data, []byte(end))
+	return last >= 0 && bytes.Contains(p.data[last:], []byte(local))
+}
+
+func twoBooks(message string) error {
+	return &finding.Unusable{Rule: "F106", Message: message, Do: "Open it in your spreadsheet program, see that it shows the right inspection, save it as .xlsx."}
 }
 
 func size(n uint64) string {

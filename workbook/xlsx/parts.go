@@ -22,6 +22,11 @@ func (b *Book) readParts() error {
 		return err
 	}
 	p.main = find(rels, "officeDocument")
+	for _, r := range rels {
+		if r.kind == "officeDocument" && !r.external && fold(r.target) != fold(p.main) {
+			return twoBooks(p.file + " holds two workbooks, " + p.main + " and " + r.target)
+		}
+	}
 	if p.main == "" {
 		p.main = "xl/workbook.xml"
 	}
