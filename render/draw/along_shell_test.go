@@ -23,7 +23,7 @@ func TestPatchAlongTheShellHasItsCutSize(t *testing.T) {
 		}
 		w.Shell.Outline = append(w.Shell.Outline, at)
 	}
-	text := strings.Join(parse(t, svgOf(t, PlateDetail(a, A4.Landscape(), 0, []Work{w}))), " ")
+	text := strings.Join(parse(t, svgOf(t, detailOf(a, A4.Landscape(), 0, []Work{w}))), " ")
 	for _, want := range []string{"R1 patch, tombstone, proposed by the program", "cut: 181 along the shell × 269 inward", "corners at the shell square", "centre X 3118, Y 850", "77 clear of the nearest seam"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)

@@ -35,7 +35,7 @@ func TestDetailsShowWhatStandsOnThePlate(t *testing.T) {
 	seen := map[string]int{}
 	for k := range a.Plan.Plates {
 		p := &a.Plan.Plates[k]
-		s := PlateDetail(a, A4.Landscape(), k, nil)
+		s := detailOf(a, A4.Landscape(), k, nil)
 		if s == nil || p.Sector {
 			continue
 		}

@@ -98,7 +98,7 @@ func TestDetailsLabelWhatMatters(t *testing.T) {
 		works := PlannedWork(a)
 		seen := 0
 		for k := range a.Plan.Plates {
-			s := PlateDetail(a, A4.Landscape(), k, works)
+			s := detailOf(a, A4.Landscape(), k, works)
 			if s == nil {
 				continue
 			}
@@ -234,7 +234,7 @@ func TestCrowdedDetailsLabelTheWorst(t *testing.T) {
 	for name, v := range crowded {
 		a := v.assessment()
 		for k := range a.Plan.Plates {
-			s := PlateDetail(a, A4.Landscape(), k, nil)
+			s := detailOf(a, A4.Landscape(), k, nil)
 			if s == nil {
 				continue
 			}
@@ -276,7 +276,7 @@ func TestDetailNumbersStandByTheirOwnPlace(t *testing.T) {
 		}
 		works := PlannedWork(a)
 		for k := range a.Plan.Plates {
-			s := PlateDetail(a, A4.Landscape(), k, works)
+			s := detailOf(a, A4.Landscape(), k, works)
 			if s == nil {
 				continue
 			}

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"platebook/rules/assess"
@@ -12,12 +13,29 @@ import (
 )
 
 // words fills the legend: what a crew cuts and where it goes, what the signs
-// mean, then the indications.
+// mean, then the indications. Where that takes further sheets, the signs come
+// first, to stand beside the drawing that they explain.
 func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier) {
+	d.legend.goesOn = true
+	empty, drawn := d.legend, len(d.scene.Items)
+	key := func() {
+		d.key(spots)
+		then.explain(d)
+	}
+	d.list(works, spots, rows, labelled, then, func() {}, key)
+	if d.legend.needed() {
+		d.legend, d.scene.Items = empty, d.scene.Items[:drawn]
+		d.list(works, spots, rows, labelled, then, key, func() {})
+	}
+}
+
+// list is the words, with the signs before or after the repairs.
+func (d *detail) list(works []*Work, spots []spot, rows []*assess.Location, labelled int, then *earlier, before, after func()) {
 	if n := len(rows) - labelled; n > 0 {
 		// A caution comes before anything that may run out of room.
 		d.legend.text("Of the indications " + count(labelled) + " have a label; " + spelling.Count(n, "found no room for one and stands in lists only", "found no room for one and stand in lists only"))
 	}
+	before()
 	if len(works) > 0 {
 		d.legend.heading("Repairs, sizes and thickness (" + unit.Size.Unit(d.sys) + ")")
 		for _, w := range works {
@@ -28,8 +46,7 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 	} else {
 		d.legend.text("No repair is planned on this plate")
 	}
-	d.key(spots)
-	then.explain(d)
+	after()
 	d.legend.together(float64(len(rows)+3)*1.5*wordSize + 4)
 	d.legend.heading("Indications, worst first")
 	if len(rows) == 0 {
@@ -37,11 +54,55 @@ func (d *detail) words(works []*Work, spots []spot, rows []*assess.Location, lab
 		then.gone(d)
 		return
 	}
-	d.legend.text("X and Y of the middle (" + unit.Size.Unit(d.sys) + "), loss, remaining thickness (" + unit.Thickness.Unit(d.sys) + ")")
-	for i := len(rows) - 1; i >= 0; i-- {
-		d.legend.row(d.spotRow(&spots[i], rows[i]) + then.since(d, rows[i]))
+	order, mixed := d.neededFirst(works, rows)
+	words := "X and Y of the middle (" + unit.Size.Unit(d.sys) + "), loss, remaining thickness (" + unit.Thickness.Unit(d.sys) + ")"
+	if mixed {
+		words += "; before others those with a repair or to be judged"
 	}
+	d.legend.explain(words)
+	for _, r := range order {
+		d.legend.minor = r.minor
+		d.legend.row(d.spotRow(&spots[r.i], rows[r.i]) + then.since(d, rows[r.i]))
+	}
+	d.legend.minor = false
 	then.gone(d)
+}
+
+// ranked is a row of the list of indications.
+type ranked struct {
+	i     int
+	minor bool
+}
+
+// neededFirst is the rows, which come with the worst last, in the order of the
+// list: what a fitter needs before the rest, each with the worst first. Mixed is
+// whether anything milder stands before something worse.
+func (d *detail) neededFirst(works []*Work, rows []*assess.Location) (order []ranked, mixed bool) {
+	for i := len(rows) - 1; i >= 0; i-- {
+		r := ranked{i, !d.needed(works, rows[i])}
+		mixed = mixed || !r.minor && len(order) > 0 && order[len(order)-1].minor
+		order = append(order, r)
+	}
+	slices.SortStableFunc(order, func(a, b ranked) int {
+		if a.minor == b.minor {
+			return 0
+		}
+		return before(!a.minor)
+	})
+	return order, mixed
+}
+
+// needed says whether a fitter may look for a place in the list: one that is to
+// be repaired or judged by itself, not with the whole plate.
+func (d *detail) needed(works []*Work, l *assess.Location) bool {
+	if l.Repair != "" {
+		for _, w := range works {
+			if w.Label == l.Repair && w.whole() {
+				return false
+			}
+		}
+	}
+	return d.mustFind(works, l)
 }
 
 func (d *detail) spotRow(m *spot, l *assess.Location) string {

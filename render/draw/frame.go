@@ -54,6 +54,7 @@ type frame struct {
 	unnamed      []string // fixtures without room for their name
 
 	meets []Label // names of the sheets that a part goes on on
+	nth   int     // of several sheets that are no parts of a plan
 
 	legend  flow
 	compass rect
@@ -146,8 +147,12 @@ func (f *frame) plateIndex(label string) int {
 func (f *frame) finish() *Scene {
 	f.matchLines()
 	f.clip = nil
-	f.legend.close()
-	f.drawCompass()
+	if !f.legend.goesOn {
+		f.legend.close()
+	}
+	if f.compass != (rect{}) {
+		f.drawCompass()
+	}
 	f.titleBlock()
 	line := Path{Stroke: ink, Width: strong, Class: "frame"}
 	f.box(line, rect{0, 0, f.sheet.Width, f.sheet.Height}.grow(-strong/2))
@@ -187,7 +192,7 @@ func (f *frame) titleBlock() {
 			scale += " on " + f.sheet.Paper
 		}
 	}
-	number := 1
+	number := max(1, f.nth)
 	if f.sheet.tile != nil {
 		number = f.sheet.tile.number
 	}

@@ -77,7 +77,7 @@ func TestIncompleteInputs(t *testing.T) {
 		parse(t, svgOf(t, Histogram(a, Sheet{})))
 		parse(t, svgOf(t, SizingChart(a, Sheet{})))
 		for i := range 4 {
-			if s := PlateDetail(a, A4.Landscape(), i, []Work{{Plate: i, Boxed: true}, {Plate: i}}); s != nil {
+			if s := detailOf(a, A4.Landscape(), i, []Work{{Plate: i, Boxed: true}, {Plate: i}}); s != nil {
 				parse(t, svgOf(t, s))
 			}
 		}

@@ -14,16 +14,43 @@ type flow struct {
 	at      int
 	y       float64
 	begun   bool
-	lost    int
+
+	over   []postponed // found no room, in order
+	goesOn bool        // there is a further sheet: nothing stands before what found no room
+	minor  bool        // what is set now need not stand on the drawing
+	head   string      // of the group that is set now
+	lead   string      // the words that all of it needs
+}
+
+// postponed is something of a legend that found no room.
+type postponed struct {
+	set    func(*flow)
+	count  int
+	minor  bool
+	begins bool // a group
 }
 
 // closing is the room kept at the end of the last column, to be able to say
 // that something did not fit.
 const closing = 3.2
 
+// kept is the room at the end of the last column: two lines where it may have
+// to name another sheet.
+func (f *flow) kept() float64 {
+	if f.goesOn {
+		return closing + wordSize*leading
+	}
+	return closing
+}
+
+// later notes what found no room.
+func (f *flow) later(count int, set func(*flow)) {
+	f.over = append(f.over, postponed{set: set, count: count, minor: f.minor})
+}
+
 // take reserves a height and says where it starts.
 func (f *flow) take(h float64) (rect, bool) {
-	for f.at < len(f.columns) {
+	for f.at < len(f.columns) && !(f.goesOn && len(f.over) > 0) {
 		c := f.columns[f.at]
 		if !f.begun {
 			f.begun = true
@@ -31,7 +58,7 @@ func (f *flow) take(h float64) (rect, bool) {
 		}
 		bottom := c.y2
 		if f.at == len(f.columns)-1 {
-			bottom -= closing
+			bottom -= f.kept()
 		}
 		if f.y+h <= bottom {
 			r := rect{c.x1, f.y, c.x2, f.y + h}
@@ -44,7 +71,6 @@ func (f *flow) take(h float64) (rect, bool) {
 		f.at++
 		f.begun = false
 	}
-	f.lost++
 	return rect{}, false
 }
 
@@ -53,7 +79,7 @@ func (f *flow) width() float64 { return f.columns[min(f.at, len(f.columns)-1)].w
 // together begins the next column where what follows is higher than the rest
 // of this one and lower than that.
 func (f *flow) together(h float64) {
-	if f.at < len(f.columns)-1 && f.begun && f.y+h > f.columns[f.at].y2 && h < f.columns[f.at+1].height()-closing {
+	if f.at < len(f.columns)-1 && f.begun && f.y+h > f.columns[f.at].y2 && h < f.columns[f.at+1].height()-f.kept() {
 		f.at++
 		f.begun = false
 	}
@@ -66,6 +92,10 @@ const (
 
 // heading starts a group of entries.
 func (f *flow) heading(text string) {
+	if f.goesOn && (len(f.over) > 0 || f.at == len(f.columns)-1 && f.begun && f.y+12 > f.columns[f.at].y2-f.kept()) {
+		f.postponeHeading(text)
+		return
+	}
 	gap := 1.4
 	if !f.begun {
 		gap = 0
@@ -76,10 +106,17 @@ func (f *flow) heading(text string) {
 		f.begun = false
 		gap = 0
 	}
-	r, ok := f.take(headSize*1.5 + gap)
-	if ok {
+	if r, ok := f.take(headSize*1.5 + gap); !ok {
+		f.postponeHeading(text)
+	} else {
+		f.head, f.lead = text, ""
 		f.label(Label{Text: Fit(text, headSize, true, r.width()), X: r.x1, Y: r.y2 - 0.9, Size: headSize, Bold: true, Paint: ink, Class: "heading"})
 	}
+}
+
+func (f *flow) postponeHeading(text string) {
+	f.later(1, func(g *flow) { g.heading(text) })
+	f.over[len(f.over)-1].begins = true
 }
 
 // entry is a swatch with its words. The swatch is drawn around its centre.
@@ -88,6 +125,7 @@ func (f *flow) entry(text string, swatch func(b *board, c point)) {
 	h := max(wordSize*leading*float64(len(lines))+0.8, 4)
 	r, ok := f.take(h)
 	if !ok {
+		f.later(1, func(g *flow) { g.entry(text, swatch) })
 		return
 	}
 	swatch(f.board, point{r.x1 + swatchWidth/2 - 0.5, r.y1 + 1.9})
@@ -107,6 +145,7 @@ func (f *flow) block(lines []string, swatch func(b *board, c point)) {
 	}
 	r, ok := f.take(wordSize*leading*float64(len(head)+len(rest)) + 1.2)
 	if !ok {
+		f.later(1, func(g *flow) { g.block(lines, swatch) })
 		return
 	}
 	swatch(f.board, point{r.x1 + swatchWidth/2 - 0.5, r.y1 + 1.9})
@@ -130,7 +169,7 @@ func (f *flow) items(list []item) {
 	for len(list) > 0 {
 		r, ok := f.take(4)
 		if !ok {
-			f.lost += len(list) - 1
+			f.later(len(list), func(g *flow) { g.items(list) })
 			return
 		}
 		x := r.x1 + 0.8
@@ -154,6 +193,19 @@ func (f *flow) text(text string) {
 	lines := wrap(text, wordSize, false, f.width())
 	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.9); ok {
 		f.lines(lines, r.x1, r.y1+0.6)
+	} else {
+		f.later(1, func(g *flow) { g.text(text) })
+	}
+}
+
+// explain is a note that all of a group needs, wherever it goes on.
+func (f *flow) explain(text string) {
+	lines := wrap(text, wordSize, false, f.width())
+	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.9); ok {
+		f.lines(lines, r.x1, r.y1+0.6)
+		f.lead = text
+	} else {
+		f.later(1, func(g *flow) { g.explain(text) })
 	}
 }
 
@@ -162,6 +214,8 @@ func (f *flow) row(text string) {
 	lines := wrap(text, wordSize, false, f.width())
 	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.3); ok {
 		f.lines(lines, r.x1, r.y1+0.3)
+	} else {
+		f.later(1, func(g *flow) { g.row(text) })
 	}
 }
 
@@ -190,14 +244,33 @@ func (f *flow) lines(lines []string, x, top float64) {
 	}
 }
 
+// unset is how many notes found no room.
+func (f *flow) unset() (n int) {
+	for _, o := range f.over {
+		n += o.count
+	}
+	return n
+}
+
 // close says when notes did not fit.
 func (f *flow) close() {
-	if f.lost == 0 {
-		return
+	if n := f.unset(); n > 0 {
+		f.end("… " + spelling.Count(n, "more note", "more notes") + ": see the report")
 	}
+}
+
+// end writes the last words of the last column, in the room kept for them.
+func (f *flow) end(text string) {
 	c := f.columns[len(f.columns)-1]
-	text := "… " + spelling.Count(f.lost, "more note", "more notes") + ": see the report"
-	f.label(Label{Text: Fit(text, wordSize, true, c.width()), X: c.x1, Y: c.y2 - 0.8, Size: wordSize, Bold: true, Paint: ink, Class: "note"})
+	lines := wrap(text, wordSize, true, c.width())
+	if most := int(f.kept() / (wordSize * leading)); len(lines) > most {
+		lines = append(lines[:most-1], Fit(strings.Join(lines[most-1:], " "), wordSize, true, c.width()))
+	}
+	y := c.y2 - 0.8 - wordSize*leading*float64(len(lines)-1)
+	for _, t := range lines {
+		f.label(Label{Text: t, X: c.x1, Y: y, Size: wordSize, Bold: true, Paint: ink, Class: "note"})
+		y += wordSize * leading
+	}
 }
 
 // sentence joins parts that are there.

@@ -16,14 +16,14 @@ func TestLook(t *testing.T) {
 	}
 	before := grown(t)
 	for i := range before.Plan.Plates {
-		if s := PlateDetail(before, A4.Landscape(), i, PlannedWork(before)); s != nil && i%11 == 3 {
+		if s := detailOf(before, A4.Landscape(), i, PlannedWork(before)); s != nil && i%11 == 3 {
 			see(t, filepath.Join(dir, fmt.Sprintf("grown-detail-%d.svg", i)), s)
 		}
 	}
 	for name, v := range crowded {
 		a := v.assessment()
 		for _, i := range []int{len(a.Plan.Plates) / 2, len(a.Plan.Plates) - 1} {
-			see(t, filepath.Join(dir, fmt.Sprintf("%s-detail-%d.svg", name, i)), PlateDetail(a, A4.Landscape(), i, PlannedWork(a)))
+			see(t, filepath.Join(dir, fmt.Sprintf("%s-detail-%d.svg", name, i)), detailOf(a, A4.Landscape(), i, PlannedWork(a)))
 		}
 	}
 	for name, v := range map[string]invented{"small": small, "middle": middle, "american": american, "large": large} {
@@ -35,7 +35,7 @@ func TestLook(t *testing.T) {
 			}
 		}
 		for i := range a.Plan.Plates {
-			if s := PlateDetail(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (i%17 == 3 || i == len(a.Plan.Plates)-1 || i == 0) {
+			if s := detailOf(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (i%17 == 3 || i == len(a.Plan.Plates)-1 || i == 0) {
 				see(t, filepath.Join(dir, fmt.Sprintf("%s-detail-%d.svg", name, i)), s)
 			}
 		}

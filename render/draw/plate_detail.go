@@ -26,9 +26,10 @@ type detail struct {
 
 // PlateDetail is one plate to scale with its dimensions from the datum corner,
 // its indications with loss and remaining thickness, and the repairs on it
-// with their sizes and their distance to the nearest seam. Nil for a plate
-// without a size or an outline.
-func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
+// with their sizes and their distance to the nearest seam. What its list holds
+// and a fitter needs goes on on further sheets; rest says where the remaining
+// indications are listed. Nil for a plate without a size or an outline.
+func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work, rest string) []*Scene {
 	if a.Plan == nil || a.Inspection == nil || plate < 0 || plate >= len(a.Plan.Plates) || plate >= len(a.Inspection.Plates) {
 		return nil
 	}
@@ -77,7 +78,7 @@ func PlateDetail(a *rules.Assessment, s Sheet, plate int, works []Work) *Scene {
 	then.surround(d, spots)
 	labelled := d.labels(done, edges, spots, rows)
 	d.words(done, spots, rows, labelled, then)
-	return f.finish()
+	return d.finishAll(rest)
 }
 
 // point is a place of the plate's own frame on paper.

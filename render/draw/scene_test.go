@@ -74,7 +74,7 @@ func everyScene(t *testing.T, see func(t *testing.T, a *rules.Assessment, s *Sce
 		}
 		t.Run(name+"/charts", func(t *testing.T) {
 			for i := range a.Plan.Plates {
-				if s := PlateDetail(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (name != "large" || i%40 == 0) {
+				if s := detailOf(a, A4.Landscape(), i, PlannedWork(a)); s != nil && (name != "large" || i%40 == 0) {
 					see(t, a, s)
 				}
 			}
@@ -284,7 +284,7 @@ func TestGoldens(t *testing.T) {
 		for kind, plan := range everyPlan {
 			scenes[name+"-"+kind] = plan(a, A4.Landscape())
 		}
-		scenes[name+"-detail"] = PlateDetail(a, A4.Landscape(), len(a.Plan.Plates)-1, PlannedWork(a))
+		scenes[name+"-detail"] = detailOf(a, A4.Landscape(), len(a.Plan.Plates)-1, PlannedWork(a))
 		for kind, s := range charts(a) {
 			scenes[name+"-"+kind] = s
 		}
@@ -409,7 +409,7 @@ func TestDetailsAreDimensioned(t *testing.T) {
 	works := PlannedWork(a)
 	measured, crossing, seen := 0, 0, 0
 	for k := range a.Plan.Plates {
-		s := PlateDetail(a, A4.Landscape(), k, works)
+		s := detailOf(a, A4.Landscape(), k, works)
 		if s == nil {
 			continue
 		}
@@ -470,7 +470,7 @@ func TestCloseDimensionsStandBesideEachOther(t *testing.T) {
 		{Label: "R2", Kind: "patch", Plate: k, Boxed: true, Box: floor.Box{U1: 640, U2: 790, V1: 900, V2: 1050}},
 	}
 	got := map[string]bool{}
-	for _, it := range PlateDetail(a, A4.Landscape(), k, works).Items {
+	for _, it := range detailOf(a, A4.Landscape(), k, works).Items {
 		if l, ok := it.(Label); ok && l.Class == "dimension" {
 			got[l.Text] = true
 		}

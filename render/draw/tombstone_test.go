@@ -87,7 +87,7 @@ func TestTombstoneFoundIsDrawnAlongTheShell(t *testing.T) {
 func TestTombstoneFoundStandsAtTheShellOnItsPlate(t *testing.T) {
 	a, plate := foundAtShell(t)
 	var edge, patch []Segment
-	for _, it := range PlateDetail(a, A4.Landscape(), plate, nil).Items {
+	for _, it := range detailOf(a, A4.Landscape(), plate, nil).Items {
 		if p, ok := it.(Path); ok && p.Class == "plate" {
 			edge = p.Segments
 		} else if ok && p.Class == "patch" && len(p.Segments) > len(patch) {

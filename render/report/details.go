@@ -77,6 +77,11 @@ func (w *writer) toDetail() []detailed {
 // ones with the least margin.
 func (w *writer) details() []Block {
 	works := draw.PlannedWork(w.a)
+	const appendix = "Appendix: all readings"
+	listed := "“" + appendix + "”"
+	if _, include := w.choice(appendix, false); !include {
+		listed = "the sheet Indication results of the results workbook"
+	}
 	all := w.toDetail()
 	rest := 0
 	if len(all) > mostDetails {
@@ -97,12 +102,21 @@ func (w *writer) details() []Block {
 	}
 	var out []Block
 	if rest > 0 {
-		out = append(out, Paragraph{Text: fmt.Sprintf("The %d plates with the least margin are drawn one by one; %s with repairs or thin places %s not. The list holds every size and place, the appendix every indication.",
-			mostDetails, spelling.Count(rest, "further plate", "further plates"), are(rest))})
+		out = append(out, Paragraph{Text: fmt.Sprintf("The %d plates with the least margin are drawn one by one; %s with repairs or thin places %s not. The list holds every size and place, %s every indication.",
+			mostDetails, spelling.Count(rest, "further plate", "further plates"), are(rest), listed)})
 	}
 	for _, d := range all {
-		if s := draw.PlateDetail(w.a, w.sheet(), d.plate, works); s != nil {
-			out = append(out, Figure{Scene: s, Caption: d.caption(w.in.Plates[d.plate].Label.Text), Sheet: true})
+		label := w.in.Plates[d.plate].Label.Text
+		sheets := draw.PlateDetail(w.a, w.sheet(), d.plate, works, listed)
+		for i, s := range sheets {
+			caption := d.caption(label)
+			if i > 0 {
+				caption = "Plate " + label + ", continued"
+			}
+			if n := len(sheets); n > 1 {
+				caption += fmt.Sprintf(" (sheet %d of %d)", i+1, n)
+			}
+			out = append(out, Figure{Scene: s, Caption: caption, Sheet: true})
 		}
 	}
 	return out
