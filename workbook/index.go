@@ -159,6 +159,7 @@ func (r IndexRow) next() string {
 func WriteIndex(ctx context.Context, out string, inputs []string, rows []IndexRow) (path string, err error) {
 	sys := indexUnits(rows)
 	d := xlsx.NewDraft("Index of tanks")
+	d.Properties = []xlsx.Property{{Name: indexProperty, Value: strconv.Itoa(len(rows))}}
 	s := d.Sheet("Tanks")
 	s.Print = xlsx.Print{Landscape: true, FitWidth: true, Footer: "&L&A&R&P of &N", TitleRows: "4"}
 	s.Row(xlsx.Text("Index of tanks", xlsx.Title))

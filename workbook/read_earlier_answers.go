@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"strings"
 
@@ -64,8 +65,10 @@ func unmarkedResults(file *xlsx.Book) []string {
 // EarlierAnswers are the answers that people typed into the Findings sheet of
 // an earlier results workbook: none when there is no such file. The error says
 // why the file must not be replaced: it cannot be read, so that nobody knows
-// what was answered in it, or it is none of the program's.
-func EarlierAnswers(path string) ([]inspection.Answer, error) {
+// what was answered in it, it is none of the program's, or it is of another
+// tank than the one now at work (ErrOtherTank): an answer for one must not
+// count for the other.
+func EarlierAnswers(path string, now *inspection.Tank) ([]inspection.Answer, error) {
 	file, err := xlsx.Open(path)
 	if err != nil {
 		var u *finding.Unusable
@@ -74,7 +77,11 @@ func EarlierAnswers(path string) ([]inspection.Answer, error) {
 		}
 		return nil, err
 	}
-	for _, name := range resultSheets(file) {
+	own := resultSheets(file)
+	if err := otherTank(ownSheet(file, own, "Summary"), now); err != nil {
+		return nil, err
+	}
+	for _, name := range own {
 		if foldHeader(name) != "findings" {
 			continue
 		}
@@ -85,4 +92,29 @@ func EarlierAnswers(path string) ([]inspection.Answer, error) {
 		return answersInFindings(name, g, file.Date1904), nil
 	}
 	return nil, errors.New("it is no results workbook of this program")
+}
+
+// ErrOtherTank says that results are of another tank.
+var ErrOtherTank = errors.New("it holds the results of another tank")
+
+// otherTank holds what the Summary of earlier results tells against the tank
+// now at work: its label and its site.
+func otherTank(s *xlsx.Sheet, now *inspection.Tank) error {
+	if s == nil {
+		return nil
+	}
+	g, err := s.Read()
+	if err != nil {
+		return err
+	}
+	told := map[string]string{}
+	for i := range min(len(g.Rows), 12) {
+		told[g.Rows[i].Cell(1).Text] = g.Rows[i].Cell(2).Text
+	}
+	for _, is := range [][2]string{{told[summaryTank], now.Tank.Text}, {told[summarySite], now.Site.Text}} {
+		if is[0] != "" && is[1] != "" && inspection.Fold(is[0]) != inspection.Fold(is[1]) {
+			return fmt.Errorf("%w, %s (%s)", ErrOtherTank, told[summaryTank], told[summarySite])
+		}
+	}
+	return nil
 }

@@ -90,7 +90,10 @@ func (r *reader) aboutFile() {
 				n++
 			}
 		}
-		r.hit(finding.Hit{Rule: "F204", Message: fmt.Sprintf("result sheets ignored, %s read", count(n, "answer"))})
+		r.hit(finding.Hit{
+			Rule: "F204", Message: fmt.Sprintf("result sheets ignored, %s read", count(n, "answer")),
+			Do: "Results are made anew from its own inputs. To hold those in it against them: platebook review " + r.book.Name + ".",
+		})
 	}
 	if f.Date1904 {
 		r.hit(finding.Hit{Rule: "F205", Message: "dates count from 1904"})

@@ -205,6 +205,9 @@ func (r *reader) inspectionOrNot(tabs []tab, contested map[string]bool) {
 			return
 		}
 	}
+	if r.unusable = ownOutput(r.book); r.unusable != nil {
+		return
+	}
 	r.unusable = &finding.Unusable{
 		Rule:    "F108",
 		Message: "holds no inspection; sheets found: " + strings.Join(tabNames(tabs), ", "),

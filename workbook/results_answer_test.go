@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"platebook/rules/finding"
+	"platebook/rules/inspection"
 	"platebook/rules/unit"
 	"platebook/workbook/xlsx"
 )
@@ -119,10 +120,10 @@ func TestAnswersOutliveARun(t *testing.T) {
 	if again.Counts.Answered != want {
 		t.Errorf("%d answered, want %d", again.Counts.Answered, want)
 	}
-	if given, err := EarlierAnswers(path); err != nil || len(given) < 2 {
+	if given, err := EarlierAnswers(path, &inspection.Tank{}); err != nil || len(given) < 2 {
 		t.Errorf("%d answers found in the results workbook, %v", len(given), err)
 	}
-	if given, err := EarlierAnswers(filepath.Join(t.TempDir(), "none.xlsx")); err != nil || given != nil {
+	if given, err := EarlierAnswers(filepath.Join(t.TempDir(), "none.xlsx"), &inspection.Tank{}); err != nil || given != nil {
 		t.Errorf("answers of no file: %v, %v", given, err)
 	}
 	typed["unmark"] = ResultsProperty

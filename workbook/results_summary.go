@@ -15,6 +15,12 @@ import (
 	"platebook/workbook/xlsx"
 )
 
+// Rows of the Summary that a later run reads to know whose results they are.
+const (
+	summarySite = "Site"
+	summaryTank = "Tank"
+)
+
 func (rs *results) writeSummary(s *xlsx.NewSheet) {
 	t := &rs.a.Inspection.Tank
 	s.Print.Landscape = false
@@ -33,8 +39,8 @@ func (rs *results) writeSummary(s *xlsx.NewSheet) {
 		{"Report number", t.ReportNumber.Text},
 		{"Revision", t.Revision.Text},
 		{"Client", t.Client.Text},
-		{"Site", t.Site.Text},
-		{"Tank", t.Tank.Text},
+		{summarySite, t.Site.Text},
+		{summaryTank, t.Tank.Text},
 		{"Inspection", t.InspectionStart.Value.String() + " to " + t.InspectionEnd.Value.String()},
 		{"Report date", t.ReportDate.Value.String()},
 	} {

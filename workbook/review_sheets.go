@@ -15,7 +15,7 @@ import (
 // the reviewer finds by hand.
 func WriteReview(ctx context.Context, out string, inputs []string, b *Book, r *review.Review, rec Record) (path string, err error) {
 	d := xlsx.NewDraft("Review of " + b.File.Name)
-	d.Properties = []xlsx.Property{{Name: "platebook review", Value: b.Inspection.File.SHA256}}
+	d.Properties = []xlsx.Property{{Name: reviewProperty, Value: b.Inspection.File.SHA256}}
 	reviewSheet(d, b, r, rec)
 	differencesSheet(d, r)
 	sampleSheet(d, r)

@@ -18,6 +18,7 @@ type batchFile struct {
 	path  string
 	shown string // in lines and in the index
 	out   string // folder of its outputs, "" beside it
+	found bool   // in a folder; not named by the person
 }
 
 // batchList is what the arguments of a batch come to.
@@ -42,8 +43,8 @@ var ownOutput = regexp.MustCompile(`(?i)\.(results|review|index)( \(\d+\))?\.xls
 // given. It reads no workbook.
 func gatherBatch(args []string, out string) *batchList {
 	b := &batchList{home: out}
-	add := func(path, shown, folder string) {
-		b.files = append(b.files, batchFile{path: path, shown: filepath.ToSlash(shown), out: folder})
+	add := func(path, shown, folder string, found bool) {
+		b.files = append(b.files, batchFile{path: path, shown: filepath.ToSlash(shown), out: folder, found: found})
 	}
 	for _, arg := range args {
 		info, err := os.Stat(arg)
@@ -59,7 +60,7 @@ func gatherBatch(args []string, out string) *batchList {
 		case strings.HasPrefix(filepath.Base(arg), "~$"):
 			b.markers++
 		default: // also one that is not there: it fails by its name, and the rest goes on
-			add(arg, arg, out)
+			add(arg, arg, out, false)
 		}
 	}
 	b.once()
@@ -70,7 +71,8 @@ func gatherBatch(args []string, out string) *batchList {
 // once leaves one of several names for a file: its own before that of a link,
 // else the first.
 func (b *batchList) once() {
-	name := map[string]int{} // real path → which of the files
+	name := map[string]int{}   // real path → which of the files
+	given := map[string]bool{} // by a person, not only found in a folder
 	real := make([]string, len(b.files))
 	for i, f := range b.files {
 		real[i] = f.path
@@ -80,13 +82,14 @@ func (b *batchList) once() {
 		if full, err := filepath.Abs(real[i]); err == nil {
 			real[i] = full
 		}
+		given[real[i]] = given[real[i]] || !f.found
 		if first, ok := name[real[i]]; !ok || isLink(b.files[first].path) && !isLink(f.path) {
 			name[real[i]] = i
 		}
 	}
 	var files []batchFile
 	for i, f := range b.files {
-		if name[real[i]] == i {
+		if f.found = !given[real[i]]; name[real[i]] == i {
 			files = append(files, f)
 		} else {
 			b.twice = append(b.twice, f.shown)
@@ -102,7 +105,7 @@ func isLink(path string) bool {
 
 // folder adds the workbooks of a folder and all below it, as a person lists
 // them: t2 before t10.
-func (b *batchList) folder(root, out string, several bool, add func(path, shown, folder string)) {
+func (b *batchList) folder(root, out string, several bool, add func(path, shown, folder string, found bool)) {
 	before := len(b.files)
 	defer func() {
 		slices.SortStableFunc(b.files[before:], func(x, y batchFile) int { return workbook.NaturalPaths(x.shown, y.shown) })
@@ -160,7 +163,7 @@ func (b *batchList) folder(root, out string, several bool, add func(path, shown,
 		if several {
 			shown = filepath.Join(filepath.Base(root), shown)
 		}
-		add(path, shown, folder)
+		add(path, shown, folder, true)
 		return nil
 	})
 }

@@ -71,12 +71,14 @@ type batch struct {
 	rows   []workbook.IndexRow
 	worst  error
 	failed []string
+	own    []string // workbooks that an earlier run wrote, under other names
 }
 
 // batchDone is one workbook's outcome on its way to the printer.
 type batchDone struct {
 	row       workbook.IndexRow
 	out, talk bytes.Buffer // what it says on stdout and stderr
+	own       string       // why it is no tank of its own: an earlier run wrote it
 	do        string
 	err       error
 }
@@ -153,7 +155,7 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 			own.internal(f.shown+": "+fmt.Sprint(p), stackOf(p))
 		}
 	}()
-	j := &job{t: own, path: f.path, asOf: b.asOf, beside: b.jobs, photos: b.outputs.purpose()}
+	j := &job{t: own, path: f.path, asOf: b.asOf, beside: b.jobs, found: f.found, photos: b.outputs.purpose()}
 	if b.outputs.wants("xlsx") {
 		j.target = targetOf(f.path, f.out)
 	}
@@ -175,6 +177,12 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 		}
 	case errors.Is(err, context.Canceled):
 		d.err = err
+	case f.found && errors.Is(err, workbook.ErrOwn):
+		d.own = "not taken; this program wrote it, as a review or an index"
+		if j.book != nil {
+			tank := &j.book.Inspection.Tank
+			d.own = fmt.Sprintf("not taken as a tank of its own; it holds the results of %s, report %s. To hold them against a rerun: platebook review; to run it: give it by its name", tank.Tank.Or("a tank"), tank.ReportNumber.Or("without a number"))
+		}
 	default:
 		d.row = workbook.FailedIndex(f.shown, err.Error(), j.a)
 		var unusable *finding.Unusable
@@ -198,6 +206,10 @@ func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
 // take prints an outcome in its turn and keeps its line.
 func (b *batch) take(d *batchDone) {
 	if errors.Is(d.err, context.Canceled) {
+		return
+	}
+	if d.own != "" {
+		b.own = append(b.own, d.row.File+": "+d.own)
 		return
 	}
 	if s := strings.TrimRight(d.talk.String(), "\n"); s != "" {
@@ -254,6 +266,9 @@ func (b *batch) finish(ctx context.Context) error {
 	if l.outputs > 0 {
 		b.t.tell("%s of earlier runs not taken as input", count(l.outputs, "output"))
 	}
+	for _, why := range b.own {
+		b.t.say("%s", text.Line(why))
+	}
 	for _, name := range l.others {
 		b.t.tell("%s: not taken; save it as .xlsx first", name)
 	}
@@ -283,7 +298,7 @@ func (b *batch) finish(ctx context.Context) error {
 		}
 	}
 	if len(b.failed) > 0 {
-		b.t.say("%d of %s failed:", len(b.failed), count(len(l.files), "workbook"))
+		b.t.say("%d of %s failed:", len(b.failed), count(len(b.rows), "workbook"))
 		for _, f := range b.failed {
 			b.t.say("  %s", f)
 		}

@@ -36,8 +36,14 @@ type job struct {
 
 	beside int // jobs at work at the same time, 0 for this one alone
 
-	target string // the results workbook to be written: answers in it are carried on; "" for none
-	kept   string // why an earlier file at the target is left as it is
+	target string   // the results workbook to be written: answers in it are carried on; "" for none
+	kept   string   // why an earlier file at the target is left as it is
+	theirs []string // outputs of another tank at the targets, which are left too
+	before []string // outputs of other jobs of this command, likewise
+
+	wrote []string // its outputs
+
+	found bool // in a folder, not named by a person: what an earlier run wrote is not taken
 
 	album  *album
 	photos photo.Purpose
@@ -63,6 +69,9 @@ func (j *job) read(ctx context.Context) error {
 	if err := j.open(ctx); err != nil {
 		return err
 	}
+	if j.found && len(j.book.Results) > 0 {
+		return workbook.ErrOwn
+	}
 	j.carryAnswers()
 	start, book := time.Now(), j.book
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos, j.photos)
@@ -87,9 +96,13 @@ func (j *job) carryAnswers() {
 		return // its answers are read as the input's own
 	}
 	name := filepath.Base(j.target)
-	earlier, err := workbook.EarlierAnswers(j.target)
+	earlier, err := workbook.EarlierAnswers(j.target, &j.book.Inspection.Tank)
 	if err != nil {
 		j.kept = fmt.Sprintf("%s is left as it is, since answers in it would be lost: %v", name, err)
+		if errors.Is(err, workbook.ErrOtherTank) {
+			j.kept = fmt.Sprintf("%s is left as it is: %v", name, err)
+			j.theirs = outputsAt(strings.TrimSuffix(j.target, ".results.xlsx"))
+		}
 		return
 	}
 	in := j.book.Inspection
@@ -115,11 +128,11 @@ func since(t time.Time) string { return time.Since(t).Round(100 * time.Microseco
 
 // inputs are the files that no output may replace.
 func (j *job) inputs() []string {
-	list := append([]string{j.path}, j.past.paths...)
+	list := slices.Concat([]string{j.path}, j.past.paths, j.before)
 	if j.kept != "" {
 		list = append(list, j.target)
 	}
-	return list
+	return append(list, j.theirs...)
 }
 
 // stem is the name that outputs share: a results workbook lends its input's.

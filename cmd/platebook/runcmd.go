@@ -24,7 +24,13 @@ func runCommand(t *talk) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return eachFile(c, t, func(ctx context.Context, j *job) error { return j.run(ctx, o, c.NArg() > 1) })
+			var before []string
+			return eachFile(c, t, func(ctx context.Context, j *job) error {
+				j.before = before
+				err := j.run(ctx, o, c.NArg() > 1)
+				before = append(before, j.wrote...)
+				return err
+			})
 		},
 	}
 }
@@ -63,6 +69,9 @@ func (j *job) run(ctx context.Context, o outputs, lines bool) error {
 	made, err := j.write(ctx, o)
 	if err != nil {
 		return err
+	}
+	for _, m := range made {
+		j.wrote = append(j.wrote, m.File)
 	}
 	j.renamed(made)
 	outcome := j.print(made, false, lines)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 
 	"platebook/render/text"
@@ -18,6 +19,21 @@ func targetOf(path, dir string) string {
 		dir = filepath.Dir(path)
 	}
 	return filepath.Join(dir, stem(path)) + ".results.xlsx"
+}
+
+// outputsAt are the files that a run has written under a name.
+func outputsAt(base string) []string {
+	entries, err := os.ReadDir(filepath.Dir(base))
+	if err != nil {
+		return nil
+	}
+	var list []string
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), filepath.Base(base)+".") {
+			list = append(list, filepath.Join(filepath.Dir(base), e.Name()))
+		}
+	}
+	return list
 }
 
 // renamed tells why the results workbook got another name than the usual one.
