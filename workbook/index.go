@@ -155,8 +155,9 @@ func (r IndexRow) next() string {
 	return "not known"
 }
 
-// WriteIndex writes the index of many tanks as a workbook.
-func WriteIndex(ctx context.Context, out string, inputs []string, rows []IndexRow) (path string, err error) {
+// WriteIndex writes the index of many tanks as a workbook. caution is what
+// stands against taking it for all of them, "" for nothing.
+func WriteIndex(ctx context.Context, out string, inputs []string, rows []IndexRow, caution string) (path string, err error) {
 	sys := indexUnits(rows)
 	d := xlsx.NewDraft("Index of tanks")
 	d.Properties = []xlsx.Property{{Name: indexProperty, Value: strconv.Itoa(len(rows))}}
@@ -164,7 +165,11 @@ func WriteIndex(ctx context.Context, out string, inputs []string, rows []IndexRo
 	s.Print = xlsx.Print{Landscape: true, FitWidth: true, Footer: "&L&A&R&P of &N", TitleRows: "4"}
 	s.Row(xlsx.Text("Index of tanks", xlsx.Title))
 	s.Row(xlsx.Text("Sorted by calculated next date. The figures are those of each report's first page; a date counts only with the status beside it.", xlsx.Quiet))
-	s.Skip(1)
+	if caution == "" {
+		s.Skip(1)
+	} else {
+		s.Row(xlsx.Text(caution, xlsx.Bad))
+	}
 	var head []xlsx.Entry
 	for _, h := range indexHeaders(sys) {
 		head = append(head, xlsx.Text(h, xlsx.Header))

@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -71,7 +73,8 @@ type batch struct {
 	rows   []workbook.IndexRow
 	worst  error
 	failed []string
-	own    []string // workbooks that an earlier run wrote, under other names
+	begun  atomic.Int64 // workbooks handed to a worker
+	own    []string     // workbooks that an earlier run wrote, under other names
 }
 
 // batchDone is one workbook's outcome on its way to the printer.
@@ -118,6 +121,7 @@ func (b *batch) run(ctx context.Context) error {
 			}
 			select {
 			case next <- i:
+				b.begun.Store(int64(i + 1))
 			case <-ctx.Done():
 				return
 			}
@@ -130,6 +134,7 @@ func (b *batch) run(ctx context.Context) error {
 		select {
 		case d = <-done[i]:
 		case <-ctx.Done():
+			b.interrupted(ctx, i, done)
 			return ctx.Err()
 		}
 		done[i] = nil
@@ -139,6 +144,55 @@ func (b *batch) run(ctx context.Context) error {
 	b.t.clear()
 	return b.finish(ctx)
 }
+
+// soon is how long an interrupted batch waits for the workbooks at work: less
+// than the program's patience, so that the index is written before its end.
+const soon = patience / 3
+
+// interrupted takes what is done from a place on and writes an index of the
+// batch as far as it came. It has a name of its own: an index of all tanks that
+// an earlier batch wrote tells more than it and stays.
+func (b *batch) interrupted(ctx context.Context, from int, done []chan *batchDone) {
+	b.t.clear()
+	waited := time.After(soon)
+	var rest []workbook.IndexRow
+	for i := from; i < len(done); i++ {
+		var d *batchDone
+		select {
+		case d = <-done[i]:
+		default:
+			if i < int(b.begun.Load()) {
+				select {
+				case d = <-done[i]:
+				case <-waited:
+					waited = closed
+				}
+			}
+		}
+		if d != nil && !errors.Is(d.err, context.Canceled) {
+			b.take(d)
+			continue
+		}
+		rest = append(rest, workbook.IndexRow{File: b.list.files[i].shown, Failed: "not done: the batch was interrupted"})
+	}
+	finished, all := len(b.rows), len(b.rows)+len(rest)
+	if finished == 0 {
+		return // an index of nothing helps nobody
+	}
+	b.rows = append(b.rows, rest...)
+	told := fmt.Sprintf("Interrupted: %d of %s done, the others not", finished, count(all, "workbook"))
+	b.t.say("%s", strings.ToLower(told[:1])+told[1:])
+	if err := b.index(context.WithoutCancel(ctx), "tanks.interrupted.index", told+". No index of all tanks."); err != nil {
+		_ = (&job{t: b.t, path: b.list.home}).failed(err)
+	}
+}
+
+// closed is a wait that is over.
+var closed = func() <-chan time.Time {
+	c := make(chan time.Time)
+	close(c)
+	return c
+}()
 
 // one runs one workbook; whatever goes wrong with it stays with it.
 func (b *batch) one(ctx context.Context, i int) (d *batchDone) {
@@ -285,7 +339,7 @@ func (b *batch) finish(ctx context.Context) error {
 		b.t.tell("%s: its outputs stand in a folder of their own, since another workbook has its name", name)
 	}
 	if slices.ContainsFunc(l.files, func(f batchFile) bool { _, err := os.Lstat(f.path); return err == nil }) {
-		if err := b.index(ctx); err != nil {
+		if err := b.index(ctx, "tanks.index", ""); err != nil {
 			if err = (&job{t: b.t, path: b.list.home}).failed(err); codeOf(err) > codeOf(b.worst) {
 				b.worst = err
 			}
@@ -306,7 +360,8 @@ func (b *batch) finish(ctx context.Context) error {
 	return b.worst
 }
 
-func (b *batch) index(ctx context.Context) error {
+// index writes the index under a name.
+func (b *batch) index(ctx context.Context, name, caution string) error {
 	workbook.SortIndex(b.rows)
 	if err := makeFolder(b.list.home); err != nil {
 		return err
@@ -315,8 +370,8 @@ func (b *batch) index(ctx context.Context) error {
 	for i, f := range b.list.files {
 		inputs[i] = f.path
 	}
-	base := filepath.Join(b.list.home, "tanks.index")
-	book, err := workbook.WriteIndex(ctx, base+".xlsx", inputs, b.rows)
+	base := filepath.Join(b.list.home, name)
+	book, err := workbook.WriteIndex(ctx, base+".xlsx", inputs, b.rows, caution)
 	if err != nil {
 		return err
 	}

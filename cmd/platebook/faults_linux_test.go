@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -251,7 +252,9 @@ func TestFullDisk(t *testing.T) {
 }
 
 // Ctrl-C in a batch ends it with 130; what it has told as finished is whole,
-// of the rest there is nothing or the whole, and nothing temporary is left.
+// of the rest there is nothing or the whole, and nothing temporary is left. An
+// index of its own lists what is done and what is not; the one of an earlier
+// batch stays.
 func TestInterruptedBatch(t *testing.T) {
 	input, whole, _, _ := reference(t)
 	for _, after := range []int{1, 3} {
@@ -263,6 +266,7 @@ func TestInterruptedBatch(t *testing.T) {
 			}
 			write(t, filepath.Join(sub, "tank.xlsx"), input)
 		}
+		write(t, filepath.Join(dir, "tanks.index.csv"), []byte("of all tanks"))
 		ctx, stop := context.WithTimeout(t.Context(), 5*time.Minute)
 		defer stop()
 		cmd := command(ctx, dir, "batch", "--jobs", "2", "--only", "xlsx,pdf,html,csv,json", ".")
@@ -274,7 +278,12 @@ func TestInterruptedBatch(t *testing.T) {
 			t.Fatal(err)
 		}
 		lines, told := 0, []string{}
+		wrote := 0
 		for s := bufio.NewScanner(pipe); s.Scan(); {
+			if s.Text() == "wrote tanks.interrupted.index.xlsx" || s.Text() == "wrote tanks.interrupted.index.csv" {
+				wrote++
+				continue
+			}
 			name, _, _ := strings.Cut(s.Text(), "/")
 			told = append(told, name)
 			if lines++; lines == after {
@@ -298,9 +307,22 @@ func TestInterruptedBatch(t *testing.T) {
 			}
 		}
 		for name := range tree(t, dir) {
-			if !strings.HasPrefix(name, "t") || strings.HasPrefix(name, "tanks.") {
+			if !strings.HasPrefix(name, "t") {
 				t.Errorf("%s was left", name)
 			}
+		}
+		index, err := os.ReadFile(filepath.Join(dir, "tanks.interrupted.index.csv"))
+		if err != nil || wrote != 2 {
+			t.Errorf("after %d lines: %d indexes, %v", after, wrote, err)
+		}
+		for i := range 12 {
+			name := fmt.Sprintf("t%02d", i)
+			if finished, not := slices.Contains(told, name), strings.Contains(string(index), ","+name+"/tank.xlsx,not done: the batch was interrupted\n"); finished == not {
+				t.Errorf("after %d lines: %s told as finished is %v, in the index as not done is %v", after, name, finished, not)
+			}
+		}
+		if all, err := os.ReadFile(filepath.Join(dir, "tanks.index.csv")); string(all) != "of all tanks" {
+			t.Errorf("the index of an earlier batch is %q, %v", all, err)
 		}
 	}
 }
