@@ -23,6 +23,9 @@ function fail(why) {
   };
   if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', show); else show();
 }
-window.addEventListener('error', function (e) { if (e.error || e.message) fail(e.message); });
+window.addEventListener('error', function (e) {
+  if (!e.error && /^ResizeObserver loop/.test(e.message)) return; // put off to the next frame, which harms nothing
+  if (e.error || e.message) fail(e.message);
+});
 window.addEventListener('unhandledrejection', function (e) { fail(e.reason && e.reason.message); });
 document.addEventListener('DOMContentLoaded', function () { if (!begun) fail(''); });

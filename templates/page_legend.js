@@ -15,11 +15,15 @@ function showLegend() {
     const c = make('canvas', { width: 40, height: 36, 'aria-hidden': 'true' }), p = c.getContext('2d');
     c.style.width = '20px';
     c.style.height = '18px';
-    p.scale(2, 2);
-    p.lineWidth = 1;
-    p.strokeStyle = C['mark-line'];
-    p.fillStyle = bandLook[Math.floor(D.loss.length / 2)].fill;
-    draw(p);
+    const put = () => {
+      p.scale(2, 2);
+      p.lineWidth = 1;
+      p.strokeStyle = C['mark-line'];
+      p.fillStyle = bandLook[Math.floor(D.loss.length / 2)].fill;
+      draw(p);
+    };
+    put();
+    whenEmptied(c, put);
     return make('span', { class: 'entry' }, c, text);
   };
   const shape = trace => p => { p.beginPath(); trace(p); p.closePath(); p.fill(); p.stroke(); };

@@ -53,6 +53,16 @@ const shadeOf = (bands, b) => {
 };
 let bandLook = []; // of D.loss, as painted
 
+// A browser whose graphics stop, as when a computer wakes or its driver begins
+// anew, gives canvases back empty: a floor without its marks. What stood on them
+// is painted again.
+const whenEmptied = (c, again) => c.addEventListener('contextrestored', again);
+whenEmptied(canvas, paintLost);
+function paintLost() {
+  last.k = 0;
+  repaint();
+}
+
 // repaint paints with the next frame. While the view moves over a crowd of
 // places that takes long to paint, the last painting is moved instead, and
 // painted anew when it rests or, if that is quick enough, twice a second. A
@@ -61,7 +71,7 @@ let bandLook = []; // of D.loss, as painted
 const slow = 7; // ms
 const partOf = 3000; // places painted in one frame
 const manyPlaces = N + then.n > 10000;
-const sheet = () => { const c = document.createElement('canvas'); return { canvas: c, ctx: c.getContext('2d') }; };
+const sheet = () => { const c = document.createElement('canvas'); whenEmptied(c, paintLost); return { canvas: c, ctx: c.getContext('2d') }; };
 let last = { ...sheet(), x: 0, y: 0, k: 0 }, next = manyPlaces ? sheet() : null;
 let took = 0, paintedAt = 0; // how long the last painting took, and when it was done
 let pending = 0, moving = false, stale = true, rest = 0;

@@ -30,35 +30,79 @@ import (
 	"platebook/rules/unit"
 )
 
-// browser starts one for all tests of a function, or skips them.
+// shared is the browser of all tests, started by the first that needs it.
+var shared struct {
+	sync.Once
+	ctx  context.Context
+	err  error
+	stop []func()
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	for _, stop := range slices.Backward(shared.stop) {
+		stop()
+	}
+	os.Exit(code)
+}
+
+// browser is the one that all tests share, or skips them.
 func browser(tb testing.TB) context.Context {
 	tb.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
+	path := browserPath(tb)
+	shared.Do(func() {
+		dir, err := os.MkdirTemp("", "platebook-browser-")
+		if err != nil {
+			shared.err = err
+			return
 		}
+		shared.stop = append(shared.stop, func() { _ = os.RemoveAll(dir) })
+		shared.ctx, shared.err = startBrowser(path, dir, func(stop func()) { shared.stop = append(shared.stop, stop) })
+	})
+	if shared.err != nil {
+		tb.Fatalf("the browser does not start: %v", shared.err)
 	}
-	if path == "" {
-		tb.Skip("no Chromium is installed: the page is not tried in a browser (.ci/packages installs one)")
-	}
-	opts := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.UserDataDir(tb.TempDir()), chromedp.WindowSize(1440, 900),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.WSURLReadTimeout(60*time.Second),
-	)
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
-	tb.Cleanup(stop)
-	ctx, cancel := chromedp.NewContext(ctx)
-	tb.Cleanup(cancel)
-	if err := chromedp.Do(ctx); err != nil {
+	return shared.ctx
+}
+
+// ownBrowser is one for a test alone.
+func ownBrowser(tb testing.TB) context.Context {
+	tb.Helper()
+	ctx, err := startBrowser(browserPath(tb), tb.TempDir(), tb.Cleanup)
+	if err != nil {
 		tb.Fatalf("the browser does not start: %v", err)
 	}
 	return ctx
 }
+
+func browserPath(tb testing.TB) string {
+	tb.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if p, err := exec.LookPath(name); err == nil {
+			return p
+		}
+	}
+	tb.Skip("no Chromium is installed: the page is not tried in a browser (.ci/packages installs one)")
+	return ""
+}
+
+func startBrowser(path, dir string, later func(func())) (context.Context, error) {
+	opts := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.UserDataDir(dir), chromedp.WindowSize(1440, 900),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.WSURLReadTimeout(patience),
+	)
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
+	later(stop)
+	ctx, cancel := chromedp.NewContext(ctx)
+	later(cancel)
+	return ctx, chromedp.Do(ctx)
+}
+
+// patience is how long a test waits for what must come: machines are busy.
+const patience = 5 * time.Minute
 
 // action is one that gives nothing back.
 type action = chromedp.Action[chromedp.Void]
@@ -85,13 +129,16 @@ type tab struct {
 
 // open writes a page and opens it, at an address within it, until it can be
 // used.
-func open(tb testing.TB, ctx context.Context, text, at string, before ...action) *tab {
+func open(tb testing.TB, ctx context.Context, page, at string, before ...action) *tab {
 	tb.Helper()
-	p := load(tb, ctx, text, at, before...)
+	p := load(tb, ctx, page, at, before...)
 	if !ask[bool](p, "typeof ready === 'number'") {
 		tb.Fatal("the page's script does not run")
 	}
-	ask[chromedp.Void](p, "new Promise(done => { const t = setInterval(() => { if (ready || document.querySelector('.still')) { clearInterval(t); done(); } }, 5); })")
+	ask[chromedp.Void](p, "new Promise(done => { const t = setInterval(() => { if (ready || failed) { clearInterval(t); done(); } }, 5); })")
+	if ask[bool](p, "failed") {
+		tb.Fatalf("the page gave up: %s", text(p, ".plainly:not(#cut)"))
+	}
 	return p
 }
 
@@ -121,7 +168,7 @@ func load(tb testing.TB, ctx context.Context, text, at string, before ...action)
 	}); err != nil {
 		tb.Fatal(err)
 	}
-	p.ctx, cancel = context.WithTimeout(ctx, 5*time.Minute) // machines are busy
+	p.ctx, cancel = context.WithTimeout(ctx, patience)
 	tb.Cleanup(cancel)
 	p.do(command(network.Enable, network.EnableParams{}), command(log.Enable, cdp.Empty{}))
 	p.do(before...)
@@ -508,11 +555,10 @@ func mouse(kind input.DispatchMouseEventType, x, y float64, modifiers int64) act
 // wait waits until an expression is true.
 func wait(p *tab, expression string) {
 	p.tb.Helper()
-	for range 100 {
+	for end := time.Now().Add(patience / 2); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if ask[bool](p, expression) {
 			return
 		}
-		time.Sleep(30 * time.Millisecond)
 	}
 	p.tb.Fatalf("never true: %s", expression)
 }

@@ -90,3 +90,29 @@ func TestCutFile(t *testing.T) {
 	p.do(chromedp.Click(chromedp.CSS("#fit")))
 	p.quiet()
 }
+
+// On a slow computer frames come between the parts of the start, and sizes
+// change from part to part. A browser tells with an error that it has put
+// something off to its next frame; the page is not to take that for a failure.
+func TestSlowStart(t *testing.T) {
+	ctx := browser(t)
+	slow := rescripted(t, write(t, example(t, nil), Options{}), func(s string) string {
+		s = strings.Replace(s, "if (performance.now() - began < 30) continue;", "", 1)
+		return strings.Replace(s, "const nextTask = () => new Promise(go => { setTimeout(go); });",
+			"const nextTask = () => new Promise(go => { setTimeout(go, 100); });\naddEventListener('error', e => (window.told ??= []).push(e.message));", 1)
+	})
+	told := 0
+	for _, v := range walkViews {
+		t.Run(v.name, func(t *testing.T) {
+			p := open(t, ctx, slow, "", v.emulate()...)
+			if !ask[bool](p, "el('floor').checkVisibility()") || !ask[bool](p, painted) {
+				t.Error("no plan is shown")
+			}
+			told += ask[int](p, "(window.told ?? []).length")
+			p.quiet()
+		})
+	}
+	if told == 0 {
+		t.Error("no browser put anything off: the test proves nothing")
+	}
+}
