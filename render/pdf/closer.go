@@ -9,11 +9,15 @@ import (
 // closing sets the last text of a section, where a drawing sheet, a new page
 // or the end of the report follows it. Where that leaves little on the last
 // page, it is set once more with smaller gaps, if these do away with the page.
-func (t *setter) closing(set func()) {
+// Where they do not, a whole section of two pages' ends is set on the second,
+// if the first keeps enough without it.
+func (t *setter) closing(whole bool, set func()) {
 	const (
 		little = 0.45 // of a page
-		most   = 12   // pages: more are not worth a second setting
+		enough = 0.5
+		most   = 12 // pages: more are not worth a second setting
 	)
+	filled := t.filled()
 	before := t.mark()
 	set()
 	pages := len(t.sheets)
@@ -29,10 +33,20 @@ func (t *setter) closing(set func()) {
 		t.gaps = gaps
 		set()
 		if len(t.sheets) < pages {
-			break
+			t.gaps = 1
+			return
 		}
 	}
-	t.gaps = 1
+	if !whole || own > 2 || filled < enough {
+		return
+	}
+	t.back(before)
+	t.open = false
+	set()
+	if len(t.sheets) > pages {
+		t.back(before)
+		set()
+	}
 }
 
 // mark is a state of the setting that it can go back to.

@@ -143,3 +143,39 @@ func TestAChartShrinksALittle(t *testing.T) {
 		t.Errorf("%d charts stay with their text, %d of them smaller", kept, shrunk)
 	}
 }
+
+// A short section that a page's foot would part stands whole on the next page
+// where it would leave little there, unless the page it leaves were emptier
+// than half.
+func TestAShortSectionStaysWhole(t *testing.T) {
+	moved := 0
+	for n := 5; n < 60; n++ {
+		var two []report.Block
+		for i := range 14 {
+			two = append(two, report.Paragraph{Text: fmt.Sprintf("Item %d.", i)})
+		}
+		r := &report.Report{Title: "Lines", Strip: true, Sections: []report.Section{
+			{Number: 1, Name: "One", Blocks: paragraphs(n)},
+			{Number: 2, Name: "Two", Blocks: two},
+			{Number: 3, Name: "Three", Break: true, Blocks: paragraphs(1)},
+		}}
+		d, _ := layOutForTest(t, r)
+		var on []int // pages of section 2
+		for i, s := range d.sheets {
+			if slices.ContainsFunc(s.runs, func(r run) bool { return strings.HasPrefix(r.text, "Item ") }) {
+				on = append(on, i)
+			}
+		}
+		switch left := on[0] - 1; {
+		case len(on) == 2 && fullness(d, d.sheets[on[1]]) < 0.3:
+			t.Errorf("%d lines: section 2 leaves %.0f %% of it to a page", n, 100*fullness(d, d.sheets[on[1]]))
+		case len(on) == 1 && left >= 0 && fullness(d, d.sheets[left]) < 0.48:
+			t.Errorf("%d lines: the page before section 2 is %.0f %% full", n, 100*fullness(d, d.sheets[left]))
+		case len(on) == 1 && left >= 0 && fullness(d, d.sheets[left]) < 0.75: // above it any section moves on
+			moved++
+		}
+	}
+	if moved == 0 {
+		t.Error("no section was moved")
+	}
+}

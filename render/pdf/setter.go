@@ -89,7 +89,7 @@ func (t *setter) section(sec report.Section, ends bool) {
 	switch {
 	case len(text) == 0:
 	case ends || len(sheets) > 0:
-		t.closing(last)
+		t.closing(!headed, last)
 	default:
 		last()
 	}
