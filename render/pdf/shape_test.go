@@ -87,7 +87,7 @@ func textOf(r *report.Report, labels bool) []string {
 				for _, s := range b.Steps {
 					add(capital(s.Title), s.ID, s.Symbol, report.Minus(s.Result(r.Units)), report.Minus(s.Verdict(r.Units)), s.Clause, s.Source, s.Branch)
 					if !s.Formula.Passes() || !s.Known {
-						add(s.Symbols(r.Units), report.Minus(s.Numbers(r.Units)))
+						add(s.Symbols(r.Units), report.Minus(s.Numbers(r.Units)), report.Minus(s.Since(r.Units)))
 					}
 					add(s.Verify...)
 					for _, in := range s.Inputs {

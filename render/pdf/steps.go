@@ -86,7 +86,11 @@ func (t *setter) step(s step.Step) {
 		in := s.Symbols(sys)
 		equation(in, false, black, true)
 		written = true
-		if n := s.Numbers(sys); n != in {
+		n := s.Numbers(sys)
+		if why := s.Since(sys); why != "" {
+			n += ", since " + why
+		}
+		if n != in {
 			equation(n, false, black, false)
 		}
 	}

@@ -73,6 +73,9 @@ func (w *writer) stateRow(o, g *step.Step) Row {
 		if columns := valueCounts(o); columns != "" {
 			numbers += " over " + columns
 		}
+		if why := o.Since(w.sys); why != "" {
+			numbers += ", since " + why
+		}
 		if o.Branch != "" {
 			numbers += "; " + o.Branch
 		}

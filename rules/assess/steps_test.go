@@ -247,7 +247,7 @@ func TestStepTexts(t *testing.T) {
 		"rate.age":                    "(E − F)/365.25 | (2026-05-01 − 2001-05-01)/365.25 | 24.999 years | ",
 		"mrt.as_found":                "min(RTbc, RTip) − Or·(StPr + UPr) | min(3.493, 5.000) − 10.000·(0.0540 + 0.1143) | 1.809 mm | 1.809 mm < 2.540 mm: fail",
 		"interval.next_date.as_found": "base + floor(365.25·I + 0.000001) | 2026-05-01 + floor(365.25·5.659 + 0.000001) | 2031-12-28 | ",
-		"shell.tmin":                  "max(2.54, K·D·(H − 0.3048)·if(W = yes, max(G, 1), G)/(S·E)) | max(2.54, 4.9011·6.000·(5.000 − 0.3048)·if(no = yes, max(0.8500, 1), 0.8500)/(162.72·0.7000)) | 2.540 mm | ",
+		"shell.tmin":                  "max(2.54, K·D·(H − 0.3048)·if(W = yes, max(G, 1), G)/(S·E)) | max(2.54, 4.9011·6.000·(5.000 − 0.3048)·0.8500/(162.72·0.7000)) | 2.540 mm | ",
 	} {
 		s := r.Steps.Find(id)
 		if s == nil {

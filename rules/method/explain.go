@@ -183,6 +183,9 @@ func (i Instance) line(symbol string) string {
 	if i.Numbers != "" && i.Numbers+" " != i.Result+" " {
 		t = symbol + " = " + i.Numbers + " = " + i.Result
 	}
+	if i.Since != "" {
+		t += ", since " + i.Since
+	}
 	if i.Verdict != "" {
 		t += "; " + i.Verdict
 	}

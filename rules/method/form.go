@@ -156,6 +156,7 @@ func added(list []string, s string) []string {
 // Instance is a formula with its numbers and what came out.
 type Instance struct {
 	Numbers string
+	Since   string // why a branch was taken
 	Result  string
 	Verdict string
 }
@@ -163,7 +164,7 @@ type Instance struct {
 func instance(s *step.Step) Instance {
 	i := Instance{Result: s.Result(unit.SI), Verdict: s.Verdict(unit.SI)}
 	if s.Known {
-		i.Numbers = s.Numbers(unit.SI)
+		i.Numbers, i.Since = s.Numbers(unit.SI), s.Since(unit.SI)
 	}
 	return i
 }

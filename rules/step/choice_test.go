@@ -27,8 +27,11 @@ func TestChoicesPrintAsWords(t *testing.T) {
 	if got, want := s.Symbols(unit.SI), "if(B = yes, b, m)·if(W = yes, max(G, 1), G) + n·if(n = 1, 1, 0)"; got != want {
 		t.Errorf("symbols\n got %s\nwant %s", got, want)
 	}
-	if got, want := s.Numbers(unit.SI), "if(no = yes, 1, 2)·if(yes = yes, max(0.5, 1), 0.5) + 3·if(3 = 1, 1, 0)"; got != want {
+	if got, want := s.Numbers(unit.SI), "2·max(0.5, 1) + 3·0"; got != want {
 		t.Errorf("numbers\n got %s\nwant %s", got, want)
+	}
+	if got, want := s.Since(unit.SI), "B = no and W = yes and 3 ≠ 1"; got != want {
+		t.Errorf("since\n got %s\nwant %s", got, want)
 	}
 	if got, want := s.Formula.Spreadsheet(func(x string) string { return x }), "IF(B=1,b,m)*IF(W=1,MAX(G,1),G)+n*IF(n=1,1,0)"; got != want {
 		t.Errorf("live formula\n got %s\nwant %s", got, want)

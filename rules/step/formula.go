@@ -255,9 +255,9 @@ const piText = "3.141592653589793"
 // degreeText turns degrees into the angle that sin and cos take.
 const degreeText = "0.017453292519943295"
 
-var precedence = map[string]int{"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "+": 2, "-": 2, "*": 3, "/": 3, "neg": 4, "^": 5}
+var precedence = map[string]int{"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "≠": 1, "+": 2, "-": 2, "*": 3, "/": 3, "neg": 4, "^": 5}
 
-var signs = map[string]string{"+": " + ", "-": " − ", "*": "·", "/": "/", "^": "^", "<": " < ", "<=": " ≤ ", ">": " > ", ">=": " ≥ ", "=": " = "}
+var signs = map[string]string{"+": " + ", "-": " − ", "*": "·", "/": "/", "^": "^", "<": " < ", "<=": " ≤ ", ">": " > ", ">=": " ≥ ", "=": " = ", "≠": " ≠ "}
 
 func (n *node) print(b *strings.Builder, name func(string) string, sheet bool, outer int) {
 	switch n.op {

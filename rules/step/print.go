@@ -33,25 +33,6 @@ func UnitOf(k unit.Kind, s unit.System) string {
 // Symbols is the formula in symbols, in the workbook's unit system.
 func (s Step) Symbols(sys unit.System) string { return s.formula(sys).Text(nil) }
 
-// Numbers is the formula with its inputs' numbers; a column prints as its
-// least, greatest or count by name.
-func (s Step) Numbers(sys unit.System) string {
-	in := make(map[string]Input, len(s.Inputs))
-	for _, i := range s.Inputs {
-		in[i.Symbol] = i
-	}
-	return s.formula(sys).Text(func(symbol string) string {
-		i := in[symbol]
-		switch {
-		case i.Values != nil:
-			return symbol
-		case !i.Known:
-			return symbol
-		}
-		return s.Given(i, sys)
-	})
-}
-
 // Given is an input's number without its unit, and yes or no where the formula
 // only asks whether it is so.
 func (s Step) Given(in Input, sys unit.System) string {
