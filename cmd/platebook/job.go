@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -243,6 +244,9 @@ func (j *job) write(ctx context.Context, o outputs) ([]text.Output, error) {
 	}))
 	if err := g.Wait(); err != nil {
 		rethrow(err)
+		if errors.Is(err, fs.ErrNotExist) && !errors.Is(err, save.ErrGone) { // it was there, or made, before
+			err = fmt.Errorf("the folder %s %w", filepath.ToSlash(dir), save.ErrGone)
+		}
 		return nil, err
 	}
 	return slices.Concat(results, report, page, lists, document), nil

@@ -23,8 +23,9 @@ const most = 99
 //
 // When the target cannot be replaced (it is open elsewhere, or is one of the
 // inputs, also through a link) the file gets a numbered name beside it,
-// NAME (2).xlsx; final is the name it got, for the message. On an error or
-// when ctx ends nothing is left behind and the old target is untouched.
+// NAME (2).xlsx; final is the name it got, for the message, and Kept tells why.
+// On an error or when ctx ends nothing is left behind and the old target is
+// untouched, also when the folder is moved meanwhile (ErrGone).
 func Save(ctx context.Context, path string, inputs []string, write func(io.Writer) error, verify func(path string) error) (final string, err error) {
 	if err := ctx.Err(); err != nil {
 		return "", err
@@ -40,9 +41,12 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 	defer func() {
 		tmp.Close()
 		if final == "" {
-			os.Remove(tmp.Name())
+			if tmp.gone(dir) && ctx.Err() == nil {
+				err = fmt.Errorf("writing %s: the folder %s %w", base, filepath.ToSlash(filepath.Clean(dir)), ErrGone)
+			}
+			tmp.remove()
 		}
-		done(tmp)
+		tmp.done()
 	}()
 	if err := write(&stopping{ctx, tmp}); err != nil {
 		return "", fmt.Errorf("writing %s: %w", base, err)
@@ -64,6 +68,10 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 	return place(tmp.Name(), path, inputs)
 }
 
+// ErrGone says that the folder of a file is not where it was when the file was
+// begun.
+var ErrGone = errors.New("was removed or renamed meanwhile")
+
 // place moves the finished file to the first name that can be taken.
 func place(tmp, path string, inputs []string) (string, error) {
 	var last error
@@ -82,7 +90,7 @@ func place(tmp, path string, inputs []string) (string, error) {
 		if last = keepMode(tmp, target); last != nil {
 			continue
 		}
-		if last = atomic.ReplaceFile(tmp, target); last == nil {
+		if last = move(tmp, target, n > 1); last == nil {
 			syncDir(filepath.Dir(target))
 			return target, nil
 		}
@@ -91,6 +99,22 @@ func place(tmp, path string, inputs []string) (string, error) {
 		last = errors.New("every name beside it is taken")
 	}
 	return "", fmt.Errorf("writing %s: %w", filepath.Base(path), bare(last))
+}
+
+// move gives a finished file its name. A name that must be new is taken as a
+// second name of the file first, which fails when another program took it
+// meanwhile; a file system without second names is trusted with the look that
+// was taken.
+func move(tmp, target string, isNew bool) error {
+	if isNew {
+		switch err := os.Link(tmp, target); {
+		case err == nil:
+			return os.Remove(tmp)
+		case errors.Is(err, fs.ErrExist), exists(target):
+			return err
+		}
+	}
+	return atomic.ReplaceFile(tmp, target)
 }
 
 // numbered is NAME (2).xlsx for n = 2 and the path itself for n = 1.
@@ -111,46 +135,63 @@ func exists(path string) bool {
 // a plain file that is none of the inputs, neither by name nor through a
 // symbolic or hard link.
 func mayReplace(target string, inputs []string) (bool, error) {
-	link, err := os.Lstat(target)
-	if errors.Is(err, fs.ErrNotExist) {
-		return true, nil // nothing there that could be lost, an input neither
-	}
-	if err != nil {
-		return false, err
-	}
-	if !link.Mode().IsRegular() && link.Mode()&fs.ModeSymlink == 0 {
-		return false, nil // a folder or a device
-	}
-	info, err := os.Stat(target)
-	if err != nil {
-		return false, nil // a link that leads nowhere is not ours to break
-	}
-	if !info.Mode().IsRegular() {
-		return false, nil
-	}
-	for _, in := range inputs {
-		other, err := os.Stat(in)
-		if err == nil && os.SameFile(info, other) {
-			return false, nil
-		}
-	}
-	if sameName(target, inputs) {
-		return false, nil
-	}
-	return writable(target), nil
+	why, err := kept(target, inputs)
+	return why == "" && err == nil, err
 }
 
-func sameName(target string, inputs []string) bool {
-	t, err := filepath.Abs(target)
-	if err != nil {
-		return false
+// Kept is why a target is left as it is and a file got a numbered name beside
+// it, to be read behind its name.
+func Kept(target string, inputs []string) string {
+	if why, _ := kept(target, inputs); why != "" {
+		return why
 	}
-	for _, in := range inputs {
-		if i, err := filepath.Abs(in); err == nil && i == t {
-			return true
+	return held
+}
+
+const held = "could not be replaced: it is open in another program or protected"
+
+func kept(target string, inputs []string) (why string, err error) {
+	link, err := os.Lstat(target)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil // nothing there that could be lost, an input neither
+	}
+	if err != nil {
+		return "", err
+	}
+	switch mode := link.Mode(); {
+	case mode.IsDir():
+		return "is a folder", nil
+	case !mode.IsRegular() && mode&fs.ModeSymlink == 0:
+		return "is a pipe or a device", nil
+	}
+	info, err := os.Stat(target)
+	switch {
+	case err != nil:
+		return "is a link that leads nowhere, which is not this program's to break", nil
+	case info.IsDir():
+		return "is a link to a folder", nil
+	case !info.Mode().IsRegular():
+		return "is a link to a pipe or a device", nil
+	}
+	for i, in := range inputs {
+		other, err := os.Stat(in)
+		if err == nil && os.SameFile(info, other) || sameName(target, in) {
+			if i == 0 {
+				return "is the input, which is never written over", nil
+			}
+			return "is another file of this run, which is not written over", nil
 		}
 	}
-	return false
+	if !writable(target) {
+		return held, nil
+	}
+	return "", nil
+}
+
+func sameName(target, input string) bool {
+	t, err := filepath.Abs(target)
+	i, ierr := filepath.Abs(input)
+	return err == nil && ierr == nil && t == i
 }
 
 // writable says whether the old target can be opened for writing: a file that

@@ -26,32 +26,73 @@ var (
 	naming sync.Mutex
 	swept  = map[string]bool{} // folders that were looked through
 	made   int                 // temporary files of this process so far
-	making sync.Map            // temporary files of this process: their paths by their names
+	making sync.Map            // temporary files of this process, by their names
 )
 
+// unfinishedFile is a file on its way to its name, and the folder it was begun
+// in, wherever that goes meanwhile.
+type unfinishedFile struct {
+	*os.File
+	folder *os.Root // nil where the system does not hold it
+}
+
+// remove takes it away.
+func (f *unfinishedFile) remove() {
+	if f.folder == nil || f.folder.Remove(filepath.Base(f.Name())) != nil {
+		_ = os.Remove(f.Name())
+	}
+}
+
+// done forgets it.
+func (f *unfinishedFile) done() {
+	making.Delete(filepath.Base(f.Name()))
+	if f.folder != nil {
+		f.folder.Close()
+	}
+}
+
+// gone says whether the folder is no more where it was.
+func (f *unfinishedFile) gone(dir string) bool {
+	now, err := os.Stat(dir)
+	if err != nil {
+		return errors.Is(err, fs.ErrNotExist)
+	}
+	if f.folder == nil {
+		return false
+	}
+	was, err := f.folder.Stat(".")
+	return err == nil && !os.SameFile(now, was)
+}
+
 // create makes a temporary file in a folder, which is swept before.
-func create(dir, ext string) (*os.File, error) {
+func create(dir, ext string) (*unfinishedFile, error) {
 	naming.Lock()
 	defer naming.Unlock()
 	sweep(dir)
+	folder, err := os.OpenRoot(dir)
+	if err != nil {
+		folder = nil // one may be allowed to write into a folder and not to look into it
+	}
 	for {
 		made++
 		f, err := os.OpenFile(filepath.Join(dir, unfinished(made, ext)), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 		if errors.Is(err, fs.ErrExist) && made < mostLeft {
 			continue
 		}
-		if err == nil {
-			making.Store(filepath.Base(f.Name()), f.Name())
+		if err != nil {
+			if folder != nil {
+				folder.Close()
+			}
+			return nil, err
 		}
-		return f, err
+		u := &unfinishedFile{f, folder}
+		making.Store(filepath.Base(f.Name()), u)
+		return u, nil
 	}
 }
 
 // mostLeft ends the search for a name that is free.
 const mostLeft = 1 << 20
-
-// done forgets a temporary file.
-func done(f *os.File) { making.Delete(filepath.Base(f.Name())) }
 
 // unfinished is the name of the n-th temporary file of this process.
 func unfinished(n int, ext string) string {
@@ -62,8 +103,8 @@ func unfinished(n int, ext string) string {
 // end without finishing them. One that another thread opens meanwhile, or that
 // the system does not let go, is swept by a later run.
 func Abandon() {
-	making.Range(func(_, path any) bool {
-		_ = os.Remove(path.(string))
+	making.Range(func(_, f any) bool {
+		f.(*unfinishedFile).remove()
 		return true
 	})
 }

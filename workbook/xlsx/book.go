@@ -6,6 +6,7 @@
 package xlsx
 
 import (
+	"io/fs"
 	"slices"
 	"sync"
 
@@ -47,7 +48,8 @@ type Book struct {
 	Links      []string // targets of external links: [1] in a formula is Links[0]
 	Sheets     []*Sheet // worksheets in the order of their tabs
 
-	pkg *pack
+	pkg  *pack
+	info fs.FileInfo // of the file as it was read, nil for one in memory
 }
 
 // Property is a custom document property.

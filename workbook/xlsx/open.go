@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -21,35 +22,75 @@ func Open(path string) (*Book, error) {
 	if strings.HasPrefix(name, "~$") {
 		return nil, &finding.Unusable{Rule: "F102", Message: name + " only marks an open workbook", Do: "Give " + strings.TrimPrefix(name, "~$") + "."}
 	}
-	data, err := load(path, name)
+	data, info, err := load(path, name)
 	if err != nil {
 		return nil, err
 	}
 	b, err := OpenBytes(name, data)
 	if b != nil {
-		b.Path = path
+		b.Path, b.info = path, info
 	}
 	return b, err
 }
 
-func load(path, name string) ([]byte, error) {
+// Changed says that another file stands in the place of the one that was read,
+// or that it was written since.
+func (b *Book) Changed() bool {
+	if b.info == nil {
+		return false
+	}
+	now, err := os.Stat(b.Path)
+	return err != nil || !os.SameFile(now, b.info) || written(now, b.info)
+}
+
+func written(a, b fs.FileInfo) bool { return a.Size() != b.Size() || !a.ModTime().Equal(b.ModTime()) }
+
+func load(path, name string) ([]byte, fs.FileInfo, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, cannotOpen(name, err)
+		return nil, nil, cannotOpen(name, err)
 	}
 	switch {
 	case info.IsDir():
-		return nil, noWorkbook(name+" is a folder", "Give the workbook in it, or the folder to `platebook batch`.")
+		return nil, nil, noWorkbook(name+" is a folder", "Give the workbook in it, or the folder to `platebook batch`.")
 	case !info.Mode().IsRegular():
-		return nil, noWorkbook(name+" is no file", orMake)
+		return nil, nil, noWorkbook(name+" is no file", orMake)
 	case info.Size() > MaxUnpacked:
-		return nil, tooLarge("is " + size(uint64(info.Size())) + " long, limit 512 MB")
+		return nil, nil, tooLarge("is " + size(uint64(info.Size())) + " long, limit 512 MB")
 	}
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
-		return nil, cannotOpen(name, err)
+		return nil, nil, cannotOpen(name, err)
 	}
-	return data, nil
+	defer f.Close()
+	return readWhole(f, name)
+}
+
+// readWhole reads a file that nobody writes meanwhile: what is half old and
+// half new would be told as damaged, or worse not at all.
+func readWhole(f *os.File, name string) ([]byte, fs.FileInfo, error) {
+	before, err := f.Stat()
+	if err != nil {
+		return nil, nil, cannotOpen(name, err)
+	}
+	data := make([]byte, before.Size(), before.Size()+512)
+	n, err := io.ReadFull(f, data)
+	if err == nil {
+		var more int
+		more, err = f.Read(data[n:cap(data)])
+		data = data[:n+more]
+	}
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return nil, nil, cannotOpen(name, err)
+	}
+	after, err := f.Stat()
+	if err != nil {
+		return nil, nil, cannotOpen(name, err)
+	}
+	if int64(len(data)) != after.Size() || n != int(before.Size()) || written(before, after) {
+		return nil, nil, &finding.Unusable{Rule: "F101", Message: name + " was written while it was read", Do: "Wait until it is saved or copied completely, run again."}
+	}
+	return data, before, nil
 }
 
 func cannotOpen(name string, err error) error {

@@ -266,3 +266,18 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A file that is not as long as its own entry says was written meanwhile.
+func TestWrittenWhileRead(t *testing.T) {
+	const growing = "/proc/self/maps" // 0 bytes long to its folder, some thousand to who reads it
+	f, err := os.Open(growing)
+	if err != nil {
+		t.Skip(err)
+	}
+	defer f.Close()
+	_, _, err = readWhole(f, "tank.xlsx")
+	var u *finding.Unusable
+	if !errors.As(err, &u) || u.Rule != "F101" || u.Message != "tank.xlsx was written while it was read" {
+		t.Errorf("%v", err)
+	}
+}
