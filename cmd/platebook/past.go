@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"platebook/render/photo"
 	"platebook/rules"
 	"platebook/rules/compare"
 	"platebook/rules/finding"
@@ -91,10 +92,12 @@ func (e *otherFile) Unwrap() error { return e.err }
 // workbook from somebody else must not make the program read other files.
 func beside(dir, name string) (path, why string) {
 	const how = "; put the file beside this workbook, or give both: platebook compare OLD NEW"
-	rel := filepath.FromSlash(strings.ReplaceAll(strings.TrimSpace(name), `\`, "/"))
-	if !filepath.IsLocal(rel) || strings.Contains(rel, ":") {
-		return "", "Previous workbook “" + name + "” leads outside this workbook's folder" + how
+	rel, err := photo.Local(name)
+	if err != nil {
+		why, _ := photo.Advice(err)
+		return "", "Previous workbook “" + name + "” " + why + how
 	}
+	rel = filepath.FromSlash(rel)
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return "", "Previous workbook " + name + " is not beside this workbook"
@@ -104,7 +107,7 @@ func beside(dir, name string) (path, why string) {
 	case errors.Is(err, os.ErrNotExist):
 		return "", "Previous workbook " + name + " is not beside this workbook"
 	case err != nil:
-		return "", "Previous workbook " + name + " leads outside this workbook's folder" + how
+		return "", "Previous workbook " + name + " leads out of this workbook's folder" + how
 	case !info.Mode().IsRegular():
 		return "", "Previous workbook " + name + " is not a file"
 	}

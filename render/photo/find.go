@@ -7,9 +7,11 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
-	"unicode/utf16"
+
+	"platebook/rules/filename"
 )
 
 // folder is the folder beside a workbook in which photos are looked for too.
@@ -62,9 +64,6 @@ func find(root *os.Root, name string) (string, error) {
 // Advice puts that into words. A name that one system would take for something
 // else than the others do is refused on all of them, so that a job does the
 // same on every machine.
-//
-// Source: Microsoft, “Naming Files, Paths, and Namespaces”: names of devices,
-// also with an ending; blanks and full stops at the end of a name are dropped.
 func Local(name string) (string, error) {
 	s := strings.ReplaceAll(strings.TrimSpace(name), `\`, "/")
 	switch {
@@ -72,23 +71,21 @@ func Local(name string) (string, error) {
 		return "", &unfit{"is an empty name", beside}
 	case strings.HasPrefix(s, "/"):
 		return "", &unfit{"is an absolute path: only files in the workbook's folder are read", beside}
-	case strings.ContainsRune(s, ':'):
-		return "", &unfit{"holds a colon: that is a drive, an address or a part of another file", beside}
-	}
-	for _, r := range s {
-		if r < ' ' || r == 0x7F {
-			return "", &unfit{"holds a control character in its name", plainName}
-		}
 	}
 	for _, part := range strings.Split(s, "/") {
-		switch {
-		case part == "..":
+		if part == ".." {
 			return "", errOutside
-		case part == ".":
-		case device(part):
-			return "", &unfit{"is a device to Windows, no file", plainName}
-		case strings.TrimRight(part, ". ") != part:
-			return "", &unfit{"holds a blank or full stop at the end of a name, which Windows drops", plainName}
+		}
+		why := ""
+		if part != "." {
+			why = filename.Odd(part)
+		}
+		switch {
+		case why == "":
+		case strings.ContainsRune(part, ':') && !filename.Control(part):
+			return "", &unfit{why, beside}
+		default:
+			return "", &unfit{why, plainName}
 		}
 	}
 	s = path.Clean(s)
@@ -101,20 +98,6 @@ func Local(name string) (string, error) {
 	return s, nil
 }
 
-// device says whether Windows takes a name for a device, with any extension.
-func device(part string) bool {
-	base, _, _ := strings.Cut(part, ".")
-	base = strings.ToUpper(strings.TrimRight(base, " "))
-	switch base {
-	case "CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$", "CLOCK$":
-		return true
-	}
-	if n := strings.TrimPrefix(strings.TrimPrefix(base, "COM"), "LPT"); n != base {
-		return len([]rune(n)) == 1 && strings.ContainsAny(n, "0123456789¹²³")
-	}
-	return false
-}
-
 // odd is why what is there is no file to be read.
 func odd(info fs.FileInfo) error {
 	if info.IsDir() {
@@ -123,16 +106,10 @@ func odd(info fs.FileInfo) error {
 	return errPlain
 }
 
-// neverThere says of a path that no file on Windows has it, by its letters or
-// their number: that system says so in its own way, where others say that
-// nothing is there.
+// neverThere says of a path that no file on Windows has it: that system says so
+// in its own way, where others say that nothing is there.
 func neverThere(name string) bool {
-	for _, part := range strings.Split(name, "/") {
-		if len(utf16.Encode([]rune(part))) > 255 || strings.ContainsAny(part, `<>"|?*`) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(strings.Split(name, "/"), filename.Barred)
 }
 
 // match finds a plain file, letter for letter or else whatever its case.

@@ -226,17 +226,19 @@ func previous() []Case {
 		return folder(kind, name, Any, says, light, Base, "append Tank | Previous workbook | "+quoted(file)+"\n", more)
 	}
 	return []Case{
-		named("path out", "leads outside", "../old.xlsx", nil),
-		named("absolute path", "leads outside", "/etc/passwd", nil),
-		named("drive", "leads outside", `C:\old.xlsx`, nil),
-		named("other machine", "leads outside", `\\server\share\old.xlsx`, nil),
-		named("page", "leads outside", "https://evil.example/old.xlsx", nil),
-		named("device", "NUL", "NUL", nil),
+		named("path out", "leads out of", "../old.xlsx", nil),
+		named("absolute path", "is an absolute path", "/etc/passwd", nil),
+		named("drive", "holds a colon", `C:\old.xlsx`, nil),
+		named("other machine", "is an absolute path", `\\server\share\old.xlsx`, nil),
+		named("page", "holds a colon", "https://evil.example/old.xlsx", nil),
+		named("device", "“NUL” is a device to Windows", "NUL", nil),
+		named("device with an ending", "is a device to Windows", "Com1.xlsx", nil),
+		named("full stop at the end", "Windows drops", "old.xlsx.", nil),
 		named("formula", "", `=EVIL()`, nil),
 		named("the workbook itself", "", input, nil),
 		named("folder", "is not a file", "old.xlsx", func(dir string) error { return os.Mkdir(filepath.Join(dir, "old.xlsx"), 0o777) }),
 		named("pipe", "is not a file", "old.xlsx", func(dir string) error { return pipe(filepath.Join(dir, "old.xlsx")) }),
-		named("link out", "leads outside", "old.xlsx", func(dir string) error {
+		named("link out", "leads out of", "old.xlsx", func(dir string) error {
 			return os.Symlink("/etc/passwd", filepath.Join(dir, "old.xlsx"))
 		}),
 		named("link that goes round", "", "old.xlsx", func(dir string) error { return os.Symlink("old.xlsx", filepath.Join(dir, "old.xlsx")) }),

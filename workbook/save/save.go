@@ -10,9 +10,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/natefinch/atomic"
+
+	"platebook/rules/filename"
+	"platebook/rules/finding"
 )
 
 // most is how many numbered names are tried beside a target.
@@ -33,6 +37,9 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 	dir, base := filepath.Split(path)
 	if dir == "" {
 		dir = "."
+	}
+	if err := nameable(base, runtime.GOOS == "windows"); err != nil {
+		return "", err
 	}
 	tmp, err := create(dir, filepath.Ext(base))
 	if err != nil {
@@ -71,6 +78,23 @@ func Save(ctx context.Context, path string, inputs []string, write func(io.Write
 // ErrGone says that the folder of a file is not where it was when the file was
 // begun.
 var ErrGone = errors.New("was removed or renamed meanwhile")
+
+// nameable refuses a name under which a file would not be a file of its own: on
+// Windows a device, a stream in another file, perhaps the input, or one whose
+// end is dropped. Elsewhere it is a name as any other.
+func nameable(base string, windows bool) error {
+	if !windows {
+		return nil
+	}
+	why := filename.Odd(base)
+	if why == "" && filename.Barred(base) {
+		why = "holds a letter that no file has, or too many of them"
+	}
+	if why == "" {
+		return nil
+	}
+	return &finding.Unusable{Message: fmt.Sprintf("%q cannot be written: it %s", base, why), Do: "Give the workbook another name, run again."}
+}
 
 // place moves the finished file to the first name that can be taken.
 func place(tmp, path string, inputs []string) (string, error) {

@@ -10,6 +10,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"platebook/rules/finding"
 )
 
 func put(text string) func(io.Writer) error {
@@ -154,4 +156,23 @@ func TestLeftFilesAreRemoved(t *testing.T) {
 		t.Fatal(err)
 	}
 	only(t, dir, busy, other, ".platebook-", "a.pdf", "notes.txt")
+}
+
+// On Windows no output is a device, a stream in the input, or a file whose name
+// loses its end.
+func TestNameable(t *testing.T) {
+	for _, name := range []string{"NUL.results.xlsx", "com1.report.pdf", "aux .floor.html", "tank.xlsx:s.results.xlsx", "tank.results.xlsx.", "a?.xlsx"} {
+		var u *finding.Unusable
+		if err := nameable(name, true); !errors.As(err, &u) || u.Do == "" {
+			t.Errorf("%s on Windows: %v", name, err)
+		}
+		if err := nameable(name, false); err != nil {
+			t.Errorf("%s elsewhere: %v", name, err)
+		}
+	}
+	for _, name := range []string{"tank.results.xlsx", "tank.results (2).xlsx", "console.report.pdf"} {
+		if err := nameable(name, true); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
 }
