@@ -43,6 +43,7 @@ func Rows(in *inspection.Inspection, plan *floor.Plan, photos Photos, earlier ..
 	j.sides()
 	j.unlikeTheRest()
 	j.noExtent()
+	j.largerThanPlate()
 	j.throughCoating()
 	j.nominalInDoubt()
 	j.drawnSeries()

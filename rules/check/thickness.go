@@ -435,6 +435,33 @@ func (j *judge) noExtent() {
 	}
 }
 
+// largerThanPlate looks for extents that the plate has no room for (R318). They
+// count as they are: a row is per plate, and more metal is lost by them, not
+// less.
+func (j *judge) largerThanPlate() {
+	tol := j.in.Criteria.Number("Position tolerance")
+	for i := range j.in.Indications {
+		r := &j.in.Indications[i]
+		at := j.plate(r.Plate)
+		if at < 0 {
+			continue
+		}
+		p := &j.in.Plates[at]
+		for _, e := range []struct {
+			name     string
+			own, all *inspection.Length
+		}{{"Length", &r.Length, &p.Length}, {"Width", &r.Width, &p.Width}} {
+			if !e.own.OK() || !e.all.OK() || atMost(float64(e.own.Value), float64(e.all.Value)+tol) {
+				continue
+			}
+			h := onRow("R318", "Indications", &r.Row, e.own.Ref, r.ID.Ref, e.own.Text, "%s %s on plate %s, %s", e.name, j.size(float64(e.own.Value)), p.Label.Text, j.size(float64(e.all.Value)))
+			h.Related = see(strings.ToLower(e.name), e.all.Ref)
+			j.put(h)
+			break
+		}
+	}
+}
+
 // sides judges what side a row claims (R313, R314).
 func (j *judge) sides() {
 	for i := range j.in.Indications {

@@ -121,4 +121,11 @@ var thicknessRules = []Rule{
 		Before: "14 values read through coating", After: "confirmed: coating taken off by echo-to-echo",
 		Do: "Confirm that metal alone was read.",
 	},
+	{
+		Code: "R318", Title: "larger than its plate", Class: Warning, Per: PerRow,
+		What:   "an indication's Length or Width is over the plate's own by more than the Position tolerance",
+		Why:    "a unit or a digit may have slipped; patches, zones and rates follow the extent as it stands",
+		Before: "Length 36500 on a plate of 3650 mm", After: "Length 365",
+		Do: "Check the unit, digits, plate.",
+	},
 }
