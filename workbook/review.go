@@ -2,7 +2,9 @@ package workbook
 
 import (
 	"context"
+	"errors"
 	"slices"
+	"sort"
 	"strings"
 
 	"platebook/rules"
@@ -50,7 +52,7 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 		return nil, err
 	}
 	r := &review.Review{Unseen: unseen, Answers: review.Stale(a.Findings)}
-	v := &reviewer{r: r, book: b, draft: draft, on: newDependence(draft, b.File), moved: map[string]*rowMap{}}
+	v := &reviewer{r: r, book: b, draft: draft, on: newDependence(draft, b.File), moved: map[string]*rowMap{}, outlines: map[string]*outline{}, drawnAt: map[drawnRow][]int{}}
 	if err := v.findRenamed(was.Sheets); err != nil {
 		return nil, err
 	}
@@ -61,11 +63,14 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 			return nil, err
 		}
 	}
+	if err := v.draw(sample); err != nil {
+		return nil, err
+	}
 	if err := v.sheets(ctx); err != nil {
 		return nil, err
 	}
 	v.since()
-	v.draw(sample)
+	v.tellSample()
 	return r, nil
 }
 
@@ -92,6 +97,10 @@ type reviewer struct {
 	on    *dependence
 	moved map[string]*rowMap // of the sheets whose rows have moved
 
+	outlines map[string]*outline
+	drawn    []drawn
+	drawnAt  map[drawnRow][]int
+
 	renamed map[string]string // sheets of results → what the person called them since
 	missing []string          // sheets of results that are gone
 	resting int               // results whose formula read a sheet that is gone
@@ -106,15 +115,17 @@ func (v *reviewer) sheets(ctx context.Context) error {
 		if s == nil {
 			continue // told at the end
 		}
+		if !strings.HasPrefix(name, "Findings") {
+			if err := v.sheet(name, s); err != nil {
+				return err
+			}
+			continue
+		}
 		g, err := s.Read()
 		if err != nil {
 			return err
 		}
-		if strings.HasPrefix(name, "Findings") {
-			v.findings(name, g)
-			continue
-		}
-		v.sheet(name, g)
+		v.findings(name, g)
 	}
 	v.tellSheets()
 	for _, name := range v.book.Results {
@@ -144,54 +155,178 @@ func rowName(text func(col int) string, steps bool) string {
 	return text(1)
 }
 
-// aligned are the new rows of a sheet of results, what tells each from others,
-// and which stored row each one is.
-func (v *reviewer) aligned(name string, g *xlsx.Grid) (rows []xlsx.WrittenRow, now []string, pairs []pair, moved map[int]bool) {
-	steps := strings.HasPrefix(name, "Calculation")
-	rows = v.draft.NewSheet(name).Written()
-	stored := make([]string, len(g.Rows))
-	for i := range g.Rows {
-		stored[i] = rowName(func(col int) string { return shownText(g.Rows[i].Cell(col).Raw) }, steps)
-	}
-	now = make([]string, len(rows))
-	for i := range rows {
-		now[i] = rowName(func(col int) string { return writtenText(find(rows[i], col)) }, steps)
-	}
-	pairs = align(stored, now)
-	moved = v.reorder(pairs, g, rows)
-	pairs = slices.DeleteFunc(pairs, func(p pair) bool { return p.a < 0 && p.b < 0 })
-	return rows, now, zipped(pairs), moved
+// outline is a sheet of results as it is stored and as it comes out now: which
+// rows there are, and which stored row each new one is. Of the cells it holds
+// what tells one row from others.
+type outline struct {
+	stored, now []rowMark
+	pairs       []pair
+	moved       map[int]bool // new rows that stand elsewhere
 }
 
-func (v *reviewer) sheet(name string, g *xlsx.Grid) {
-	rows, now, pairs, moved := v.aligned(name, g)
-	if len(moved) > 0 {
-		v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "the rows of sheet "+name, count(len(moved), "row")+" in another place", "the order of the input")
+// rowMark is a row by its number and name, and by its first two cells.
+type rowMark struct {
+	number int
+	name   string
+	first  string
+	heads  bool // it holds the headers of a table
+	live   int  // its cells that hold a number by a formula
+}
+
+func (v *reviewer) outline(name string, s *xlsx.Sheet) (*outline, error) {
+	if o := v.outlines[name]; o != nil {
+		return o, nil
 	}
-	heads := map[int]string{}
-	for _, p := range pairs {
-		switch {
-		case p.a < 0 && ofRecord(name, now[p.b]), p.b < 0 && ofRecord(name, rowName(func(col int) string { return g.Rows[p.a].Cell(col).Text }, false)):
-		case p.a < 0:
-			row := rows[p.b]
-			takeHeads(heads, row)
-			first := row.Cells[0]
-			v.differ(finding.Ref{Sheet: name, Col: first.Col, Row: row.Number}, finding.Ref{Sheet: name, Col: first.Col, Row: row.Number},
-				"a row", "", writtenText(first))
-		case p.b < 0:
-			row := g.Rows[p.a]
-			if !allBlank(row) {
-				first := firstFilled(&row)
-				v.differ(finding.Ref{Sheet: name, Col: first.Col, Row: row.Number}, finding.Ref{}, "a row", shownText(first.Raw), "")
-			}
-		default:
-			takeHeads(heads, rows[p.b])
-			if strings.HasPrefix(name, "Record") && slices.Contains(recordRows, now[p.b]) || ofRecord(name, now[p.b]) {
-				continue
-			}
-			v.row(name, heads, g.Rows[p.a], rows[p.b])
+	o, steps := &outline{}, strings.HasPrefix(name, "Calculation")
+	err := s.Each(func() { o.stored = nil }, func(row *xlsx.Row) error {
+		o.stored = append(o.stored, markOf(row.Number, steps, func(col int) string { return shownText(row.Cell(col).Raw) }))
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	o.now = nowOutline(v.draft.NewSheet(name))
+	names := func(list []rowMark) []string {
+		out := make([]string, len(list))
+		for i := range list {
+			out[i] = list[i].name
+		}
+		return out
+	}
+	pairs := align(names(o.stored), names(o.now))
+	o.moved = reorder(pairs, o.stored, o.now)
+	o.pairs = zipped(slices.DeleteFunc(pairs, func(p pair) bool { return p.a < 0 && p.b < 0 }))
+	v.outlines[name] = o
+	return o, nil
+}
+
+// nowOutline are the rows of a new sheet of results.
+func nowOutline(s *xlsx.NewSheet) (list []rowMark) {
+	steps := strings.HasPrefix(s.Name, "Calculation")
+	for row := range s.EachWritten() {
+		m := markOf(row.Number, steps, func(col int) string { return writtenText(find(row, col)) })
+		m.heads, m.live = isHead(row), live(row)
+		list = append(list, m)
+	}
+	return list
+}
+
+// markOf keeps nothing of a row but what it returns.
+func markOf(number int, steps bool, text func(col int) string) rowMark {
+	m := rowMark{number: number, first: text(1) + "\x00" + text(2)}
+	if m.name = m.first[:strings.IndexByte(m.first, 0)]; steps {
+		m.name = rowName(text, true)
+	}
+	return m
+}
+
+func (v *reviewer) sheet(name string, s *xlsx.Sheet) error {
+	o, err := v.outline(name, s)
+	if err != nil {
+		return err
+	}
+	draft := v.draft.NewSheet(name)
+	if len(o.moved) > 0 {
+		v.differ(finding.Ref{Sheet: name}, finding.Ref{}, "the rows of sheet "+name, count(len(o.moved), "row")+" in another place", "the order of the input")
+	}
+	pairOf := make([]int, len(o.stored)) // of each stored row, which pair it is in
+	for i, p := range o.pairs {
+		if p.a >= 0 {
+			pairOf[p.a] = i
 		}
 	}
+	heads := o.headers(draft, name)
+	before, resting, told := *v.r, v.resting, len(v.r.Differences)
+	var of []int // of each difference from there on, which pair it is of
+	i := 0
+	err = s.Each(func() {
+		i, of = 0, of[:0]
+		v.r.Compared, v.r.Unstored, v.r.Differences, v.resting = before.Compared, before.Unstored, before.Differences, resting
+	}, func(row *xlsx.Row) error {
+		if i == len(o.stored) || o.stored[i].number != row.Number {
+			return errors.New(name + " reads otherwise than before")
+		}
+		v.store(name, row)
+		n := pairOf[i]
+		i++
+		switch p := o.pairs[n]; {
+		case p.b < 0 && ofRecord(name, row.Cell(1).Text):
+		case p.b < 0:
+			if !allBlank(*row) {
+				first := firstFilled(row)
+				v.differ(finding.Ref{Sheet: name, Col: first.Col, Row: row.Number}, finding.Ref{}, "a row", shownText(first.Raw), "")
+			}
+		case strings.HasPrefix(name, "Record") && slices.Contains(recordRows, o.now[p.b].name) || ofRecord(name, o.now[p.b].name):
+		default:
+			v.row(name, heads.at(n), *row, draft.WrittenRow(o.now[p.b].number))
+		}
+		for told+len(of) < len(v.r.Differences) {
+			of = append(of, n)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if i < len(o.stored) {
+		return errors.New(name + " reads otherwise than before")
+	}
+	for n, p := range o.pairs {
+		if p.a >= 0 || ofRecord(name, o.now[p.b].name) {
+			continue
+		}
+		first := draft.WrittenRow(o.now[p.b].number).Cells[0]
+		at := finding.Ref{Sheet: name, Col: first.Col, Row: o.now[p.b].number}
+		v.differ(at, at, "a row", "", writtenText(first))
+		of = append(of, n)
+	}
+	sort.Stable(byPair{of, v.r.Differences[told:]})
+	return nil
+}
+
+// byPair puts differences in the order of the rows they are of.
+type byPair struct {
+	of   []int
+	list []review.Difference
+}
+
+func (b byPair) Len() int           { return len(b.of) }
+func (b byPair) Less(i, j int) bool { return b.of[i] < b.of[j] }
+func (b byPair) Swap(i, j int) {
+	b.of[i], b.of[j] = b.of[j], b.of[i]
+	b.list[i], b.list[j] = b.list[j], b.list[i]
+}
+
+// headings are the headers that hold from one pair of rows on.
+type headings []struct {
+	from  int
+	heads map[int]string
+}
+
+// headers are those of a sheet of results, table by table.
+func (o *outline) headers(draft *xlsx.NewSheet, name string) headings {
+	var list headings
+	for i, p := range o.pairs {
+		if p.b < 0 || !o.now[p.b].heads || p.a < 0 && ofRecord(name, o.now[p.b].name) {
+			continue
+		}
+		heads := map[int]string{}
+		takeHeads(heads, draft.WrittenRow(o.now[p.b].number))
+		list = append(list, struct {
+			from  int
+			heads map[int]string
+		}{i, heads})
+	}
+	return list
+}
+
+// at are the headers of a pair of rows.
+func (h headings) at(pair int) map[int]string {
+	n := sort.Search(len(h), func(i int) bool { return h[i].from > pair })
+	if n == 0 {
+		return nil
+	}
+	return h[n-1].heads
 }
 
 func allBlank(r xlsx.Row) bool {
@@ -199,13 +334,17 @@ func allBlank(r xlsx.Row) bool {
 }
 
 func takeHeads(heads map[int]string, row xlsx.WrittenRow) {
-	if !slices.ContainsFunc(row.Cells, func(c xlsx.Written) bool { return c.Style.Heads() }) {
+	if !isHead(row) {
 		return
 	}
 	clear(heads)
 	for _, c := range row.Cells {
-		heads[c.Col] = oneLine(c.Text)
+		heads[c.Col] = oneLine(c.Plain())
 	}
+}
+
+func isHead(row xlsx.WrittenRow) bool {
+	return slices.ContainsFunc(row.Cells, func(c xlsx.Written) bool { return c.Style.Heads() })
 }
 
 func find(row xlsx.WrittenRow, col int) xlsx.Written {

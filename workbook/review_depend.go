@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,89 +14,376 @@ import (
 )
 
 // dependence follows the formulas of the result sheets down to the person's
-// cells.
+// cells. What a row's formulas name is found out when it is first asked for.
 type dependence struct {
-	cells map[finding.Ref]string // formulas of the result cells
-	links map[string]map[int][]string
-	order map[string]int // sheets of the workbook as they stand
+	sheets []*traced // by number; nil for one of the person's
+	names  []string
+	number map[string]int
+	order  map[string]int // sheets of the workbook as they stand
+	seen   spotSet
+	queue  []spot
+
+	hubs   map[spot]*behind
+	joined map[string]*behind // of several hubs, by their places
+	kept   int                // places in them
+	words  map[[review.MostInputs]spot][]string
+
+	looked int // cells looked at: the work
 }
 
+// traced is a sheet of results.
+type traced struct {
+	sheet *xlsx.NewSheet
+	links func(row int) []string
+	rows  [][]spot // by number
+}
+
+// spot is a cell in few bits: the number of its sheet, its row, its column.
+type spot uint64
+
+const (
+	colBits = 15
+	rowBits = 24
+
+	toLast spot = 1 << 63 // a corner that begins a range, before the one that ends it
+)
+
+func (p spot) col() int   { return int(p & (1<<colBits - 1)) }
+func (p spot) row() int   { return int(p >> colBits & (1<<rowBits - 1)) }
+func (p spot) sheet() int { return int(p &^ toLast >> (colBits + rowBits)) }
+
 func newDependence(d *xlsx.Draft, file *xlsx.Book) *dependence {
-	p := &dependence{cells: map[finding.Ref]string{}, links: map[string]map[int][]string{}, order: map[string]int{}}
+	p := &dependence{number: map[string]int{}, order: map[string]int{}, hubs: map[spot]*behind{}, joined: map[string]*behind{}, words: map[[review.MostInputs]spot][]string{}}
 	for i, s := range file.Sheets {
 		p.order[s.Name] = i + 1
 	}
 	for _, name := range d.Sheets() {
 		s := d.NewSheet(name)
-		p.links[name] = s.RowLinks()
-		for _, row := range s.Written() {
-			for _, c := range row.Cells {
-				if c.Formula != "" {
-					p.cells[finding.Ref{Sheet: name, Col: c.Col, Row: row.Number}] = c.Formula
-				}
+		n := p.sheetNumber(name)
+		p.sheets[n] = &traced{sheet: s, links: s.RowLinks(), rows: make([][]spot, s.Next())}
+	}
+	return p
+}
+
+// sheetNumber numbers sheets as they are named.
+func (p *dependence) sheetNumber(name string) int {
+	n, ok := p.number[name]
+	if !ok {
+		n = len(p.names)
+		p.number[name] = n
+		p.names, p.sheets = append(p.names, name), append(p.sheets, nil)
+	}
+	return n
+}
+
+func (p *dependence) spotOf(sheet string, col, row int) spot {
+	return spot(p.sheetNumber(sheet))<<(colBits+rowBits) | spot(row)<<colBits | spot(col)
+}
+
+func (p *dependence) ref(at spot) finding.Ref {
+	return finding.Ref{Sheet: p.names[at.sheet()], Col: at.col(), Row: at.row()}
+}
+
+// namedBy appends the cells and ranges that a formula names.
+func (p *dependence) namedBy(list []spot, formula, home string) []spot {
+	for _, n := range namedIn(formula) {
+		sheet := n.sheet
+		if sheet == "" {
+			sheet = home
+		}
+		from := p.spotOf(sheet, columnNumber(n.col), n.row)
+		if n.lastCol == "" {
+			list = append(list, from)
+			continue
+		}
+		list = append(list, from|toLast, p.spotOf(sheet, columnNumber(n.lastCol), n.lastRow))
+	}
+	return list
+}
+
+// row gives what the cells of a row of results name: for each with a formula
+// its column and how many places follow, for all others as column 0 what the
+// row leads to.
+func (p *dependence) row(t *traced, number int) []spot {
+	if number >= len(t.rows) {
+		return nil
+	}
+	if t.rows[number] != nil {
+		return t.rows[number]
+	}
+	list := []spot{0}
+	for _, target := range t.links(number) {
+		for _, to := range p.namedBy(nil, target, t.sheet.Name) {
+			if p.sheets[to.sheet()] == nil {
+				list = append(list, to)
 			}
 		}
 	}
-	return p
+	list[0] = spot(len(list)-1) << colBits
+	for _, c := range t.sheet.WrittenRow(number).Cells {
+		if c.Formula == "" {
+			continue
+		}
+		at := len(list)
+		list = p.namedBy(append(list, 0), c.Formula, t.sheet.Name)
+		list[at] = spot(c.Col) | spot(len(list)-1-at)<<colBits
+	}
+	t.rows[number] = slices.Clip(list)
+	return list
+}
+
+// names are the cells and ranges that a cell of results rests on directly.
+func (p *dependence) namesOf(at spot) []spot {
+	list := p.row(p.sheets[at.sheet()], at.row())
+	if len(list) == 0 {
+		return nil
+	}
+	linked := list[1 : 1+list[0].row()]
+	for list = list[len(linked)+1:]; len(list) > 0; {
+		n := list[0].row()
+		if list[0].col() == at.col() {
+			return list[1 : 1+n]
+		}
+		list = list[1+n:]
+	}
+	return linked
 }
 
 // mostFollowed bounds how many cells are looked at behind one result.
 const mostFollowed = 200_000
 
-// of gives the person's cells that a result rests on, as they stand in the
-// workbook. A result without a formula rests on what its row leads to.
-func (p *dependence) of(ref finding.Ref) []finding.Ref {
-	seen := map[finding.Ref]bool{ref: true}
-	var inputs []finding.Ref
-	queue := []finding.Ref{ref}
-	look := func(r finding.Ref) {
-		if len(seen) < mostFollowed && !seen[r] {
-			seen[r] = true
-			queue = append(queue, r)
+// behind is what a result rests on: the person's cells, as they stand in the
+// workbook, and how many cells lie between and under it.
+type behind struct {
+	inputs []spot
+	cells  int
+}
+
+// A hub is a cell that reads a long range: many results rest on the same few,
+// and what lies behind one is found once.
+const (
+	hubRange = 64        // cells of its range
+	mostKept = 4_000_000 // places kept of all hubs
+)
+
+// long says whether there is a long range among what a cell names.
+func long(names []spot) bool {
+	for i, n := range names {
+		if n&toLast != 0 && names[i+1].row()-n.row() >= hubRange {
+			return true
 		}
 	}
-	for len(queue) > 0 {
-		r := queue[0]
-		queue = queue[1:]
-		own := p.links[r.Sheet]
-		formula := p.cells[r]
-		switch {
-		case own == nil:
-			inputs = append(inputs, r)
-		case formula != "":
-			references(formula, r.Sheet, look)
-		default:
-			for _, target := range own[r.Row] {
-				references(target, r.Sheet, func(to finding.Ref) {
-					if p.links[to.Sheet] == nil {
-						look(to)
-					}
-				})
+	return false
+}
+
+// follow finds what a result rests on. With hubs it goes no further than to
+// those, and gives them.
+func (p *dependence) follow(from spot, hubs bool) (b behind, met []spot) {
+	p.seen.clear()
+	p.seen.add(from)
+	p.queue = append(p.queue[:0], from)
+	look := func(r spot) {
+		if p.seen.n < mostFollowed && p.seen.add(r) {
+			p.queue = append(p.queue, r)
+		}
+	}
+	for i := 0; i < len(p.queue); i++ {
+		at := p.queue[i]
+		if p.sheets[at.sheet()] == nil {
+			b.inputs = append(b.inputs, at)
+			continue
+		}
+		names := p.namesOf(at)
+		if hubs && at != from && long(names) {
+			met = append(met, at)
+			continue
+		}
+		for k := 0; k < len(names); k++ {
+			n := names[k]
+			if n&toLast == 0 {
+				look(n)
+				continue
+			}
+			first := n &^ toLast
+			k++
+			last := names[k]
+			for row := first.row(); row <= last.row(); row++ {
+				for col := first.col(); col <= last.col(); col++ {
+					look(spot(first.sheet())<<(colBits+rowBits) | spot(row)<<colBits | spot(col))
+				}
 			}
 		}
 	}
-	slices.SortFunc(inputs, func(a, b finding.Ref) int {
-		if d := p.order[a.Sheet] - p.order[b.Sheet]; d != 0 {
-			return d
-		}
-		if d := strings.Compare(a.Sheet, b.Sheet); d != 0 {
-			return d
-		}
-		if a.Row != b.Row {
-			return a.Row - b.Row
-		}
-		return a.Col - b.Col
-	})
-	return inputs
+	p.looked += len(p.queue)
+	b.cells = p.seen.n
+	slices.SortFunc(b.inputs, p.compare)
+	return b, met
 }
 
-// named is the first of the inputs in words, and how many more there are.
-func (p *dependence) inWords(ref finding.Ref) (list []string, more int) {
-	all := p.of(ref)
-	for _, r := range all[:min(len(all), review.MostInputs)] {
-		list = append(list, r.String())
+// compare puts cells in the order in which they stand in the workbook.
+func (p *dependence) compare(a, b spot) int {
+	x, y := a.sheet(), b.sheet()
+	if x == y {
+		return cmp.Compare(a, b)
 	}
-	return list, len(all) - len(list)
+	return cmp.Or(p.order[p.names[x]]-p.order[p.names[y]], strings.Compare(p.names[x], p.names[y]))
+}
+
+// inputs gives the person's cells that a result rests on, as they stand in the
+// workbook, in two lists that may share some. A result without a formula rests
+// on what its row leads to.
+func (p *dependence) inputs(from spot) (own, shared []spot) {
+	b, met := p.follow(from, true)
+	if len(met) == 0 {
+		return b.inputs, nil
+	}
+	all, ok := p.hub(met)
+	if !ok || b.cells+all.cells >= mostFollowed { // the bound may have been met
+		b, _ = p.follow(from, false)
+		return b.inputs, nil
+	}
+	return b.inputs, all.inputs
+}
+
+// hub is what lies behind some hubs together; ok is false when too much is
+// kept already.
+func (p *dependence) hub(met []spot) (all *behind, ok bool) {
+	slices.Sort(met)
+	if len(met) > 1 {
+		key := fmt.Sprint(met)
+		if all = p.joined[key]; all != nil {
+			return all, true
+		}
+		all = &behind{}
+		for _, at := range met {
+			one, ok := p.hub([]spot{at})
+			if !ok {
+				return all, false
+			}
+			all.cells += one.cells
+			all.inputs = p.union(all.inputs, one.inputs)
+			if all.cells >= mostFollowed {
+				return all, false
+			}
+		}
+		p.joined[key] = all
+		p.kept += len(all.inputs)
+		return all, true
+	}
+	if all = p.hubs[met[0]]; all != nil {
+		return all, true
+	}
+	if p.kept > mostKept {
+		return &behind{}, false
+	}
+	one, _ := p.follow(met[0], false)
+	if one.cells >= mostFollowed {
+		one.inputs = nil
+	}
+	p.hubs[met[0]] = &one
+	p.kept += len(one.inputs)
+	return &one, true
+}
+
+// union merges two lists in order.
+func (p *dependence) union(a, b []spot) []spot {
+	out := make([]spot, 0, len(a)+len(b))
+	for len(a) > 0 || len(b) > 0 {
+		var next spot
+		next, a, b = p.first(a, b)
+		out = append(out, next)
+	}
+	return out
+}
+
+// first takes the first of two lists in order, out of both.
+func (p *dependence) first(a, b []spot) (next spot, restA, restB []spot) {
+	switch {
+	case len(b) == 0:
+		return a[0], a[1:], b
+	case len(a) == 0:
+		return b[0], a, b[1:]
+	}
+	switch d := p.compare(a[0], b[0]); {
+	case d < 0:
+		return a[0], a[1:], b
+	case d > 0:
+		return b[0], a, b[1:]
+	}
+	return a[0], a[1:], b[1:]
+}
+
+// of gives the person's cells that a result rests on.
+func (p *dependence) of(ref finding.Ref) []finding.Ref {
+	var list []finding.Ref
+	for _, at := range p.union(p.inputs(p.spotOf(ref.Sheet, ref.Col, ref.Row))) {
+		list = append(list, p.ref(at))
+	}
+	return list
+}
+
+// inWords is the first of the inputs in words, and how many more there are.
+// Results that rest on the same first ones share their list.
+func (p *dependence) inWords(ref finding.Ref) (list []string, more int) {
+	own, shared := p.inputs(p.spotOf(ref.Sheet, ref.Col, ref.Row))
+	more = len(own) + len(shared)
+	for _, at := range own {
+		if _, twice := slices.BinarySearchFunc(shared, at, p.compare); twice {
+			more--
+		}
+	}
+	var key [review.MostInputs]spot
+	n := 0
+	for ; n < len(key) && len(own)+len(shared) > 0; n++ {
+		key[n], own, shared = p.first(own, shared)
+	}
+	more -= n
+	if list, ok := p.words[key]; ok {
+		return list, more
+	}
+	for _, at := range key[:n] {
+		list = append(list, p.ref(at).String())
+	}
+	if len(p.words) < mostWords {
+		p.words[key] = list
+	}
+	return list, more
+}
+
+const mostWords = 10_000 // lists of inputs kept in words
+
+// spotSet is a set of spots that is emptied in no time.
+type spotSet struct {
+	keys []spot
+	when []uint32
+	now  uint32
+	n    int
+}
+
+const spotSlots = 1 << 19 // more than twice mostFollowed
+
+func (s *spotSet) clear() {
+	if s.keys == nil {
+		s.keys, s.when = make([]spot, spotSlots), make([]uint32, spotSlots)
+	}
+	s.n = 0
+	if s.now++; s.now == 0 {
+		clear(s.when)
+		s.now = 1
+	}
+}
+
+// add says whether a spot is new to it.
+func (s *spotSet) add(p spot) bool {
+	at := uint64(p) * 0x9e3779b97f4a7c15 >> (64 - 19)
+	for ; s.when[at] == s.now; at = (at + 1) % spotSlots {
+		if s.keys[at] == p {
+			return false
+		}
+	}
+	s.keys[at], s.when[at] = p, s.now
+	s.n++
+	return true
 }
 
 // reference is a text in quotes, or a cell or a range, with its sheet.
@@ -130,27 +419,6 @@ func namedIn(formula string) []named {
 		out = append(out, n)
 	}
 	return out
-}
-
-// references calls f for each cell that a formula names; a range is each of
-// its cells.
-func references(formula, home string, f func(finding.Ref)) {
-	for _, n := range namedIn(formula) {
-		sheet := n.sheet
-		if sheet == "" {
-			sheet = home
-		}
-		col := columnNumber(n.col)
-		lastCol, lastRow := col, n.row
-		if n.lastCol != "" {
-			lastCol, lastRow = columnNumber(n.lastCol), n.lastRow
-		}
-		for r := n.row; r <= lastRow; r++ {
-			for c := col; c <= lastCol; c++ {
-				f(finding.Ref{Sheet: sheet, Col: c, Row: r})
-			}
-		}
-	}
 }
 
 func isWord(c byte) bool {

@@ -15,7 +15,7 @@ func (v *reviewer) findings(name string, g *xlsx.Grid) {
 	type entry struct{ severity, message string }
 	now := map[string]entry{}
 	var keys []string
-	for _, row := range v.draft.NewSheet(name).Written() {
+	for row := range v.draft.NewSheet(name).EachWritten() {
 		if row.Number <= headFindings || find(row, findRule).Text == "" || find(row, findRule).Text == "F204" {
 			continue
 		}

@@ -64,25 +64,29 @@ func cutPrints(all string) (parts []string, ok bool) {
 	return parts, !slices.ContainsFunc(parts, func(p string) bool { return len(p) > mostPrinted })
 }
 
-// recordedPrints reads the fingerprints of a Record sheet; a sheet whose own
-// are damaged has none.
-func recordedPrints(g *xlsx.Grid) map[string][]xlsx.Printed {
-	prints, damaged := map[string][]xlsx.Printed{}, map[string]bool{}
+// recordedPrints are the fingerprints in a Record sheet, sheet by sheet.
+func recordedPrints(g *xlsx.Grid) map[string][]string {
+	prints := map[string][]string{}
 	for i := range g.Rows {
 		sheet, ok := strings.CutPrefix(g.Rows[i].Cell(1).Text, recordPrints)
-		if !ok || g.Rows[i].Cell(2).Text == "" {
-			continue
-		}
-		rows, err := xlsx.ParseFingerprints(g.Rows[i].Cell(2).Text)
-		damaged[sheet] = damaged[sheet] || err != nil
-		prints[sheet] = append(prints[sheet], rows...)
-	}
-	for sheet, bad := range damaged {
-		if bad {
-			delete(prints, sheet)
+		if text := g.Rows[i].Cell(2).Text; ok && text != "" {
+			prints[sheet] = append(prints[sheet], text)
 		}
 	}
 	return prints
+}
+
+// printed takes the fingerprints of a sheet apart; one whose own are damaged
+// has none.
+func (r *Recorded) printed(sheet string) (rows []xlsx.Printed, known bool) {
+	for _, text := range r.Prints[sheet] {
+		part, err := xlsx.ParseFingerprints(text)
+		if err != nil {
+			return nil, false
+		}
+		rows = append(rows, part...)
+	}
+	return rows, len(r.Prints[sheet]) > 0
 }
 
 // changedInputs finds the sheets and the cells that are not those the results
@@ -105,7 +109,7 @@ func changedInputs(in *review.Inputs, b *Book, was *Recorded) error {
 		if err != nil {
 			return err
 		}
-		before, known := was.Prints[n]
+		before, known := was.printed(n)
 		if !known {
 			in.Untold = append(in.Untold, n)
 			continue

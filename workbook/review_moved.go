@@ -54,22 +54,21 @@ func (v *reviewer) movedRows(sheet string) *rowMap {
 	if s == nil {
 		return nil
 	}
-	g, err := s.Read()
+	o, err := v.outline(sheet, s)
 	if err != nil {
 		return nil // told when the sheet is compared
 	}
 	m, away := rowMap{stored: map[int]int{}}, false
-	rows, _, pairs, sorted := v.aligned(sheet, g)
-	if len(sorted) > 0 {
+	if len(o.moved) > 0 {
 		return nil // sorting moves no reference along
 	}
-	for _, p := range pairs {
+	for _, p := range o.pairs {
 		if p.b < 0 {
 			continue
 		}
-		now, at := rows[p.b].Number, 0
+		now, at := o.now[p.b].number, 0
 		if p.a >= 0 {
-			at = g.Rows[p.a].Number
+			at = o.stored[p.a].number
 		}
 		m.stored[now] = at
 		m.rows = append(m.rows, now)

@@ -28,7 +28,7 @@ type Recorded struct {
 	Values                   string // hash of the values of the input sheets
 	Sheets                   map[string]string
 	TimeBase                 unit.Date
-	Prints                   map[string][]xlsx.Printed // fingerprints of the cells, sheet by sheet
+	Prints                   map[string][]string // fingerprints of the cells, sheet by sheet
 }
 
 // recordOf reads the Record sheet of a results workbook: nil when the workbook

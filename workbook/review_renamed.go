@@ -21,16 +21,21 @@ func (v *reviewer) findRenamed(known map[string]string) error {
 		if v.book.File.Sheet(name) != nil && slices.Contains(v.book.Results, name) {
 			continue
 		}
-		written := v.draft.NewSheet(name).Written()
+		var first xlsx.Written // of the new sheet
+		number := 0
+		for row := range v.draft.NewSheet(name).EachWritten() {
+			first, number = row.Cells[0], row.Number
+			break
+		}
 		for _, s := range v.book.File.Sheets {
-			if len(known) == 0 || known[s.Name] != "" || slices.Contains(v.book.Results, s.Name) || len(written) == 0 || v.renamed[name] != "" {
+			if len(known) == 0 || known[s.Name] != "" || slices.Contains(v.book.Results, s.Name) || number == 0 || v.renamed[name] != "" {
 				continue
 			}
 			g, err := s.Read()
 			if err != nil {
 				return err
 			}
-			if first := written[0].Cells[0]; first.Text != "" && g.At(first.Col, written[0].Number).Text == first.Text {
+			if text := first.Plain(); text != "" && g.At(first.Col, number).Text == text {
 				v.renamed[name] = s.Name
 			}
 		}
@@ -100,12 +105,11 @@ func (v *reviewer) restsOnMissing(s xlsx.Cell, sheet, formula string) bool {
 
 // reorder pairs rows that stand elsewhere, in place: what came and what went
 // with the same first two cells is one row. It gives the new rows that moved.
-func (v *reviewer) reorder(pairs []pair, g *xlsx.Grid, rows []xlsx.WrittenRow) map[int]bool {
+func reorder(pairs []pair, stored, now []rowMark) map[int]bool {
 	gone := map[string][]int{} // places in pairs
 	for i, p := range pairs {
 		if p.b < 0 {
-			row := &g.Rows[p.a]
-			key := shownText(row.Cell(1).Raw) + "\x00" + shownText(row.Cell(2).Raw)
+			key := stored[p.a].first
 			gone[key] = append(gone[key], i)
 		}
 	}
@@ -117,7 +121,7 @@ func (v *reviewer) reorder(pairs []pair, g *xlsx.Grid, rows []xlsx.WrittenRow) m
 		if p.a >= 0 || p.b < 0 {
 			continue
 		}
-		key := writtenText(find(rows[p.b], 1)) + "\x00" + writtenText(find(rows[p.b], 2))
+		key := now[p.b].first
 		if list := gone[key]; len(list) > 0 && key != "\x00" {
 			pairs[i].a, gone[key] = pairs[list[0]].a, list[1:]
 			pairs[list[0]] = pair{-1, -1}

@@ -69,7 +69,7 @@ func (j *job) review(ctx context.Context, o reviewing) error {
 	}
 	inputs := j.inputs()
 	if o.against != "" {
-		other := &job{t: j.t, path: o.against}
+		other := &job{t: j.t, path: o.against, beside: 2}
 		if err := other.again(ctx); err != nil {
 			return &otherFile{filepath.Base(o.against), err}
 		}
@@ -93,6 +93,8 @@ func (j *job) again(ctx context.Context) error {
 		return err
 	}
 	j.book = book
+	in := book.Inspection
+	makeRoom(len(in.Indications)+len(in.ProveUps)+len(in.Readings), max(1, j.beside), len(j.past.paths))
 	j.album = openAlbum(filepath.Dir(j.path), book.Inspection.Photos, photo.ToCheck)
 	var photos check.Photos = j.album
 	if n := j.album.missing(book.Inspection.Photos); n > 0 && !book.Tells("R109") {

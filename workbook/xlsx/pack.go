@@ -9,6 +9,7 @@ import (
 	"io"
 	"path"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"platebook/rules/finding"
@@ -21,9 +22,10 @@ type pack struct {
 	file     string // base name, for messages
 	zip      *zip.Reader
 	parts    map[string]*zip.File // by folded name
-	unpacked atomic.Int64
-	cells    atomic.Int64 // read so far, of all sheets
-	text     atomic.Int64 // bytes of their texts and formulas
+	unpacked atomic.Int64         // of each part once, however often it is read
+	read     sync.Map             // name of a part → bytes of it that are in unpacked
+	cells    atomic.Int64         // read so far, of all sheets
+	text     atomic.Int64         // bytes of their texts and formulas
 
 	main, core, custom string     // names of the main and property parts
 	rels               []relation // of the main part
@@ -146,23 +148,34 @@ func (p *pack) open(name string) (io.ReadCloser, error) {
 	if err != nil {
 		return nil, damaged("the part "+name+" cannot be unpacked", err)
 	}
-	return &counted{ReadCloser: rc, p: p}, nil
+	c := &counted{ReadCloser: rc, p: p, name: fold(name)}
+	if before, again := p.read.Load(c.name); again {
+		c.before = before.(int64)
+	}
+	return c, nil
 }
 
 // counted adds up what is unpacked, whatever the zip's list says.
 type counted struct {
 	io.ReadCloser
-	p *pack
-	n int64
+	p         *pack
+	name      string
+	n, before int64 // so far, and when it was last read
 }
 
 func (c *counted) Read(b []byte) (int, error) {
 	n, err := c.ReadCloser.Read(b)
+	from := max(c.n, c.before)
 	c.n += int64(n)
-	if c.n > MaxPart || c.p.unpacked.Add(int64(n)) > MaxUnpacked {
+	if c.n > MaxPart || c.p.unpacked.Add(max(0, c.n-from)) > MaxUnpacked {
 		return 0, errTooLarge
 	}
 	return n, err
+}
+
+func (c *counted) Close() error {
+	c.p.read.Store(c.name, max(c.n, c.before))
+	return c.ReadCloser.Close()
 }
 
 // partError puts the error of reading a part into words. where is the place

@@ -24,6 +24,10 @@ type sheetReader struct {
 	arena  arena
 	shared map[string]sharedFormula
 
+	each   func(*Row) error // takes each row in place of the grid; nil to keep them
+	kept   int              // rows given to it
+	counts amount           // of what is kept
+
 	row    Row
 	cells  []Cell // of the row in hand
 	store  []Cell // block that finished rows are cut from
@@ -199,7 +203,7 @@ func (r *sheetReader) keepRow() error {
 		r.grid.Formatted++
 		return nil
 	}
-	if len(r.grid.Rows) >= MaxRows {
+	if len(r.grid.Rows)+r.kept >= MaxRows {
 		return &finding.Unusable{
 			Rule: "F107", Message: fmt.Sprintf("%s holds more than %d rows with a value", r.sheet.Name, MaxRows),
 			Do: oneFloor,
@@ -214,10 +218,12 @@ func (r *sheetReader) keepRow() error {
 	if err := r.unique(r.row.Number, r.cells); err != nil {
 		return err
 	}
-	if err := r.pkg.budget(len(r.cells), r.text); err != nil {
+	if err := r.budget(len(r.cells)); err != nil {
 		return err
 	}
-	r.text = 0
+	if r.each != nil {
+		return r.give()
+	}
 	if cap(r.store)-len(r.store) < len(r.cells) {
 		r.store = make([]Cell, 0, max(2048, len(r.cells)))
 	}
@@ -427,10 +433,20 @@ func (r *sheetReader) keepCell(c Cell, kind byte, style int, hasValue bool) erro
 	if r.text < 1<<20 {
 		return nil
 	}
+	return r.budget(0)
+}
+
+// budget counts cells, and the text since it was last asked.
+func (r *sheetReader) budget(cells int) error {
 	text := r.text
 	r.text = 0
-	return r.pkg.budget(0, text)
+	r.counts.cells += int64(cells)
+	r.counts.text += int64(text)
+	return r.pkg.budget(cells, text)
 }
+
+// amount is how much is kept of some cells.
+type amount struct{ cells, text int64 }
 
 func (r *sheetReader) number(c *Cell) {
 	text := r.value
