@@ -383,7 +383,7 @@ func (b *batch) index(ctx context.Context, name, caution string) error {
 		if b.t.json {
 			b.t.tell("wrote %s", filepath.ToSlash(p))
 		} else {
-			fmt.Fprintf(b.t.out, "wrote %s\n", filepath.ToSlash(p))
+			fmt.Fprintf(b.t.out, "wrote %s\n", text.Plain(filepath.ToSlash(p)))
 		}
 	}
 	return nil

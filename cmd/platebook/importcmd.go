@@ -183,6 +183,7 @@ func (j *job) imported(list string, m *workbook.Import, made []text.Output) erro
 		fmt.Fprint(j.t.out, s)
 		return err
 	}
+	list = text.Line(list)
 	fmt.Fprintf(j.t.out, "%s: %s added to %s, %s refused\n", list, count(m.Rows, "row"), m.Sheet, count(len(m.Refused), "row"))
 	for i, r := range m.Refused {
 		if j.t.limit > 0 && i == j.t.limit {

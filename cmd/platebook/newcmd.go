@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"platebook/render/text"
 	"platebook/rules/unit"
 	"platebook/workbook"
 	"platebook/workbook/save"
@@ -51,7 +52,7 @@ func newCommand(t *talk) *cli.Command {
 			if t.quiet {
 				return nil
 			}
-			fmt.Fprintf(t.out, "wrote %s\n", final)
+			fmt.Fprintf(t.out, "wrote %s\n", text.Plain(final))
 			t.tell("    next: fill in Tank, Plates, Indications and Prove-ups (the sheet Guide says how), then: platebook check %s", final)
 			return nil
 		},

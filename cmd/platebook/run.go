@@ -52,7 +52,16 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	case err != nil && codeOf(err) == exitFile && !told(err):
 		t.say("platebook: %s", err)
 	}
-	return codeOf(err)
+	code = codeOf(err)
+	if why := t.printed.err; why != nil && code != exitInternal && code != exitInterrupted {
+		if p := (*fs.PathError)(nil); errors.As(why, &p) {
+			why = p.Err
+		}
+		t.say("platebook: not all it says on the standard output could be written: %v", why)
+		t.say("    do: Look where that output goes, run again; the input is unharmed.")
+		code = exitFile
+	}
+	return code
 }
 
 func told(err error) bool {

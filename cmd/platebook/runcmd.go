@@ -90,7 +90,7 @@ func (t *talk) wrote(made []text.Output) {
 		if o.Pages > 0 {
 			pages = fmt.Sprintf(" (%s)", count(o.Pages, "page"))
 		}
-		fmt.Fprintf(t.out, "wrote %s%s\n", filepath.ToSlash(o.File), pages)
+		fmt.Fprintf(t.out, "wrote %s%s\n", text.Plain(filepath.ToSlash(o.File)), pages)
 	}
 }
 

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -22,6 +25,7 @@ import (
 // on stderr.
 type talk struct {
 	out, err io.Writer
+	printed  *printed // out of the program itself, nil for that of one workbook of a batch
 
 	json, quiet, verbose, noColour bool
 	limit                          int
@@ -31,9 +35,39 @@ type talk struct {
 	bar *progressbar.ProgressBar
 }
 
-func newTalk(out, err io.Writer) *talk { return &talk{out: out, err: err, limit: 50, failOn: "error"} }
+func newTalk(out, err io.Writer) *talk {
+	p := &printed{w: out}
+	return &talk{out: p, err: err, printed: p, limit: 50, failOn: "error"}
+}
+
+// printed is what goes to stdout, and whether all of it could: findings that
+// nobody saw are no reason to end as if all were well.
+type printed struct {
+	w   io.Writer
+	err error
+}
+
+func (p *printed) Write(b []byte) (int, error) {
+	n, err := p.w.Write(b)
+	if err != nil && p.err == nil && !leftOff(err) {
+		p.err = err
+	}
+	return n, err
+}
+
+// leftOff says that who reads has had enough, as head does.
+//
+// Source: POSIX errno.h; Microsoft, “System Error Codes”: 109 broken pipe, 232
+// pipe being closed.
+func leftOff(err error) bool {
+	number := syscall.Errno(0)
+	return errors.Is(err, syscall.EPIPE) || runtime.GOOS == "windows" && errors.As(err, &number) && (number == 109 || number == 232)
+}
 
 func terminal(w io.Writer) bool {
+	if p, ok := w.(*printed); ok {
+		w = p.w
+	}
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
 }
@@ -48,7 +82,9 @@ func (t *talk) say(format string, args ...any) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.wipe()
-	fmt.Fprintf(t.err, format+"\n", args...)
+	for line := range strings.SplitSeq(fmt.Sprintf(format, args...), "\n") {
+		fmt.Fprintln(t.err, text.Plain(line))
+	}
 }
 
 // tell prints a line of talk, unless quiet.
@@ -124,6 +160,7 @@ func (t *talk) failing(list []finding.Finding) bool {
 
 // findings prints a file's findings and their totals.
 func (t *talk) findings(file string, a *rules.Assessment) error {
+	file = text.Line(file)
 	if err := text.Findings(t.out, file, a.Findings, t.limit, t.colour()); err != nil {
 		return err
 	}
@@ -161,6 +198,7 @@ func (t *talk) internal(what, stack string) {
 // reviewed prints a review: what differs as findings, then its outcome, the
 // changes between two revisions and the sample.
 func (t *talk) reviewed(file string, own []finding.Finding, r *review.Review, lines [][2]string) error {
+	file = text.Line(file)
 	if err := text.Findings(t.out, file, own, t.limit, t.colour()); err != nil {
 		return err
 	}

@@ -113,6 +113,12 @@ func Line(s string) string {
 			s = fmt.Sprintf("%s… (%d letters)", string([]rune(s[:min(len(s), 4*longest)])[:longest]), n)
 		}
 	}
+	return Plain(s)
+}
+
+// Plain keeps a text of any length on one line and away from the terminal's
+// control codes.
+func Plain(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t' || r == '\r':
