@@ -225,7 +225,7 @@ func (rs *results) live(s *step.Step, express func(step.Input) (string, bool)) (
 			ok = false
 			return "0"
 		}
-		e, found := express(s.Inputs[i])
+		e, found := express(*s.Input(i))
 		ok = ok && found
 		return e
 	})
@@ -235,22 +235,23 @@ func (rs *results) live(s *step.Step, express func(step.Input) (string, bool)) (
 // inputOf is the input that a symbol stands for, the last of its name, -1 for
 // none.
 func inputOf(s *step.Step, symbol string) int {
-	for i, in := range slices.Backward(s.Inputs) {
+	last := -1
+	for i, in := range s.All() {
 		if in.Symbol == symbol {
-			return i
+			last = i
 		}
 	}
-	return -1
+	return last
 }
 
 // gives holds the formula of a step against its value: a value that the
 // program set by another way is written as a number, not as a formula that
 // would recalculate to something else.
 func gives(s *step.Step) bool {
-	single := make([]float64, len(s.Inputs))
+	single := make([]float64, len(s.Inputs)+len(s.Shared))
 	v := s.Formula.Eval(func(symbol string) []float64 {
 		at := inputOf(s, symbol)
-		i := &s.Inputs[at]
+		i := s.Input(at)
 		if i.Values == nil {
 			single[at] = i.Kind.In(unit.SI, i.Value)
 			return single[at : at+1 : at+1]

@@ -255,8 +255,7 @@ func (rs *results) writeLocation(l *assess.Location, row int, set func(int, xlsx
 // one.
 func placeOrigin(l *assess.Location) string {
 	var best *step.Source
-	for i := range l.Step.Inputs {
-		in := &l.Step.Inputs[i]
+	for _, in := range l.Step.All() {
 		if in.From.Ref.IsCell() && (best == nil || best.Ref.Sheet == "Tank" || best.Ref.Sheet == "Criteria") {
 			best = &in.From
 		}

@@ -40,7 +40,7 @@ func (rs *results) laySteps() {
 			rs.cells[s.ID] = cell
 		}
 		rs.symbols[s.ID+" "+s.Symbol] = cell
-		row += len(s.Inputs) + 2
+		row += len(s.Inputs) + len(s.Shared) + 2
 	}
 }
 
@@ -77,9 +77,9 @@ func (rs *results) writeSteps() {
 func (rs *results) writeStep(st *step.Step) {
 	s := rs.steps
 	row := s.Next()
-	inputRow := make(map[string]int, len(st.Inputs))
-	for i := range st.Inputs {
-		inputRow[st.Inputs[i].Symbol] = row + 1 + i
+	inputRow := make(map[string]int, len(st.Inputs)+len(st.Shared))
+	for i, in := range st.All() {
+		inputRow[in.Symbol] = row + 1 + i
 	}
 	formula, isLive := rs.live(st, func(in step.Input) (string, bool) {
 		r := inputRow[in.Symbol]
@@ -116,8 +116,8 @@ func (rs *results) writeStep(st *step.Step) {
 		value, xlsx.Text(st.Kind.Unit(unit.SI), xlsx.Normal), rs.own(st.Kind, st.Value, st.Known, row), rs.ownUnit(st.Kind),
 		limit, verdict, xlsx.Text(strings.TrimSpace(st.Source+" "+st.Clause), xlsx.Wrapped), xlsx.Text(note, xlsx.Wrapped), xlsx.Text(st.ID, xlsx.Muted),
 	)
-	for i := range st.Inputs {
-		rs.writeInput(&st.Inputs[i])
+	for _, in := range st.All() {
+		rs.writeInput(in)
 	}
 	s.Skip(1)
 }

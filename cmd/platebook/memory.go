@@ -11,7 +11,7 @@ import (
 // 50,000 indications, more for more. It is no bound: a job that needs more
 // gets it.
 const (
-	leastRoom  = 540 << 20 // bytes
+	leastRoom  = 580 << 20 // bytes
 	roomForRow = 9 << 10   // bytes for each row of data
 )
 

@@ -90,10 +90,10 @@ func textOf(r *report.Report, labels bool) []string {
 						add(s.Symbols(r.Units), report.Minus(s.Numbers(r.Units)), report.Minus(s.Since(r.Units)))
 					}
 					add(s.Verify...)
-					for _, in := range s.Inputs {
+					for _, in := range s.All() {
 						add(in.Symbol, in.Title, report.Source(in.From))
 						if in.Known && in.Values == nil {
-							add(report.Minus(s.Given(in, r.Units)))
+							add(report.Minus(s.Given(*in, r.Units)))
 						}
 					}
 				}

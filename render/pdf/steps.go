@@ -184,12 +184,11 @@ func clauseOf(s step.Step) string {
 func (t *setter) inputs(s step.Step, x, width float64) []piece {
 	const size, feed, gap = 7.6, 3.7, 3.0
 	var out []piece
-	all := s.Inputs
-	rows := make([][4]string, len(all))
+	rows := make([][4]string, len(s.Inputs)+len(s.Shared))
 	var w [4]float64
 	f := t.faces.regular
-	for i, in := range all {
-		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(s, in)), t.faces.clean(in.Title), t.faces.clean(report.Source(in.From))}
+	for i, in := range s.All() {
+		rows[i] = [4]string{t.faces.clean(in.Symbol), t.faces.clean(t.valueText(s, *in)), t.faces.clean(in.Title), t.faces.clean(report.Source(in.From))}
 		for c, text := range rows[i] {
 			w[c] = max(w[c], f.width(text, size))
 		}

@@ -90,7 +90,7 @@ func (w *writer) stateRow(o, g *step.Step) Row {
 // columnFree says whether every input is one number: a column of values can
 // differ without its printed formula doing so.
 func columnFree(s *step.Step) bool {
-	for _, in := range s.Inputs {
+	for _, in := range s.All() {
 		if in.Values != nil {
 			return false
 		}
@@ -100,7 +100,7 @@ func columnFree(s *step.Step) bool {
 
 func valueCounts(s *step.Step) string {
 	var parts []string
-	for _, in := range s.Inputs {
+	for _, in := range s.All() {
 		if in.Values != nil {
 			parts = append(parts, count(len(in.Values), "value"))
 		}

@@ -380,7 +380,7 @@ func stepOf(s step.Step) stepPart {
 		p.Limit, p.Op = number{s.Kind.In(unit.SI, l.Value), l.Known}, words(l.Op)
 		p.OK.ok, p.OK.known = s.OK()
 	}
-	for _, in := range s.Inputs {
+	for _, in := range s.All() {
 		i := stepInput{Symbol: in.Symbol, Unit: words(stepUnit(in.Kind)), From: words(from(in.From))}
 		if in.Values == nil {
 			i.Value = stepValue(in.Kind, in.Value, in.Known)

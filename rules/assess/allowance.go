@@ -157,7 +157,7 @@ func (w *work) estimates(ind *inspection.Indication, at *place) []candidate {
 			c.expr, c.inputs = exprLoss, append(inputs, at.from)
 		case f != nil && c.basis == ByAllowance && expr == exprLossPoints:
 			c.expr = exprLossAllowed
-			c.inputs = append(append(append(make([]step.Input, 0, 10), inputs...), at.from), w.lineInputs(f, loss)...)
+			c.inputs, c.shared = append(inputs, at.from), w.lineInputs(f, loss)
 		default:
 			in := w.criterion("a", criteria.SizingAllowance)
 			if c.basis == ByMFL || f != nil {

@@ -102,10 +102,10 @@ func (w *work) judgeValue(l *Location, at *place, v value) {
 	if w.like != nil {
 		return
 	}
-	expr, inputs := v.expression("")
+	expr, inputs, shared := v.expression("")
 	s := step.Step{
 		ID: "location." + l.Label, Title: "remaining thickness", Symbol: "r", Kind: unit.Thickness,
-		Formula: w.formula("max(0, " + expr + ")"), Inputs: inputs, Value: r, Known: true,
+		Formula: w.formula("max(0, " + expr + ")"), Inputs: inputs, Shared: shared, Value: r, Known: true,
 	}
 	switch {
 	case l.Hole:

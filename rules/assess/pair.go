@@ -196,10 +196,10 @@ func (w *work) write(j *join) (expr string, inputs []step.Input, branch string) 
 func depthOf(v value, suffix string) (expr string, inputs []step.Input) {
 	c := v.top[0]
 	if len(v.top) == 1 && c.depth != "" {
-		_, in := named(c, suffix)
+		_, in, _ := named(c, suffix)
 		return c.depth + suffix, in
 	}
-	e, in := v.expression(suffix)
+	e, in, _ := v.expression(suffix)
 	sound := constant("t_s"+suffix, "sound metal", float64(c.sound.V), unit.Thickness, "sound metal beside it")
 	has := false
 	for _, i := range in {
@@ -238,5 +238,5 @@ func (w *work) apply(i int, j *join) {
 		expr, j.inputs, j.branch = w.write(j)
 		j.formula = w.formula("max(0, " + expr + ")")
 	}
-	l.Step.Formula, l.Step.Inputs, l.Step.Value, l.Step.Branch = j.formula, j.inputs, j.r, j.branch
+	l.Step.Formula, l.Step.Inputs, l.Step.Shared, l.Step.Value, l.Step.Branch = j.formula, j.inputs, nil, j.r, j.branch
 }

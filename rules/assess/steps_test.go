@@ -50,7 +50,7 @@ func checkSteps(t *testing.T, b *builder, r *Result) {
 
 func checkStep(t *testing.T, s *step.Step, all map[string]*step.Step) {
 	t.Helper()
-	for _, in := range s.Inputs {
+	for _, in := range s.All() {
 		from := in.From
 		n := 0
 		for _, set := range []bool{from.Ref.IsCell(), from.Step != "", from.Column != "", from.Text != ""} {
@@ -82,8 +82,8 @@ func checkStep(t *testing.T, s *step.Step, all map[string]*step.Step) {
 			f = s.US
 		}
 		in := map[string]step.Input{}
-		for _, i := range s.Inputs {
-			in[i.Symbol] = i
+		for _, i := range s.All() {
+			in[i.Symbol] = *i
 		}
 		got := f.Eval(func(symbol string) []float64 {
 			i, ok := in[symbol]

@@ -19,6 +19,7 @@ type candidate struct {
 	basis   Basis
 	expr    string // with symbols still without their suffix
 	inputs  []step.Input
+	shared  []step.Input // inputs after these that others have too
 	proveUp int
 	sound   unit.Maybe[unit.Length]
 	depth   string // symbol of the depth itself, where one was measured
@@ -107,7 +108,7 @@ const mostAlternatives = 6
 
 // expression is the formula of the value with its inputs: the least of the
 // candidates of its rank. Beyond a handful only the least ones are written.
-func (v value) expression(suffix string) (string, []step.Input) {
+func (v value) expression(suffix string) (expr string, inputs, shared []step.Input) {
 	top := v.top
 	if len(top) > mostAlternatives {
 		top = top[:mostAlternatives]
@@ -116,25 +117,25 @@ func (v value) expression(suffix string) (string, []step.Input) {
 		return named(top[0], suffix)
 	}
 	parts := make([]string, len(top))
-	var inputs []step.Input
 	for i, c := range top {
-		e, in := named(c, suffix+"_"+strconv.Itoa(i+1))
+		e, in, _ := named(c, suffix+"_"+strconv.Itoa(i+1))
 		parts[i] = e
 		inputs = append(inputs, in...)
 	}
-	return "min(" + strings.Join(parts, ", ") + ")", inputs
+	return "min(" + strings.Join(parts, ", ") + ")", inputs, nil
 }
 
-// named writes a candidate's formula with a suffix on each of its symbols.
-func named(c candidate, suffix string) (string, []step.Input) {
+// named writes a candidate's formula with a suffix on each of its symbols; with
+// one, all inputs are the formula's own.
+func named(c candidate, suffix string) (expr string, inputs, shared []step.Input) {
 	if suffix == "" {
-		return c.expr, c.inputs
+		return c.expr, c.inputs, c.shared
 	}
-	inputs := slices.Clone(c.inputs)
+	inputs = slices.Concat(c.inputs, c.shared)
 	for i := range inputs {
 		inputs[i].Symbol += suffix
 	}
-	return suffixed(c.expr, suffix), inputs
+	return suffixed(c.expr, suffix), inputs, nil
 }
 
 // suffixed puts a suffix on each symbol of an expression; functions and

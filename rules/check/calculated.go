@@ -146,7 +146,7 @@ func (r *resultJudge) stepText(s *step.Step, v float64) string {
 
 func inputs(s *step.Step) []finding.Ref {
 	var refs []finding.Ref
-	for _, in := range s.Inputs {
+	for _, in := range s.All() {
 		if in.From.Ref.IsCell() {
 			refs = append(refs, in.From.Ref)
 		}

@@ -24,11 +24,11 @@ const (
 // Field is one value with what was typed and where.
 type Field[T any] struct {
 	Value T
-	State State
 	Text  string      // as typed
 	Ref   finding.Ref // the cell, also of a blank one when its row exists
-	Plain bool        // the cell is a plain number in the column's unit, so a spreadsheet formula can refer to it
 	Scale float64     // stored value per cell number when Plain: 25.4 under an inch header
+	State State
+	Plain bool // the cell is a plain number in the column's unit, so a spreadsheet formula can refer to it
 }
 
 // PerNumber is the cell of a plain number and the stored value of one in it; 0

@@ -113,7 +113,7 @@ func (f *Shown) take(s *step.Step, in string) {
 	if !slices.ContainsFunc(f.Forms, func(o Form) bool { return o.SI == form.SI }) {
 		f.Forms = append(f.Forms, form)
 	}
-	for _, i := range s.Inputs {
+	for _, i := range s.All() {
 		name := i.Symbol
 		if f.ID == "location" {
 			name = numbered.ReplaceAllString(name, "")

@@ -89,8 +89,7 @@ func (s Step) Since(sys unit.System) string {
 // values looks up what the inputs hold, nothing for one that is not known.
 func (s Step) values() func(symbol string) ([]float64, bool) {
 	return func(symbol string) ([]float64, bool) {
-		for i := range s.Inputs {
-			in := &s.Inputs[i]
+		for _, in := range s.All() {
 			switch {
 			case in.Symbol != symbol:
 			case !in.Known:
@@ -108,8 +107,8 @@ func (s Step) values() func(symbol string) ([]float64, bool) {
 // inNumbers names each input that has one value by it.
 func (s Step) inNumbers(sys unit.System) func(symbol string) string {
 	return func(symbol string) string {
-		for i := range s.Inputs {
-			if in := &s.Inputs[i]; in.Symbol == symbol && in.Values == nil && in.Known {
+		for _, in := range s.All() {
+			if in.Symbol == symbol && in.Values == nil && in.Known {
 				return s.Given(*in, sys)
 			}
 		}

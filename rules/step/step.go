@@ -5,6 +5,7 @@
 package step
 
 import (
+	"iter"
 	"math"
 
 	"platebook/rules/finding"
@@ -19,6 +20,7 @@ type Step struct {
 	Formula Formula
 	US      Formula // the same formula in inches, feet and psi where its constants differ; else empty
 	Inputs  []Input
+	Shared  []Input // inputs after these that many steps have in common; nobody writes to them
 	Kind    unit.Kind
 	Value   float64 // stored units
 	Known   bool
@@ -28,6 +30,25 @@ type Step struct {
 	Source  string   // document the clause belongs to
 	Verify  []string // constants or rules that come from memory
 	Limit   *Limit
+}
+
+// All lists the inputs by their number: the step's own, then those it shares.
+func (s *Step) All() iter.Seq2[int, *Input] {
+	return func(yield func(int, *Input) bool) {
+		for i := range len(s.Inputs) + len(s.Shared) {
+			if !yield(i, s.Input(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Input is the input of a number.
+func (s *Step) Input(i int) *Input {
+	if own := len(s.Inputs); i >= own {
+		return &s.Shared[i-own]
+	}
+	return &s.Inputs[i]
 }
 
 // Input is one number that enters a step.
@@ -86,8 +107,8 @@ func AtMost(k unit.Kind, value, limit float64) bool { return limit-value >= -Tol
 // the input. New panics on a symbol the formula uses and no input has: that is
 // a mistake of the program.
 func New(s Step) Step {
-	vars := make(map[string]Input, len(s.Inputs))
-	for _, in := range s.Inputs {
+	vars := make(map[string]*Input, len(s.Inputs)+len(s.Shared))
+	for _, in := range s.All() {
 		vars[in.Symbol] = in
 	}
 	for _, name := range s.Formula.Symbols() {
