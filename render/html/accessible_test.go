@@ -21,7 +21,8 @@ func TestAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page, ctx := write(t, compared(t), Options{}), browser(t)
+	_, page := comparedPage(t)
+	ctx := browser(t)
 	check := func(t *testing.T, p *tab, name string) {
 		t.Helper()
 		for _, f := range ask[[]string](p, `axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })
@@ -64,7 +65,8 @@ func TestAccessible(t *testing.T) {
 // TestKeyboard walks the whole page with Tab: every control is reached, each
 // shows that it has the focus, and what is not shown is passed over.
 func TestKeyboard(t *testing.T) {
-	p := open(t, browser(t), write(t, compared(t), Options{}), "")
+	_, page := comparedPage(t)
+	p := open(t, browser(t), page, "")
 	want := ask[[]string](p, `[...document.querySelectorAll('button, select, input, summary, a[href], [tabindex="0"]')]
 	  .filter(e => e.checkVisibility() && !e.disabled && !e.closest('noscript')).map((e, i) => e.dataset.tab = String(i))`)
 	reached := map[string]bool{}

@@ -62,7 +62,8 @@ func TestAddress(t *testing.T) {
 // A sump's plate lies below the floor: it is not missing from the plan, and is
 // found at its opening.
 func TestSump(t *testing.T) {
-	p := open(t, browser(t), write(t, example(t, nil), Options{}), "#plate=S1")
+	_, page := examplePage(t)
+	p := open(t, browser(t), page, "#plate=S1")
 	if got := ask[string](p, "el('unplaced').textContent"); got != "" {
 		t.Errorf("told as missing: %q", got)
 	}

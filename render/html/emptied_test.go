@@ -13,7 +13,7 @@ import (
 // floor without indications.
 func TestGraphicsStop(t *testing.T) {
 	ctx := ownBrowser(t) // other tests would see theirs stop too
-	whole := write(t, compared(t), Options{})
+	_, whole := comparedPage(t)
 	parts := rescripted(t, whole, func(s string) string {
 		s = strings.Replace(s, "const partOf = 3000", "const partOf = 20", 1)
 		return strings.Replace(s, "N + then.n > 10000", "true", 1)

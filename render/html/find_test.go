@@ -51,8 +51,8 @@ func TestFind(t *testing.T) {
 
 // All that can be selected has a card, and what a card leads to has one too.
 func TestEveryCard(t *testing.T) {
-	a := compared(t)
-	p := open(t, browser(t), write(t, a, Options{}), "")
+	a, page := comparedPage(t)
+	p := open(t, browser(t), page, "")
 	counts := ask[map[string]int](p, `(() => {
 	  const seen = {}, open = (kind, n) => { seen[kind] = n; for (let i = 0; i < n; i++) { chooseOther({ kind, i }); if (!el('card').querySelector('h3')) throw new Error(kind + ' ' + i); } };
 	  open('plate', D.plates.length); open('repair', D.repairs.length); open('note', D.notes.length); open('photo', D.photos.length);
@@ -79,8 +79,8 @@ func TestPrintSaysWhatIsLeftOut(t *testing.T) {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("no pdftotext is installed (.ci/packages installs it)")
 	}
-	a := example(t, nil)
-	p := open(t, browser(t), write(t, a, Options{}), "")
+	_, page := examplePage(t)
+	p := open(t, browser(t), page, "")
 	p.do(run(`el('of-plate').value = D.plates.findIndex(p => p.label === '7-3'); el('of-plate').dispatchEvent(new Event('change'));
 	  el('loss-from').value = '>20'; el('loss-from').dispatchEvent(new Event('input')); showOnly(facets[1], ['product']); refilter()`))
 	shown := text(p, "#shown-short")

@@ -12,8 +12,9 @@ import (
 // A great many places are painted a part a frame. What is to be seen at the end
 // is what painting all at once shows, and until then the page answers.
 func TestPaintedInParts(t *testing.T) {
-	page := rescripted(t, write(t, compared(t), Options{}), func(s string) string {
-		s = strings.Replace(s, "const partOf = 3000", "const partOf = 20", 1)
+	_, whole := comparedPage(t)
+	page := rescripted(t, whole, func(s string) string {
+		s = strings.Replace(s, "const partOf = 3000", "const partOf = 40", 1)
 		return strings.Replace(s, "N + then.n > 10000", "true", 1)
 	})
 	p := open(t, browser(t), page, "")

@@ -13,14 +13,14 @@ import (
 
 // The page's two dates are the comparison's: its counts, its pairs, its rates.
 func TestPreviousInspection(t *testing.T) {
-	a := compared(t)
+	a, page := comparedPage(t)
 	c := a.Comparison
 	for _, k := range []compare.Class{compare.Grown, compare.New, compare.Unchanged, compare.Gone} {
 		if c.Count[k] == 0 {
 			t.Fatalf("no place is %s: the test proves nothing", k.Words())
 		}
 	}
-	p := open(t, browser(t), write(t, a, Options{}), "")
+	p := open(t, browser(t), page, "")
 	of := func(class compare.Class) string {
 		return text(p, fmt.Sprintf("#facet-class .option:has([data-word=%q]) .n", class.Words()))
 	}
@@ -96,8 +96,8 @@ func TestPreviousInspection(t *testing.T) {
 
 // What was not examined, and what will be done, is one click away.
 func TestFiguresOfTheHead(t *testing.T) {
-	a := example(t, nil)
-	p := open(t, browser(t), write(t, a, Options{}), "")
+	a, page := examplePage(t)
+	p := open(t, browser(t), page, "")
 	partly := 0
 	for i := range a.Result.Plates {
 		if e := a.Result.Plates[i].Examined; !e.Known || e.V < 100-1e-9 {

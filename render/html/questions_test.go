@@ -17,8 +17,8 @@ import (
 // What a stranger asks of a floor is answered at once or with one press, or
 // with a few words in the field.
 func TestQuestions(t *testing.T) {
-	a, ctx := compared(t), browser(t)
-	page := write(t, a, Options{})
+	a, page := comparedPage(t)
+	ctx := browser(t)
 	ask := func(p *tab, words string) string {
 		t.Helper()
 		p.do(run("el('find').value = ''"), chromedp.SendKeys(chromedp.CSS("#find"), words+"\r"))

@@ -3,7 +3,9 @@ package html
 import (
 	"bytes"
 	"context"
+	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"platebook/rules"
@@ -84,6 +86,39 @@ func compared(tb testing.TB) *rules.Assessment {
 	}
 	return a
 }
+
+// written is a floor and its page, made once for all tests that change neither.
+type written struct {
+	sync.Once
+	a    *rules.Assessment
+	page string
+}
+
+func (w *written) of(tb testing.TB, make func() *rules.Assessment) (*rules.Assessment, string) {
+	tb.Helper()
+	w.Do(func() { w.a = make(); w.page = write(tb, w.a, Options{}) })
+	if w.page == "" {
+		tb.Fatal("the page could not be made")
+	}
+	return w.a, w.page
+}
+
+var theExample, theCompared written
+
+// examplePage is the example floor and its page.
+func examplePage(tb testing.TB) (*rules.Assessment, string) {
+	return theExample.of(tb, func() *rules.Assessment { return example(tb, nil) })
+}
+
+// comparedPage is the example floor with an earlier inspection, and its page.
+func comparedPage(tb testing.TB) (*rules.Assessment, string) {
+	return theCompared.of(tb, func() *rules.Assessment { return compared(tb) })
+}
+
+// allViews says whether every floor is shown in every window and printed on
+// every paper, and every failure in each: with PLATEBOOK_VIEWS=all in the
+// environment. Otherwise each is seen in some, and each of those with some.
+func allViews() bool { return os.Getenv("PLATEBOOK_VIEWS") == "all" || os.Getenv("LOOK") != "" }
 
 // lostPlaces are places that only the earlier inspection knows.
 func lostPlaces(in *inspection.Inspection) []inspection.Indication {

@@ -26,7 +26,8 @@ const (
 
 func TestTouch(t *testing.T) {
 	phone := views[slices.IndexFunc(views, func(v viewport) bool { return v.phone })]
-	p := open(t, browser(t), write(t, example(t, nil), Options{}), "", phone.emulate()...)
+	_, page := examplePage(t)
+	p := open(t, browser(t), page, "", phone.emulate()...)
 	if wide := ask[float64](p, "document.documentElement.scrollWidth - innerWidth"); wide > 0 {
 		t.Errorf("the page is %v pixels wider than the screen", wide)
 	}

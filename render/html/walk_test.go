@@ -143,12 +143,14 @@ func brokenText(tb testing.TB) *rules.Assessment {
 	})
 }
 
-// zoomed is the screen of a desktop whose browser enlarges all, and other
-// settings of a person's system.
-var walkViews = []struct {
+// walkView is a screen with other settings of a person's system.
+type walkView struct {
 	viewport
 	media []*emulation.MediaFeature
-}{
+}
+
+// walkViews are screens, two of them of desktops whose browser enlarges all.
+var walkViews = []walkView{
 	{viewport{"desktop", 1440, 900, false, false}, nil},
 	{viewport{"200 percent", 640, 400, false, false}, nil},
 	{viewport{"400 percent", 320, 200, false, false}, nil},
@@ -163,50 +165,56 @@ var walkViews = []struct {
 func TestWalk(t *testing.T) {
 	ctx := browser(t)
 	for _, w := range walks {
-		a := w.of(t)
-		page := write(t, a, Options{})
-		for _, v := range walkViews {
-			if os.Getenv("LOOK") == "" && w.name != "example" && v.name != "desktop" && v.name != "400 percent" {
-				continue // all of them are looked at by eye
+		t.Run(w.name, func(t *testing.T) {
+			t.Parallel()
+			a := w.of(t)
+			p := open(t, ctx, write(t, a, Options{}), "")
+			for _, v := range walkViews {
+				if !allViews() && w.name != "example" && v.name != "desktop" && v.name != "400 percent" {
+					continue
+				}
+				t.Run(v.name, func(t *testing.T) { walk(t, p, w.name, a, v) })
 			}
-			t.Run(w.name+", "+v.name, func(t *testing.T) {
-				before := append(v.emulate(), dark(v.dark))
-				if v.media != nil {
-					before = append(before, command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: v.media}))
-				}
-				p := open(t, ctx, page, "", before...)
-				if n, want := ask[string](p, "el('table').getAttribute('aria-rowcount')"), fmt.Sprint(len(placesOf(a))+1); n != want {
-					t.Errorf("%s rows, want %s", n, want)
-				}
-				look := func(name string) {
-					if over := ask[[]string](p, wider); len(over) > 0 {
-						t.Errorf("%s: the page is wider than the window: %s", name, strings.Join(over, " | "))
-					}
-					dir := os.Getenv("LOOK")
-					if dir == "" {
-						return
-					}
-					p.do(run("new Promise(r => setTimeout(r, 200))"))
-					picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
-					if err != nil {
-						t.Fatal(err)
-					}
-					if err := os.WriteFile(filepath.Join(dir, strings.ReplaceAll(w.name+"-"+v.name+"-"+name+".png", " ", "_")), picture, 0o666); err != nil {
-						t.Fatal(err)
-					}
-				}
-				look("start")
-				if ask[bool](p, "D.plan.known") != ask[bool](p, painted) {
-					t.Error("the plan is not what the data has")
-				}
-				p.do(run(press))
-				look("used")
-				p.do(run("showAll(); step(1)"))
-				look("worst")
-				p.quiet()
-			})
+			p.quiet()
+		})
+	}
+}
+
+func walk(t *testing.T, p *tab, floor string, a *rules.Assessment, v walkView) {
+	before := append(v.emulate(), dark(v.dark))
+	if v.media != nil {
+		before = append(before, command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: v.media}))
+	}
+	p.again(before...)
+	if n, want := ask[string](p, "el('table').getAttribute('aria-rowcount')"), fmt.Sprint(len(placesOf(a))+1); n != want {
+		t.Errorf("%s rows, want %s", n, want)
+	}
+	look := func(name string) {
+		t.Helper()
+		if over := ask[[]string](p, wider); len(over) > 0 {
+			t.Errorf("%s: the page is wider than the window: %s", name, strings.Join(over, " | "))
+		}
+		dir := os.Getenv("LOOK")
+		if dir == "" {
+			return
+		}
+		p.do(run("new Promise(r => setTimeout(r, 200))"))
+		picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, strings.ReplaceAll(floor+"-"+v.name+"-"+name+".png", " ", "_")), picture, 0o666); err != nil {
+			t.Fatal(err)
 		}
 	}
+	look("start")
+	if ask[bool](p, "D.plan.known") != ask[bool](p, painted) {
+		t.Error("the plan is not what the data has")
+	}
+	p.do(run(press))
+	look("used")
+	p.do(run("showAll(); step(1)"))
+	look("worst")
 }
 
 // wider is what reaches beyond the window, without what scrolls by itself.
@@ -236,5 +244,5 @@ const press = `(() => {
     el('table').dispatchEvent(new KeyboardEvent('keydown', { key, cancelable: true }));
   }
   for (const name of [...D.plates.slice(0, 12).map(p => p.label), '', 'zz', '107', 'photos']) { el('find').value = name; el('seek').requestSubmit(); }
-  for (let i = 0; i < Math.min(N, 50); i++) choosePlace(i);
+  for (let i = 0; i < N; i += i < 10 ? 1 : Math.ceil(N / 10)) choosePlace(i);
 })()`

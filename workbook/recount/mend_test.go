@@ -204,7 +204,11 @@ func repairOf(d *rand.Rand, t *invented.Tank, i invented.Row) invented.Row {
 func TestPlannedRepairsAgreeWithTheSecondCount(t *testing.T) {
 	from, to := tanks(t)
 	tally := map[string]int{}
+	seeds := []uint64{137} // a patch too long beside a critical zone is rare
 	for seed := from; seed < to; seed++ {
+		seeds = append(seeds, seed)
+	}
+	for _, seed := range seeds {
 		system := unit.SI
 		if seed%3 == 0 {
 			system = unit.US
@@ -215,6 +219,11 @@ func TestPlannedRepairsAgreeWithTheSecondCount(t *testing.T) {
 		}
 		if wrong := judgeMended(t, tank, judged(t, tank, system), tally); wrong != nil {
 			t.Errorf("tank %d: %d differ\n\t%s", seed, len(wrong), strings.Join(wrong[:min(len(wrong), 12)], "\n\t"))
+		}
+	}
+	for k := range tally {
+		if id, ok := strings.CutSuffix(k, " true"); ok && to-from >= 80 && tally[id+" false"] == 0 {
+			t.Errorf("%s is kept everywhere: the tanks prove half of it", id)
 		}
 	}
 	decided, open := 0, 0
