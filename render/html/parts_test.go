@@ -14,7 +14,7 @@ import (
 func TestPaintedInParts(t *testing.T) {
 	_, whole := comparedPage(t)
 	page := rescripted(t, whole, func(s string) string {
-		s = strings.Replace(s, "const partOf = 3000", "const partOf = 40", 1)
+		s = strings.Replace(s, "const partOf = 3000", "const partOf = 20", 1)
 		return strings.Replace(s, "N + then.n > 10000", "true", 1)
 	})
 	p := open(t, browser(t), page, "")
