@@ -53,7 +53,11 @@ func files() []Case {
 		of("picture", "F105: tank.xlsx is a picture", "\x89PNG\r\n\x1a\n0000"),
 		of("rich text", "F105: tank.xlsx is a text document", `{\rtf1 x}`),
 		of("XML spreadsheet", "F105: tank.xlsx is an XML spreadsheet", `<?xml version="1.0"?><Workbook xmlns="urn:schemas-microsoft-com:office:spreadsheet"/>`),
-		of("gzip", "F105", "\x1f\x8b\x08\x00\x00\x00\x00\x00\x00\x03"),
+		of("gzip", "F105: tank.xlsx is a packed archive", "\x1f\x8b\x08\x00\x00\x00\x00\x00\x00\x03"),
+		of("archive of 7z", "F105: tank.xlsx is a packed archive named .xlsx", "7z\xbc\xaf\x27\x1c\x00\x04"),
+		of("archive of rar", "F105: tank.xlsx is a packed archive", "Rar!\x1a\x07\x00"),
+		of("mail", "F105: tank.xlsx is a web page", "MIME-Version: 1.0\r\nContent-Type: multipart/related\r\n"),
+		of("where a file is kept instead", "F105: tank.xlsx is a text file", "version https://git-lfs.github.com/spec/v1\noid sha256:abc\nsize 12345\n"),
 		of("old kind, without a container", "F104", "\x09\x08\x10\x00\x00\x06\x05\x00"),
 		file(kind, "old kind", 3, "F104: tank.xlsx is a workbook of the old .xls kind", func() []byte { return compound("Root", "Workbook") }),
 		file(kind, "encrypted", 3, "F103: tank.xlsx needs a password", func() []byte { return compound("Root", "EncryptedPackage") }),
@@ -131,6 +135,24 @@ func zips() []Case {
 	return []Case{
 		change("first bytes", 3, "F10", local, false, 1),
 		change("kind of compression in the list", 3, "F106", central, false, 10),
+		file(kind, "packed in another way", 3, "F106: its zip packs", func() []byte {
+			b := bytes.Clone(Base(""))
+			for i := range b {
+				switch {
+				case bytes.HasPrefix(b[i:], []byte(local)):
+					b[i+8] = 14
+				case bytes.HasPrefix(b[i:], []byte(central)):
+					b[i+10] = 14
+				}
+			}
+			return b
+		}),
+		file(kind, "second half zeros", 3, "F106: tank.xlsx breaks off", func() []byte {
+			b := bytes.Clone(Base(""))
+			clear(b[len(b)/2:])
+			return b
+		}),
+		file(kind, "line ends of another system", 3, "F106", func() []byte { return bytes.ReplaceAll(Base(""), []byte("\n"), []byte("\r\n")) }),
 		change("checksum in the list", 3, "F106", central, false, 16),
 		resized("packed size in the list, too small", 3, "F106", -50),
 		resized("packed size in the list, too large", 0, "", 50), // its content ends where it says itself, against its checksum

@@ -25,7 +25,12 @@ func xmls() []Case {
 		return put(kind, name, code, says, plates, `<t xml:space="preserve">1-1</t>`, `<t xml:space="preserve">`+raw+`</t>`)
 	}
 	const open, shut = "<worksheet><sheetData>", "</sheetData></worksheet>"
+	const more = `<row r="90"><c r="A90" t="inlineStr"><is><t>9-9</t></is></c></row></sheetData>`
 	return []Case{
+		put(kind, "rows in two places", 3, "F106: Plates is damaged: rows in two places", plates, "</sheetData>", "</sheetData><sheetData>"+more),
+		put(kind, "rows as one of two choices", 3, "F106: Plates is damaged: rows in two places", plates, "</sheetData>", `</sheetData><mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"><mc:Choice Requires="x14"><sheetData>`+more+`</mc:Choice></mc:AlternateContent>`),
+		put(kind, "rows of an extension", 0, "", plates, "</sheetData>", `</sheetData><extLst><ext uri="x"><sheetData>`+more+"</ext></extLst>"),
+		put(kind, "rows of another kind", 3, "F106: Plates is damaged: rows of two kinds, <row> and <e:row>", plates, "<sheetData>", `<sheetData xmlns:e="http://evil.example"><e:row r="90"><e:c r="A90"><e:v>1</e:v></e:c></e:row>`),
 		of("not XML", "F106: Plates", "hello"),
 		of("nothing", "F106: Plates", ""),
 		of("deep", "F106: Plates is damaged: more than 200 elements", strings.Repeat("<a>", 1_000_000)),

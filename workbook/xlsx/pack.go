@@ -60,6 +60,9 @@ func newPack(file string, data []byte) (*pack, error) {
 		if f.Flags&1 != 0 {
 			return nil, &finding.Unusable{Rule: "F103", Message: file + " needs a password to open", Do: "Save a copy without it."}
 		}
+		if f.Method != zip.Store && f.Method != zip.Deflate {
+			return nil, &finding.Unusable{Rule: "F106", Message: fmt.Sprintf("its zip packs %s in a way that is not read (method %d)", f.Name, f.Method), Do: "Save it as .xlsx in your spreadsheet program, or fetch it again from its source."}
+		}
 		if _, twice := p.parts[name]; twice {
 			return nil, damaged("its zip holds "+name+" twice", nil)
 		}

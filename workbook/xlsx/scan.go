@@ -333,6 +333,13 @@ func (s *scanner) endOf(name []byte, check bool) error {
 	return nil
 }
 
+// prefix is what stands before the local name of the element whose start was
+// just read, with its colon.
+func (s *scanner) prefix() []byte {
+	full := s.names[s.starts[len(s.starts)-1]:]
+	return full[:len(full)-len(s.name)]
+}
+
 func local(name []byte) []byte {
 	if i := bytes.IndexByte(name, ':'); i >= 0 {
 		return name[i+1:]

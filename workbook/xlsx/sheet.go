@@ -39,6 +39,9 @@ type sheetReader struct {
 	value  []byte
 	fText  []byte
 	inHead bool
+
+	data   bool   // the rows were read
+	prefix string // before the names of rows
 }
 
 func (s *Sheet) read() (*Grid, error) {
@@ -97,6 +100,10 @@ func (r *sheetReader) token(s *scanner) error {
 	}
 	switch string(s.name) {
 	case "sheetData":
+		if r.data || s.depth() != 2 {
+			return errors.New("rows in two places") // one of which every program leaves out
+		}
+		r.data, r.prefix = true, string(s.prefix())
 		return r.rows(s)
 	case "col":
 		if isTrue(s.attr("hidden")) {
@@ -142,6 +149,9 @@ func (r *sheetReader) rows(s *scanner) error {
 					return err
 				}
 				continue
+			}
+			if string(s.prefix()) != r.prefix {
+				return fmt.Errorf("rows of two kinds, <%.40srow> and <%.40srow>", r.prefix, s.prefix())
 			}
 			if err := r.oneRow(s); err != nil {
 				return err
@@ -311,21 +321,38 @@ func (r *sheetReader) oneCell(s *scanner) error {
 		case startTag:
 			switch {
 			case s.depth() > depth+1:
-				if in != 'i' {
+				switch in {
+				case 'v', 'f':
+					return fmt.Errorf("cell %s%d holds <%.40s> within its value", finding.ColumnName(col), r.row.Number, s.name)
+				case 'i':
+					if err := r.rich.token(s); err != nil {
+						return err
+					}
+				default:
 					if err := s.skip(); err != nil {
 						return err
 					}
-				} else if err := r.rich.token(s); err != nil {
-					return err
 				}
 			case string(s.name) == "v":
+				if hasValue {
+					return r.twoValues(col)
+				}
 				in, hasValue = 'v', true
 			case string(s.name) == "f":
+				if hasFormula {
+					return fmt.Errorf("cell %s%d holds two formulas", finding.ColumnName(col), r.row.Number)
+				}
 				in, hasFormula = 'f', true
 				if string(s.attr("t")) == "shared" {
 					si, master = string(s.attr("si")), string(s.attr("ref"))
 				}
 			case string(s.name) == "is":
+				if hasValue {
+					return r.twoValues(col)
+				}
+				if kind != 'i' {
+					return fmt.Errorf("cell %s%d holds a text although its type is another", finding.ColumnName(col), r.row.Number)
+				}
 				in, hasValue = 'i', true
 			default:
 				if err := s.skip(); err != nil {
@@ -364,6 +391,12 @@ func (r *sheetReader) oneCell(s *scanner) error {
 			}
 		}
 	}
+}
+
+// twoValues refuses a cell of which nobody knows what it holds: one value would
+// be dropped, or both read as one number.
+func (r *sheetReader) twoValues(col int) error {
+	return fmt.Errorf("cell %s%d holds two values", finding.ColumnName(col), r.row.Number)
 }
 
 // typeLetter shortens a cell's type: n number, s shared text, S text of a

@@ -41,6 +41,8 @@ func sniff(name string, data []byte) error {
 		return sniffCompound(name, data)
 	case len(bytes.Trim(head, "\x00")) == 0:
 		return damaged(name+" holds zeros only: it was never copied completely", nil)
+	case has("\x1f\x8b"), has("7z\xbc\xaf\x27\x1c"), has("Rar!\x1a\x07"), has("BZh"), has("\xfd7zXZ\x00"):
+		return noWorkbook(named("a packed archive"), "Unpack it and give the .xlsx inside.")
 	case has("%PDF"):
 		return noWorkbook(named("a PDF"), orMake)
 	case has("\x89PNG"), has("\xff\xd8\xff"), has("GIF8"), has("BM") && len(data) > 54 && !utf8.Valid(head), has("II*\x00"), has("MM\x00*"), len(head) > 12 && string(head[4:8]) == "ftyp", has("RIFF"):
