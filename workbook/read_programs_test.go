@@ -11,45 +11,31 @@ import (
 )
 
 // What another spreadsheet program saves says the same as what it was given.
-func TestSavedByAnotherProgram(t *testing.T) {
-	office, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("soffice is missing")
-		}
-		t.Skip("soffice is missing")
-	}
-	dir := t.TempDir()
+func savedTrials(t *testing.T) ([]string, func(*testing.T, anew)) {
+	office, dir := spreadsheetProgram(t), t.TempDir()
 	text := edit(t, cleanSketch, "| 6.28 |", "| '6.28 |", "| 6.31 |", "| f(6.3+0.01) 6.31 |", "3-5 | 600 | 900", " | 600 | 900", "= Readings", "= Readings\nmerge A3:A4")
-	in := filepath.Join(dir, "in", "east-7.xlsx")
-	if err := os.MkdirAll(filepath.Dir(in), 0o755); err != nil {
-		t.Fatal(err)
-	}
+	in := filepath.Join(dir, "east-7.xlsx")
 	if err := os.WriteFile(in, fileOf(t, sketch(t, text)), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	ods := convert(t, office, dir, in, "ods")
-	b := openBytes(t, mustRead(t, convert(t, office, dir, ods, "xlsx")))
-	want := "C102 Readings D2: 1 number stored as text read\nS302 Readings A1: Plate filled down in 1 merge"
-	if got := strings.Join(told(b.Hits), "\n"); got != want {
-		t.Errorf("told:\n%s", got)
-	}
-	if r := b.Inspection.Readings; len(r) != 3 || r[1].Thickness.Value != 6.31 || r[2].Plate.Value != "3-5" || r[2].Date.Value.String() != "2026-04-24" {
-		t.Errorf("%+v", r)
-	}
-	if _, err := OpenBytes(t.Context(), "east-7.xlsx", mustRead(t, ods), Options{}); err == nil {
-		t.Error("an .ods file was read as a workbook")
-	}
-}
-
-func convert(t *testing.T, office, dir, file, to string) string {
-	t.Helper()
-	out := filepath.Join(dir, to)
-	cmd := exec.Command(office, "--headless", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--convert-to", to, "--outdir", out, file)
+	cmd := exec.CommandContext(t.Context(), office, "--headless", "-env:UserInstallation=file://"+filepath.ToSlash(filepath.Join(dir, "profile")), "--convert-to", "ods", "--outdir", dir, in)
 	if text, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, text)
 	}
-	return filepath.Join(out, strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))+"."+to)
+	ods := filepath.Join(dir, "east-7.ods")
+	if _, err := OpenBytes(t.Context(), "east-7.xlsx", mustRead(t, ods), Options{}); err == nil {
+		t.Error("an .ods file was read as a workbook")
+	}
+	return []string{ods}, func(t *testing.T, fresh anew) {
+		b := openBytes(t, mustRead(t, fresh[ods].Path))
+		want := "C102 Readings D2: 1 number stored as text read\nS302 Readings A1: Plate filled down in 1 merge"
+		if got := strings.Join(told(b.Hits), "\n"); got != want {
+			t.Errorf("told:\n%s", got)
+		}
+		if r := b.Inspection.Readings; len(r) != 3 || r[1].Thickness.Value != 6.31 || r[2].Plate.Value != "3-5" || r[2].Date.Value.String() != "2026-04-24" {
+			t.Errorf("%+v", r)
+		}
+	}
 }
 
 func mustRead(t *testing.T, file string) []byte {

@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"platebook/rules/assess"
@@ -16,15 +17,56 @@ import (
 	"platebook/workbook/xlsx"
 )
 
-// recalculated lets a spreadsheet program open files, calculate every formula
-// anew and save them, in one run: it is slow to start. Without such a program
-// the test is skipped.
-func recalculated(t *testing.T, paths ...string) map[string]*xlsx.Book {
+// anew is what a spreadsheet program has made of workbooks, by their paths.
+type anew map[string]*xlsx.Book
+
+// forAnotherProgram are the trials of workbooks in a spreadsheet program: what
+// each wants calculated anew, and what it then holds against it.
+var forAnotherProgram = []struct {
+	name    string
+	prepare func(*testing.T) (paths []string, hold func(*testing.T, anew))
+}{
+	{"examples", exampleTrials},
+	{"invented tanks", inventedTrials},
+	{"shares of coverage", sharesTrials},
+	{"saved by another program", savedTrials},
+}
+
+// A spreadsheet program opens, calculates and saves the workbooks of all trials
+// in one run, since it is slow to start.
+func TestInASpreadsheetProgram(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow")
+	}
+	var all []string
+	holds := make([]func(*testing.T, anew), len(forAnotherProgram))
+	for i, f := range forAnotherProgram {
+		paths, hold := f.prepare(t)
+		all, holds[i] = append(all, paths...), hold
+	}
+	fresh := recalculated(t, all...)
+	for i, f := range forAnotherProgram {
+		t.Run(f.name, func(t *testing.T) { holds[i](t, fresh) })
+	}
+}
+
+// spreadsheetProgram is where one is. Without one the test is skipped.
+func spreadsheetProgram(t *testing.T) string {
 	t.Helper()
 	office, err := exec.LookPath("soffice")
-	if err != nil || testing.Short() {
-		t.Skip("no spreadsheet program to recalculate with")
+	if err != nil && os.Getenv("CI") != "" {
+		t.Fatal("soffice is missing")
+	} else if err != nil {
+		t.Skip("soffice is missing: no spreadsheet program to calculate with")
 	}
+	return office
+}
+
+// recalculated lets a spreadsheet program open files, calculate every formula
+// anew and save them.
+func recalculated(t *testing.T, paths ...string) anew {
+	t.Helper()
+	office := spreadsheetProgram(t)
 	home := t.TempDir()
 	const always = `<?xml version="1.0" encoding="UTF-8"?><oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema"><item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item></oor:items>`
 	if err := os.MkdirAll(filepath.Join(home, "user"), 0o755); err != nil {
@@ -41,9 +83,15 @@ func recalculated(t *testing.T, paths ...string) map[string]*xlsx.Book {
 	if text, err := exec.CommandContext(t.Context(), office, args...).CombinedOutput(); err != nil {
 		t.Fatalf("recalculating: %v\n%s", err, text)
 	}
-	books := map[string]*xlsx.Book{}
+	books, names := anew{}, map[string]bool{}
 	for _, p := range paths {
-		if books[p], err = xlsx.Open(filepath.Join(out, filepath.Base(p))); err != nil {
+		name := strings.TrimSuffix(filepath.Base(p), filepath.Ext(p)) + ".xlsx"
+		if names[name] {
+			t.Fatalf("two workbooks are called %s", name)
+		}
+		names[name] = true
+		var err error
+		if books[p], err = xlsx.Open(filepath.Join(out, name)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -59,10 +107,7 @@ func changed(t *testing.T, path, name, sheet, ref, value string) string {
 // Every stored value is what a spreadsheet program calculates, to 1e-9, and
 // changing the remaining thickness that governs changes the live interval as
 // it changes the program's.
-func TestResultsInASpreadsheetProgram(t *testing.T) {
-	if testing.Short() {
-		t.Skip("slow")
-	}
+func exampleTrials(t *testing.T) ([]string, func(*testing.T, anew)) {
 	mistakes, _, err := demo.Mistakes()
 	if err != nil {
 		t.Fatal(err)
@@ -84,20 +129,21 @@ func TestResultsInASpreadsheetProgram(t *testing.T) {
 	}
 	surveyed := withOtherReadings(t, plain[0])
 	paths = append(paths, surveyed)
-	fresh := recalculated(t, paths...)
-	t.Run("other readings", func(t *testing.T) {
-		as := resultsOf(t, surveyed)
-		for _, sheet := range []string{"Sizing", "Statistics", "Settlement results"} {
-			sameSheet(t, as, sheet, fresh[surveyed])
+	as := resultsOf(t, surveyed)
+	return paths, func(t *testing.T, fresh anew) {
+		t.Run("other readings", func(t *testing.T) {
+			for _, sheet := range []string{"Sizing", "Statistics", "Settlement results"} {
+				sameSheet(t, as, sheet, fresh[surveyed])
+			}
+		})
+		for _, path := range plain {
+			t.Run(filepath.Base(path), func(t *testing.T) { sameNumbers(t, path, fresh[path]) })
 		}
-	})
-	for _, path := range plain {
-		t.Run(filepath.Base(path), func(t *testing.T) { sameNumbers(t, path, fresh[path]) })
-	}
-	for path, want := range moved {
-		got, ok := liveValue(t, fresh[path], "interval.adopted.as_found")
-		if !ok || math.Abs(got-float64(want.V)) > 1e-9*float64(want.V) {
-			t.Errorf("%s: live interval %v, the program gives %v", filepath.Base(path), got, want.V)
+		for path, want := range moved {
+			got, ok := liveValue(t, fresh[path], "interval.adopted.as_found")
+			if !ok || math.Abs(got-float64(want.V)) > 1e-9*float64(want.V) {
+				t.Errorf("%s: live interval %v, the program gives %v", filepath.Base(path), got, want.V)
+			}
 		}
 	}
 }

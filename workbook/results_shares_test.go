@@ -10,11 +10,12 @@ import (
 
 	"platebook/rules/unit"
 	"platebook/workbook/textbook"
+	"platebook/workbook/xlsx"
 )
 
 // The shares of coverage in Summary are those that the report prints, and make
 // up the whole: also as a spreadsheet program calculates them.
-func TestSharesInSummaryMakeUpTheWhole(t *testing.T) {
+func sharesTrials(t *testing.T) ([]string, func(*testing.T, anew)) {
 	clean, err := os.ReadFile("../testdata/clean-si.txt")
 	if err != nil {
 		t.Fatal(err)
@@ -56,26 +57,33 @@ func TestSharesInSummaryMakeUpTheWhole(t *testing.T) {
 	if !plainly {
 		t.Error("no share of the trial is other than rounded by itself")
 	}
-	for path, fresh := range recalculated(t, paths...) {
-		g, err := fresh.Sheet("Summary").Read()
-		if err != nil {
-			t.Fatal(err)
+	return paths, func(t *testing.T, fresh anew) {
+		for _, path := range paths {
+			sameShares(t, path, fresh[path], lines)
 		}
-		b, a := judged(t, path)
-		parts, found := unit.Share.Parts(unit.SI, a.Plan.Coverage.Shares()), 0
-		for _, row := range g.Rows {
-			for k, line := range lines {
-				if row.Cell(1).Text != line {
-					continue
-				}
-				found++
-				if got := unit.Round(row.Cell(2).Number, 1); got != parts[k] || math.Abs(row.Cell(2).Number*10-math.Round(row.Cell(2).Number*10)) > 1e-9 {
-					t.Errorf("%s: %s is %v by the spreadsheet, %s by the report", b.File.Name, line, row.Cell(2).Number, parts[k])
-				}
+	}
+}
+
+func sameShares(t *testing.T, path string, fresh *xlsx.Book, lines []string) {
+	t.Helper()
+	g, err := fresh.Sheet("Summary").Read()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, a := judged(t, path)
+	parts, found := unit.Share.Parts(unit.SI, a.Plan.Coverage.Shares()), 0
+	for _, row := range g.Rows {
+		for k, line := range lines {
+			if row.Cell(1).Text != line {
+				continue
+			}
+			found++
+			if got := unit.Round(row.Cell(2).Number, 1); got != parts[k] || math.Abs(row.Cell(2).Number*10-math.Round(row.Cell(2).Number*10)) > 1e-9 {
+				t.Errorf("%s: %s is %v by the spreadsheet, %s by the report", b.File.Name, line, row.Cell(2).Number, parts[k])
 			}
 		}
-		if found != len(lines) {
-			t.Errorf("%s: %d shares found", path, found)
-		}
+	}
+	if found != len(lines) {
+		t.Errorf("%s: %d shares found", path, found)
 	}
 }
