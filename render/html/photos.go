@@ -37,7 +37,7 @@ func Thumbnail(picture []byte) ([]byte, error) {
 		w, h = max(1, w*thumbSide/long), max(1, h*thumbSide/long)
 	}
 	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	draw.CatmullRom.Scale(dst, dst.Bounds(), src, b, draw.Src, nil)
+	draw.BiLinear.Scale(dst, dst.Bounds(), src, b, draw.Src, nil)
 	var out bytes.Buffer
 	err = jpeg.Encode(&out, dst, &jpeg.Options{Quality: 72})
 	return out.Bytes(), err
