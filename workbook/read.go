@@ -22,6 +22,8 @@ const ResultsProperty = "platebook results"
 // Options is what a person says beside the workbook.
 type Options struct {
 	AsOf unit.Date // time base in place of the Report date; none: the Report date
+
+	Unprinted func(text string) []rune // the letters that the report cannot print; nil: not known
 }
 
 // Book is a workbook that was read: what it says, what is wrong with it, and
@@ -73,12 +75,14 @@ type reader struct {
 	tables     map[string]*table // by contract name
 	hits       []finding.Hit
 	unusable   *finding.Unusable
+	unprinted  func(text string) []rune
 }
 
 func (r *reader) hit(h finding.Hit) { r.hits = append(r.hits, h) }
 
 func read(ctx context.Context, file *xlsx.Book, opt Options) (*Book, error) {
 	r := newReader(file)
+	r.unprinted = opt.Unprinted
 	results := resultSheets(file)
 	r.ins.File.Results = len(results) > 0
 	tabs, findings, err := r.openTabs(ctx, results)

@@ -30,6 +30,9 @@ type table struct {
 	keys       map[string]int
 	hits       []finding.Hit
 	links      []link
+	unprinted  func(text string) []rune
+	lettered   spots  // cells with letters that the report cannot print
+	letters    []rune // those
 	visibility xlsx.Visibility
 }
 
@@ -52,6 +55,7 @@ func (r *reader) newTable(t tab) *table {
 		def: t.def, name: t.sheet.Name, grid: t.grid, header: t.header,
 		units: r.ins.Units, unitsKnown: r.unitsKnown, date1904: r.book.Date1904, visibility: t.sheet.Visibility,
 		byCol: map[int]int{}, headless: map[int]bool{}, keys: map[string]int{},
+		unprinted: r.unprinted,
 	}
 }
 

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,6 +76,9 @@ func (t *table) noticeCell(c *column, x *xlsx.Cell, ref finding.Ref) {
 	if x.Strike {
 		c.tally.struck.add(ref)
 	}
+	if t.unprinted != nil && x.Type == cell.String {
+		t.noticeLetters(x.Text, ref)
+	}
 	if x.Formula == "" || !strings.Contains(x.Formula, "[") {
 		return
 	}
@@ -89,6 +93,28 @@ func (t *table) noticeCell(c *column, x *xlsx.Cell, ref finding.Ref) {
 	}
 }
 
+// mostLetters is how many letters are named that no font has.
+const mostLetters = 12
+
+// noticeLetters looks for letters that the report cannot print, in as much of a
+// text as a person types.
+func (t *table) noticeLetters(text string, ref finding.Ref) {
+	const enough = 4096
+	if len(text) > enough {
+		text = strings.ToValidUTF8(text[:enough], "")
+	}
+	lost := t.unprinted(text)
+	if len(lost) == 0 {
+		return
+	}
+	t.lettered.add(ref)
+	for _, r := range lost {
+		if len(t.letters) <= mostLetters && !slices.Contains(t.letters, r) {
+			t.letters = append(t.letters, r)
+		}
+	}
+}
+
 // finish reports what was gathered while the cells were read.
 func (t *table) finish() {
 	for i := range t.columns {
@@ -96,6 +122,7 @@ func (t *table) finish() {
 	}
 	t.finishOrphans()
 	t.finishHidden()
+	t.finishLetters()
 }
 
 func (t *table) finishColumn(c *column) {
@@ -197,6 +224,30 @@ func (t *table) finishHidden() {
 		verb = "were"
 	}
 	t.hit(finding.Hit{Rule: "S303", Ref: first, Message: fmt.Sprintf("%s %s read", andList(what), verb)})
+}
+
+// finishLetters tells of letters that stand in the report as their numbers.
+func (t *table) finishLetters() {
+	n := t.lettered.n
+	if n == 0 {
+		return
+	}
+	var shown []string
+	for _, r := range t.letters[:min(mostLetters, len(t.letters))] {
+		shown = append(shown, string(r))
+	}
+	letters := strings.Join(shown, " ")
+	if len(t.letters) > mostLetters {
+		letters += " and others"
+	}
+	verb := "hold"
+	if n == 1 {
+		verb = "holds"
+	}
+	t.hit(finding.Hit{
+		Rule: "S307", Ref: t.lettered.first, Cells: n,
+		Message: fmt.Sprintf("%s %s letters that the report prints as their Unicode numbers: %s", count(n, "cell"), verb, letters),
+	})
 }
 
 // hiddenColumns counts hidden columns that hold something in the records; the

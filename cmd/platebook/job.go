@@ -15,6 +15,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"platebook/render/html"
+	"platebook/render/lettering"
 	"platebook/render/pdf"
 	"platebook/render/photo"
 	"platebook/render/report"
@@ -54,7 +55,7 @@ type job struct {
 // open reads the workbook.
 func (j *job) open(ctx context.Context) error {
 	start := time.Now()
-	book, err := workbook.Open(ctx, j.path, workbook.Options{AsOf: j.asOf})
+	book, err := workbook.Open(ctx, j.path, workbook.Options{AsOf: j.asOf, Unprinted: unprinted})
 	if err != nil {
 		return err
 	}
@@ -63,6 +64,12 @@ func (j *job) open(ctx context.Context) error {
 	j.t.detail("%s: read in %s", filepath.Base(j.path), since(start))
 	makeRoom(len(in.Indications)+len(in.ProveUps)+len(in.Readings), max(1, j.beside), len(j.past.paths))
 	return nil
+}
+
+// unprinted is the letters of a text that the report has no font for.
+func unprinted(s string) []rune {
+	_, lost := lettering.Clean(s)
+	return lost
 }
 
 // read opens the workbook and judges it.

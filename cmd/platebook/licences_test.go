@@ -107,10 +107,12 @@ A user may replace them: build platebook from its source with another version of
 the module.
 
 The embedded fonts are Liberation Sans, under the SIL Open Font License, see
-templates/fonts/OFL.txt, its text at the end; and DejaVu Sans, for letters that
+templates/fonts/OFL.txt, its text at the end; DejaVu Sans, for letters that
 Liberation has not, from the module codeberg.org/go-fonts/dejavu, under the
 Bitstream Vera licence with the Arev and DejaVu changes, its text with that
-module.
+module; and Droid Sans Fallback, for Chinese, Japanese and Korean, copyright 2006
+Google Corporation, unchanged, under the Apache License 2.0, see
+templates/fonts/Apache-2.0.txt, its text at the end.
 `
 
 func TestLicencesOfEverythingLinkedAreCollected(t *testing.T) {
@@ -134,6 +136,10 @@ func TestLicencesOfEverythingLinkedAreCollected(t *testing.T) {
 		t.Fatal(err)
 	}
 	section("Liberation Sans", plain(string(fonts)))
+	if fonts, err = os.ReadFile("../../templates/fonts/Apache-2.0.txt"); err != nil {
+		t.Fatal(err)
+	}
+	section("Droid Sans Fallback", plain(string(fonts)))
 	if *update {
 		if err := os.WriteFile(licencesPath, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)

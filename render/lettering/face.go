@@ -4,7 +4,8 @@
 //
 // Text is set in Liberation Sans. Letters it lacks come from DejaVu Sans, a
 // free font (its licence allows embedding) with Arabic, Armenian, Georgian and
-// many signs. A letter that neither has is printed as its Unicode number,
+// many signs, and then from Droid Sans Fallback, which has Chinese, Japanese and
+// Korean in one weight. A letter that none has is printed as its Unicode number,
 // never as an empty box.
 package lettering
 
@@ -29,6 +30,9 @@ type Family uint8
 const (
 	Main    Family = iota // Liberation Sans
 	Reserve               // DejaVu Sans, for letters Main lacks
+	East                  // Droid Sans Fallback, for letters both lack
+
+	Families = 3
 )
 
 // face is one weight of a family. What it knows of letters is filled page by
@@ -43,14 +47,17 @@ type face struct {
 // absent marks a letter the face has no drawing for.
 const absent = 1 << 15
 
-var faces = [2][2]func() *face{
-	{liberation("Regular"), liberation("Bold")},
+var faces = [Families][2]func() *face{
+	{embedded("LiberationSans-Regular"), embedded("LiberationSans-Bold")},
 	{sync.OnceValue(func() *face { return parse(dejavusans.TTF) }), sync.OnceValue(func() *face { return parse(dejavusansbold.TTF) })},
+	{east, east},
 }
 
-func liberation(weight string) func() *face {
+var east = embedded("DroidSansFallback")
+
+func embedded(name string) func() *face {
 	return sync.OnceValue(func() *face {
-		file, err := fs.ReadFile(templates.Fonts, "fonts/LiberationSans-"+weight+".ttf")
+		file, err := fs.ReadFile(templates.Fonts, "fonts/"+name+".ttf")
 		if err != nil {
 			panic("lettering: " + err.Error())
 		}
@@ -113,12 +120,14 @@ func (f *face) learn(high rune) *[256]uint16 {
 	return &page
 }
 
-// From is the family a letter is drawn from; ok is false when neither has it.
+// From is the family a letter is drawn from; ok is false when none has it.
 func From(r rune) (family Family, ok bool) {
-	if of(Main, false).look(r)&absent == 0 {
-		return Main, true
+	for family = range Family(Families) {
+		if of(family, false).look(r)&absent == 0 {
+			return family, true
+		}
 	}
-	return Reserve, of(Reserve, false).look(r)&absent == 0
+	return Reserve, false
 }
 
 // Advance is how far a letter moves on, in thousandths of the size. A letter
@@ -133,8 +142,10 @@ func Advance(r rune, bold bool) int {
 	if formatting(r) {
 		return 0
 	}
-	if a := of(Reserve, bold).look(r); a&absent == 0 {
-		return int(a)
+	for family := Reserve; family < Families; family++ {
+		if a := of(family, bold).look(r); a&absent == 0 {
+			return int(a)
+		}
 	}
 	sum := 0
 	for _, c := range coded([]rune{r}) {

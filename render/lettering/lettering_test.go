@@ -110,18 +110,18 @@ func TestArabicJoins(t *testing.T) {
 
 // A letter that no font has stands as its number, and as itself for a search.
 func TestLettersWithoutAFont(t *testing.T) {
-	in := "Öl 石油 7 😀\u200d\tx\u0007y"
+	in := "Öl वय 石 7 😀\u200d\tx\u0007y"
 	text, lost := Clean(in)
-	if want := "Öl [U+77F3 U+6CB9] 7 [U+1F600] xy"; text != want {
+	if want := "Öl [U+0935 U+092F] 石 7 [U+1F600] xy"; text != want {
 		t.Errorf("%q becomes %q, want %q", in, text, want)
 	}
-	if want := []rune{'石', '油', '😀'}; !slices.Equal(lost, want) {
+	if want := []rune{'व', 'य', '😀'}; !slices.Equal(lost, want) {
 		t.Errorf("lost %q, want %q", string(lost), string(want))
 	}
-	if got, want := meant(text), "Öl 石油 7 😀 xy"; got != want {
+	if got, want := meant(text), "Öl वय 石 7 😀 xy"; got != want {
 		t.Errorf("it stands for %q, want %q", got, want)
 	}
-	if Width("石", 10, false) != Width("[U+77F3]", 10, false) {
+	if Width("व", 10, false) != Width("[U+0935]", 10, false) {
 		t.Error("a letter without a font is not as wide as its number")
 	}
 	// What a person typed stays.
@@ -158,7 +158,7 @@ func TestAlphabets(t *testing.T) {
 }
 
 func FuzzSpans(f *testing.F) {
-	for _, s := range []string{"abc", "tank אבג 12.5, ok", "سلام (A) ١٢", "石 [U+77F3", "\u200cب\u200dلا", "a\u0301\u05D0\u05B0"} {
+	for _, s := range []string{"abc", "tank אבג 12.5, ok", "سلام (A) ١٢", "石 [U+0935", "\u200cب\u200dلا", "a\u0301\u05D0\u05B0"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -179,4 +179,29 @@ func FuzzSpans(f *testing.F) {
 			t.Errorf("%q stands for %q", text, string(got))
 		}
 	})
+}
+
+// Chinese, Japanese and Korean come from the font that has them, letter by
+// letter as they read, and as wide as the whole em that they stand in.
+func TestEasternLetters(t *testing.T) {
+	in := "罐 7 東京タンク 서울"
+	text, lost := Clean(in)
+	if text != in || len(lost) > 0 {
+		t.Errorf("%q becomes %q, lost %q", in, text, string(lost))
+	}
+	for _, r := range "罐東京タンク서울。、" {
+		if f, ok := From(r); !ok || f != East {
+			t.Errorf("%q comes from family %d, %v", r, f, ok)
+		}
+		if a := Advance(r, true); a != 1000 {
+			t.Errorf("%q is %d wide", r, a)
+		}
+	}
+	var families []Family
+	for _, s := range Spans("T 東京 7") {
+		families = append(families, s.Family)
+	}
+	if !slices.Equal(families, []Family{Main, East, Main}) {
+		t.Errorf("families %v", families)
+	}
 }

@@ -21,7 +21,7 @@ const (
 // face is one weight of the report's letters.
 type face struct {
 	bold bool
-	used [2]letterSet // by family, of text written without maroto
+	used [lettering.Families]letterSet // by family, of text written without maroto
 }
 
 func newFace(bold bool) *face { return &face{bold: bold} }

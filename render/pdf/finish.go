@@ -103,13 +103,13 @@ func (f *finish) fonts(resources int) error {
 		for _, known := range fontsKnown {
 			if bytes.Contains(f.objs[n], []byte("/BaseFont /utf8"+known.pressed+"\n")) {
 				extra += fmt.Sprintf("%s %d 0 R\n", fontName(known.family, known.bold), n)
-				if u := f.objs.entryRef(n, "ToUnicode"); known.family == lettering.Reserve && u > 0 {
+				if u := f.objs.entryRef(n, "ToUnicode"); known.family != lettering.Main && u > 0 {
 					f.objs[u] = meanings(f.faces.of(known.bold).used[known.family].all())
 				}
 			}
 		}
 	}
-	if n := strings.Count(extra, "\n"); n != 2 && n != 4 {
+	if n := strings.Count(extra, "\n"); n != f.faces.fonts() {
 		return errors.New("pdf: the page layout has lost a font")
 	}
 	f.objs[resources] = bytes.Replace(f.objs[resources], []byte("/Font <<\n"), []byte("/Font <<\n"+extra), 1)
@@ -160,6 +160,8 @@ var fontsKnown = []struct {
 	{family, lettering.Main, false, "/PLATER+LiberationSans"},
 	{reserve + "B", lettering.Reserve, true, "/PLATES+DejaVuSans-Bold"},
 	{reserve, lettering.Reserve, false, "/PLATET+DejaVuSans"},
+	{eastern + "B", lettering.East, true, "/PLATEU+DroidSansFallback"},
+	{eastern, lettering.East, false, "/PLATEV+DroidSansFallback"},
 }
 
 func (f *finish) images(resources int, pics *pictures) {

@@ -24,6 +24,7 @@ import (
 const (
 	family  = "liberationsans"
 	reserve = "dejavusans"
+	eastern = "droidsansfallback"
 )
 
 // The writer beneath maroto sorts its tables and dates its files only when
@@ -47,11 +48,13 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 		{x: 0, y: 10, size: 1, ink: black, text: letters(&f.regular.used[lettering.Main])},
 		{x: 0, y: 20, size: 1, ink: black, text: letters(&f.bold.used[lettering.Main]), bold: true},
 	}
-	// The reserve is large: it is opened only for a report that needs it.
-	if f.reserve() {
-		fonts = append(fonts,
-			&entity.CustomFont{Family: reserve, Style: fontstyle.Normal, Bytes: slices.Clone(lettering.File(lettering.Reserve, false))},
-			&entity.CustomFont{Family: reserve, Style: fontstyle.Bold, Bytes: slices.Clone(lettering.File(lettering.Reserve, true))})
+	// The others are large: each is opened only for a report that needs it.
+	for _, other := range others {
+		if f.uses(other.family) {
+			fonts = append(fonts,
+				&entity.CustomFont{Family: other.name, Style: fontstyle.Normal, Bytes: slices.Clone(lettering.File(other.family, false))},
+				&entity.CustomFont{Family: other.name, Style: fontstyle.Bold, Bytes: slices.Clone(lettering.File(other.family, true))})
+		}
 	}
 	cfg := config.NewBuilder().
 		WithDimensions(p.w, p.h).
@@ -66,11 +69,13 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 		m.AddPages(onePage(p, text(s.runs)))
 	}
 	last := []core.Component{all}
-	if f.reserve() {
-		last = append(last, spare{
-			{x: 0, y: 30, size: 1, ink: black, text: letters(&f.regular.used[lettering.Reserve])},
-			{x: 0, y: 40, size: 1, ink: black, text: letters(&f.bold.used[lettering.Reserve]), bold: true},
-		})
+	for _, other := range others {
+		if f.uses(other.family) {
+			last = append(last, spare{other.name, text{
+				{x: 0, y: 30, size: 1, ink: black, text: letters(&f.regular.used[other.family])},
+				{x: 0, y: 40, size: 1, ink: black, text: letters(&f.bold.used[other.family]), bold: true},
+			}})
+		}
 	}
 	m.AddPages(onePage(p, last...))
 	doc, err := m.Generate()
@@ -80,9 +85,26 @@ func press(sheets []*sheet, f *faces, p paper) ([]byte, error) {
 	return doc.GetBytes(), nil
 }
 
-// reserve says whether any letter comes from the font in reserve.
-func (f *faces) reserve() bool {
-	return len(f.regular.used[lettering.Reserve].all())+len(f.bold.used[lettering.Reserve].all()) > 0
+// others are the families that few reports need.
+var others = []struct {
+	family lettering.Family
+	name   string
+}{{lettering.Reserve, reserve}, {lettering.East, eastern}}
+
+// uses says whether any letter comes from a family.
+func (f *faces) uses(family lettering.Family) bool {
+	return len(f.regular.used[family].all())+len(f.bold.used[family].all()) > 0
+}
+
+// fonts is how many fonts the document has, two for each family in use.
+func (f *faces) fonts() int {
+	n := 2
+	for _, other := range others {
+		if f.uses(other.family) {
+			n += 2
+		}
+	}
+	return n
 }
 
 // letters is a set as a text, the space always with it.
@@ -110,18 +132,13 @@ func (text) GetHeight(core.Provider, *entity.Cell) float64 { return 0 }
 
 func (t text) Render(p core.Provider, _ *entity.Cell) { t.render(p, family) }
 
-// spare is text in the font in reserve.
-type spare text
-
-func (spare) SetConfig(*entity.Config) {}
-
-func (spare) GetStructure() *node.Node[core.Structure] {
-	return node.New(core.Structure{Type: "text"})
+// spare is text in another font.
+type spare struct {
+	name string
+	text
 }
 
-func (spare) GetHeight(core.Provider, *entity.Cell) float64 { return 0 }
-
-func (t spare) Render(p core.Provider, _ *entity.Cell) { text(t).render(p, reserve) }
+func (t spare) Render(p core.Provider, _ *entity.Cell) { t.render(p, t.name) }
 
 func (t text) render(p core.Provider, family string) {
 	for _, r := range t {

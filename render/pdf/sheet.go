@@ -277,6 +277,10 @@ func fontName(family lettering.Family, bold bool) string {
 		return "/QB"
 	case family == lettering.Reserve:
 		return "/QR"
+	case family == lettering.East && bold:
+		return "/EB"
+	case family == lettering.East:
+		return "/ER"
 	case bold:
 		return "/PB"
 	}

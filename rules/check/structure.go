@@ -121,4 +121,11 @@ var structureRules = []Rule{
 		Before: "4.10 struck through, 5.20 beside it", After: "the void row deleted",
 		Do: "Delete what is void.",
 	},
+	{
+		Code: "S307", Title: "letters without a font", Class: Note, Per: PerSheet,
+		What:   "cells that are read hold letters that none of the report's fonts has, as those of Devanagari or Thai",
+		Why:    "the report prints their Unicode numbers in their place; the results workbook, JSON and the floor page keep the letters",
+		Before: "“वायु” under Client", After: "“Vayu”, or left as it is",
+		Do: "Add the name in other letters where the report should show it.",
+	},
 }
