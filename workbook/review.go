@@ -57,6 +57,9 @@ func Review(ctx context.Context, b *Book, a *rules.Assessment, rec Record, sampl
 		return nil, err
 	}
 	r.Versions = was.versions(rec)
+	if d := a.Inspection.Tank.ReportDate; was.TimeBase != 0 && d.OK() && d.Value != was.TimeBase {
+		r.TimeBase = was.TimeBase.String() + ", not the Report date, " + d.Value.String()
+	}
 	r.Inputs = review.Inputs{Recorded: was.Values, Now: a.Inspection.File.ValuesSHA256, Known: len(was.Sheets) > 0}
 	if r.Inputs.Changed() && r.Inputs.Known {
 		if err = changedInputs(&r.Inputs, b, was); err != nil {

@@ -56,6 +56,9 @@ func ReviewLines(file string, sha string, r *review.Review, rec Record) [][2]str
 		}
 	}
 	lines = append(lines, [2]string{"Inputs", inputs})
+	if r.TimeBase != "" {
+		lines = append(lines, [2]string{"Time base", r.TimeBase})
+	}
 	if r.Unseen > 0 {
 		lines = append(lines, [2]string{"Photos", count(r.Unseen, "photo") + " named, none beside the file: not looked at"})
 	}

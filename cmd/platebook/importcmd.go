@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -13,6 +14,9 @@ import (
 	"platebook/workbook"
 	"platebook/workbook/save"
 )
+
+// leftNamed is how many columns of a list that are not taken are named.
+const leftNamed = 100
 
 func importCommand(t *talk) *cli.Command {
 	return &cli.Command{
@@ -125,7 +129,11 @@ func (j *job) importList(ctx context.Context, o importing) error {
 	for _, n := range append(list.Notes, m.Notes...) {
 		j.t.tell("%s", text.Line(n))
 	}
-	for _, n := range m.Left {
+	left := m.Left
+	if len(left) > leftNamed {
+		left = append(slices.Clone(left[:leftNamed]), fmt.Sprintf("%d more", len(left)-leftNamed))
+	}
+	for _, n := range left {
 		j.t.say("not taken: %s", text.Line(n))
 	}
 	var made []text.Output

@@ -16,6 +16,7 @@ type Review struct {
 	Differences []Difference // results that differ, sheet by sheet
 	Compared    int          // result cells held against each other
 	Unstored    int          // live results without a stored value: nothing to hold against
+	TimeBase    string       // what the results were judged by, where it is not the Report date
 	Unseen      int          // photos named in the workbook, when none of them is at hand
 	Inputs      Inputs
 	Versions    []Version // program, rule set and standard, where they differ

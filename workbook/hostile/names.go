@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/zlib"
 	"encoding/binary"
+	"fmt"
 	"hash/crc32"
 	"image"
 	"image/color/palette"
@@ -265,6 +266,25 @@ func lists() []Case {
 		of("bytes", 3, "is no text file", text("\x00\x01\x02\x00")),
 		of("workbook named as a list", 3, "", func() []byte { return Base("") }),
 		of("headers alone", 0, "0 rows added", text(head)),
+		of("17,000 columns behind those of the sheet", 0, "not taken: 16900 more", func() []byte {
+			var b strings.Builder
+			for i := range 17_000 {
+				fmt.Fprintf(&b, ",more %d", i)
+			}
+			return []byte(strings.TrimSpace(head)[:len(head)-len("Remarks\n")-1] + b.String() + "\n91,2-2,100,100,soil,MFL,25\n")
+		}),
+		of("headers of which two are one", 3, "mean the same", text("ID,Plate,X (mm),X (in),Y (mm),Side,Method,Loss %\n91,2-2,100,4,100,soil,MFL,25\n")),
+		of("header of an unknown unit", 3, "“cubits” is no known unit", text("ID,Plate,X (cubits),Y (mm),Side,Method,Loss %\n91,2-2,100,100,soil,MFL,25\n")),
+		of("rows of another separator", 1, "line 2: refused: “91;2-2;100;100;soil;MFL;25;ok” not read as data", text(head+"91;2-2;100;100;soil;MFL;25;ok\n")),
+		of("headers again and a total among rows", 1, "1 row added to Indications, 2 rows refused", text(head+"91,2-2,100,100,soil,MFL,25,\n"+head+",,,Total,,,25,\n")),
+		of("cells of a program that had no room", 1, "X “########” is not one number", text(head+"91,2-2,########,100,soil,MFL,25,\n")),
+		of("UTF-32", 3, "F105: list.csv is no text file", func() []byte {
+			out := []byte("\xff\xfe\x00\x00")
+			for _, r := range head {
+				out = binary.LittleEndian.AppendUint32(out, uint32(r))
+			}
+			return out
+		}),
 		of("other headers", 3, "has no header of the sheet", text("a,b\n1,2\n")),
 		of("formulas", Any, "added", text(head+"=EVIL(),2-2,100,100,soil,MFL,25,=EVIL()\n91,2-2,200,100,soil,MFL,25,\"@EVIL(),+EVIL()\"\n\"\t=EVIL()\",2-2,300,100,soil,MFL,25,\"\t=EVIL()\"\n-EVIL(),2-2,x,y,soil,MFL,25,\"\r=EVIL()\"\n")),
 		of("quote without an end, 20 MB", 1, "refused", func() []byte { return []byte(head + "1,\"" + strings.Repeat("x,\n", 7_000_000)) }),
