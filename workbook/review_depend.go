@@ -23,10 +23,9 @@ type dependence struct {
 	seen   spotSet
 	queue  []spot
 
-	hubs   map[spot]*behind
-	joined map[string]*behind // of several hubs, by their places
-	kept   int                // places in them
-	words  map[[review.MostInputs]spot][]string
+	hubs  map[string]*behind // of some hubs together
+	kept  int                // places in them
+	words map[[review.MostInputs]spot][]string
 
 	looked int // cells looked at: the work
 }
@@ -53,7 +52,7 @@ func (p spot) row() int   { return int(p >> colBits & (1<<rowBits - 1)) }
 func (p spot) sheet() int { return int(p &^ toLast >> (colBits + rowBits)) }
 
 func newDependence(d *xlsx.Draft, file *xlsx.Book) *dependence {
-	p := &dependence{number: map[string]int{}, order: map[string]int{}, hubs: map[spot]*behind{}, joined: map[string]*behind{}, words: map[[review.MostInputs]spot][]string{}}
+	p := &dependence{number: map[string]int{}, order: map[string]int{}, hubs: map[string]*behind{}, words: map[[review.MostInputs]spot][]string{}}
 	for i, s := range file.Sheets {
 		p.order[s.Name] = i + 1
 	}
@@ -176,12 +175,14 @@ func long(names []spot) bool {
 	return false
 }
 
-// follow finds what a result rests on. With hubs it goes no further than to
-// those, and gives them.
-func (p *dependence) follow(from spot, hubs bool) (b behind, met []spot) {
+// follow finds what some results together rest on. With hubs it goes no
+// further than to those, and gives them.
+func (p *dependence) follow(from []spot, hubs bool) (b behind, met []spot) {
 	p.seen.clear()
-	p.seen.add(from)
-	p.queue = append(p.queue[:0], from)
+	p.queue = append(p.queue[:0], from...)
+	for _, at := range from {
+		p.seen.add(at)
+	}
 	look := func(r spot) {
 		if p.seen.n < mostFollowed && p.seen.add(r) {
 			p.queue = append(p.queue, r)
@@ -194,7 +195,7 @@ func (p *dependence) follow(from spot, hubs bool) (b behind, met []spot) {
 			continue
 		}
 		names := p.namesOf(at)
-		if hubs && at != from && long(names) {
+		if hubs && i >= len(from) && long(names) {
 			met = append(met, at)
 			continue
 		}
@@ -233,56 +234,36 @@ func (p *dependence) compare(a, b spot) int {
 // workbook, in two lists that may share some. A result without a formula rests
 // on what its row leads to.
 func (p *dependence) inputs(from spot) (own, shared []spot) {
-	b, met := p.follow(from, true)
+	b, met := p.follow([]spot{from}, true)
 	if len(met) == 0 {
 		return b.inputs, nil
 	}
-	all, ok := p.hub(met)
-	if !ok || b.cells+all.cells >= mostFollowed { // the bound may have been met
-		b, _ = p.follow(from, false)
+	all := p.hub(met)
+	if all == nil || b.cells+all.cells >= mostFollowed { // the bound may have been met
+		b, _ = p.follow([]spot{from}, false)
 		return b.inputs, nil
 	}
 	return b.inputs, all.inputs
 }
 
-// hub is what lies behind some hubs together; ok is false when too much is
-// kept already.
-func (p *dependence) hub(met []spot) (all *behind, ok bool) {
+// hub is what lies behind some hubs together, nil when too much is kept
+// already.
+func (p *dependence) hub(met []spot) *behind {
 	slices.Sort(met)
-	if len(met) > 1 {
-		key := fmt.Sprint(met)
-		if all = p.joined[key]; all != nil {
-			return all, true
-		}
-		all = &behind{}
-		for _, at := range met {
-			one, ok := p.hub([]spot{at})
-			if !ok {
-				return all, false
-			}
-			all.cells += one.cells
-			all.inputs = p.union(all.inputs, one.inputs)
-			if all.cells >= mostFollowed {
-				return all, false
-			}
-		}
-		p.joined[key] = all
-		p.kept += len(all.inputs)
-		return all, true
-	}
-	if all = p.hubs[met[0]]; all != nil {
-		return all, true
+	key := fmt.Sprint(met)
+	if all := p.hubs[key]; all != nil {
+		return all
 	}
 	if p.kept > mostKept {
-		return &behind{}, false
+		return nil
 	}
-	one, _ := p.follow(met[0], false)
-	if one.cells >= mostFollowed {
-		one.inputs = nil
+	all, _ := p.follow(met, false)
+	if all.cells >= mostFollowed {
+		all.inputs = nil
 	}
-	p.hubs[met[0]] = &one
-	p.kept += len(one.inputs)
-	return &one, true
+	p.hubs[key] = &all
+	p.kept += len(all.inputs)
+	return &all
 }
 
 // union merges two lists in order.
