@@ -204,8 +204,9 @@ func sane(cfg image.Config) error {
 	return nil
 }
 
-// scale brings the long side down to a number of pixels, on white where the
-// picture is clear; a smaller picture stays as large as it is.
+// scale brings the long side down to a number of pixels; a smaller picture stays
+// as large as it is. Where it is clear it stands on white, or on a ground that
+// shows it where it is white itself.
 func scale(src image.Image, long int) *image.RGBA {
 	b := src.Bounds()
 	w, h := b.Dx(), b.Dy()
@@ -213,22 +214,48 @@ func scale(src image.Image, long int) *image.RGBA {
 		w, h = max(1, (w*long+m/2)/m), max(1, (h*long+m/2)/m)
 	}
 	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	draw.Draw(dst, dst.Bounds(), image.White, image.Point{}, draw.Src)
-	op := draw.Over
-	if o, ok := src.(interface{ Opaque() bool }); ok && o.Opaque() {
-		op = draw.Src
-	}
 	if w == b.Dx() && h == b.Dy() {
-		draw.Draw(dst, dst.Bounds(), src, b.Min, op)
-		return dst
+		draw.Draw(dst, dst.Bounds(), src, b.Min, draw.Src)
+		return grounded(dst)
 	}
 	if y, ok := src.(*image.YCbCr); ok {
 		if n := max(b.Dx(), b.Dy()) / long; n > 1 {
 			src = shrink(y, n)
 		}
 	}
-	draw.BiLinear.Scale(dst, dst.Bounds(), src, src.Bounds(), op, nil)
-	return dst
+	draw.BiLinear.Scale(dst, dst.Bounds(), src, src.Bounds(), draw.Src, nil)
+	return grounded(dst)
+}
+
+// slate is a ground on which white is seen, and black too.
+var slate = image.NewUniform(color.RGBA{0x5E, 0x66, 0x72, 0xFF})
+
+// grounded is a picture without clear places: on white, or on slate where most
+// of what it shows is white, as a logo made for a dark page is.
+func grounded(im *image.RGBA) *image.RGBA {
+	if im.Opaque() {
+		return im
+	}
+	shown, white := 0, 0
+	for i := 0; i < len(im.Pix); i += 4 {
+		alpha := int(im.Pix[i+3])
+		if alpha < 128 {
+			continue
+		}
+		shown++
+		// Nearly white, of a colour that is multiplied with its cover.
+		if least := int(min(im.Pix[i], im.Pix[i+1], im.Pix[i+2])); least*255 >= 225*alpha {
+			white++
+		}
+	}
+	ground := image.White
+	if white*2 > shown {
+		ground = slate
+	}
+	out := image.NewRGBA(im.Rect)
+	draw.Draw(out, out.Rect, ground, image.Point{}, draw.Src)
+	draw.Draw(out, out.Rect, im, im.Rect.Min, draw.Over)
+	return out
 }
 
 // shrink makes each n × n pixels of a camera's picture one, their mean: the

@@ -410,3 +410,51 @@ func BenchmarkLoad12Megapixels(b *testing.B) {
 		}
 	}
 }
+
+// A logo that is white on a clear ground is made for a dark page: it gets a
+// ground that it is seen on. One with colours of its own stands on white.
+func TestAWhiteLogoIsSeen(t *testing.T) {
+	dir := t.TempDir()
+	for name, c := range map[string]struct {
+		ink  color.NRGBA
+		long int
+		dark bool
+	}{
+		"white":           {color.NRGBA{255, 255, 255, 255}, 60, true},
+		"white, reduced":  {color.NRGBA{250, 250, 252, 255}, 2400, true},
+		"veiled white":    {color.NRGBA{255, 255, 255, 200}, 60, true},
+		"blue":            {color.NRGBA{0, 60, 160, 255}, 60, false},
+		"pale yellow":     {color.NRGBA{255, 240, 120, 255}, 60, false},
+		"white, no clear": {color.NRGBA{255, 255, 255, 255}, 0, false},
+	} {
+		im := image.NewNRGBA(image.Rect(0, 0, max(60, c.long), max(40, c.long/2)))
+		b := im.Bounds()
+		for y := range b.Dy() {
+			for x := range b.Dx() {
+				if c.long == 0 || x > b.Dx()/4 && x < b.Dx()/2 {
+					im.SetNRGBA(x, y, c.ink)
+				}
+			}
+		}
+		var out bytes.Buffer
+		if err := png.Encode(&out, im); err != nil {
+			t.Fatal(err)
+		}
+		p, _, err := Load(save(t, dir, name+".png", out.Bytes()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := jpeg.Decode(bytes.NewReader(p.JPEG))
+		if err != nil {
+			t.Fatal(err)
+		}
+		ground := got.At(p.Width*7/8, p.Height/2)
+		want := color.Color(color.White)
+		if c.dark {
+			want = slate.C
+		}
+		if !near(ground, want) {
+			t.Errorf("%s: the ground is %v, want %v", name, ground, want)
+		}
+	}
+}
