@@ -659,32 +659,42 @@ func TestInterruptedWhileSetting(t *testing.T) {
 	for row := 2; row <= 15; row++ {
 		fmt.Fprintf(&edits, "Plates!A%d = \"%d %s\"\n", row, row, strings.Repeat("w ", 16_000))
 	}
-	dir := t.TempDir()
-	write(t, filepath.Join(dir, "tank.xlsx"), hostile.Base(edits.String()))
-	before := tree(t, dir)
-	cmd := command(t.Context(), dir, "run", "--only", "pdf", "tank.xlsx")
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	for begun := false; !begun; time.Sleep(5 * time.Millisecond) {
-		list, err := filepath.Glob(filepath.Join(dir, ".platebook-*"))
-		if err != nil {
+	input := hostile.Base(edits.String())
+	for range 10 { // on a busy machine the run may be over before this test looks
+		dir := t.TempDir()
+		write(t, filepath.Join(dir, "tank.xlsx"), input)
+		before := tree(t, dir)
+		cmd := command(t.Context(), dir, "run", "--only", "pdf", "tank.xlsx")
+		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		begun = len(list) > 0
-		if len(tree(t, dir)) > len(before)+1 {
-			t.Fatal("done before it could be interrupted")
+		over := make(chan struct{})
+		go func() { _ = cmd.Wait(); close(over) }()
+		for begun, ended := false, false; !begun && !ended; {
+			list, err := filepath.Glob(filepath.Join(dir, ".platebook-*"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			begun = len(list) > 0
+			select {
+			case <-over:
+				ended = true
+			case <-time.After(5 * time.Millisecond):
+			}
 		}
+		_ = cmd.Process.Signal(os.Interrupt)
+		<-over
+		if after := tree(t, dir); after["tank.report.pdf"] != "" {
+			continue
+		} else if len(after) != len(before) || after["tank.xlsx"] != before["tank.xlsx"] {
+			t.Errorf("left behind: %v", after)
+		}
+		if code := cmd.ProcessState.ExitCode(); code != exitInterrupted {
+			t.Errorf("code %d", code)
+		}
+		return
 	}
-	_ = cmd.Process.Signal(os.Interrupt)
-	start := time.Now()
-	_ = cmd.Wait()
-	if took, code := time.Since(start), cmd.ProcessState.ExitCode(); code != exitInterrupted || took > 10*time.Second {
-		t.Errorf("code %d after %s", code, took)
-	}
-	if after := tree(t, dir); len(after) != len(before) || after["tank.xlsx"] != before["tank.xlsx"] {
-		t.Errorf("left behind: %v", after)
-	}
+	t.Error("ten reports were set to their end in spite of Ctrl-C")
 }
 
 func digestOf(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) }
