@@ -195,7 +195,8 @@ const patchCard = i => [make('h3', {}, typed(say(W.patchName, { id: D.patches[i]
 function picture(n) {
   const p = D.photos[n];
   const words = [p.number ? say(W.photoName, { id: p.number }) : '', p.caption, p.facing && say(W.facing, { facing: p.facing })].filter(Boolean).join(', ');
-  if (p.picture) return make('figure', {}, make('img', { src: p.picture, alt: words || p.file }), make('figcaption', {}, typed(words || p.file)));
+  const src = p.picture ?? (p.same && D.photos[p.same - 1].picture); // a file that several rows name is carried once
+  if (src) return make('figure', {}, make('img', { src, alt: words || p.file }), make('figcaption', {}, typed(words || p.file)));
   const why = p.missing ? say(W.photoMissing, { file: p.file, why: p.missing }) : say(W.photoOnly, { file: p.file });
   return make('figure', {}, make('figcaption', {}, typed([words, why].filter(Boolean).join(': '))));
 }

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 
+	"golang.org/x/text/unicode/norm"
+
 	"platebook/render/html"
 	"platebook/render/photo"
 	"platebook/render/report"
@@ -92,7 +94,7 @@ func (a *album) Folder() []string {
 	for _, e := range entries {
 		ext := strings.ToLower(filepath.Ext(e.Name()))
 		if !e.IsDir() && slices.Contains([]string{".jpg", ".jpeg", ".png", ".heic", ".heif"}, ext) {
-			names = append(names, e.Name())
+			names = append(names, norm.NFC.String(e.Name())) // as a person types it
 		}
 	}
 	return names

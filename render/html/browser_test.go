@@ -3,6 +3,7 @@ package html
 import (
 	"cmp"
 	"context"
+	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -27,6 +28,7 @@ import (
 	"platebook/render/draw"
 	"platebook/rules/assess"
 	"platebook/rules/floor"
+	"platebook/rules/inspection"
 	"platebook/rules/unit"
 )
 
@@ -560,6 +562,22 @@ func TestPageInABrowser(t *testing.T) {
 		if got := text(p, "#card"); !strings.Contains(got, "not there") {
 			t.Errorf("a missing photo: %q", got)
 		}
+		p.quiet()
+	})
+
+	t.Run("photo of two rows", func(t *testing.T) {
+		twice := example(t, func(in *inspection.Inspection) { in.Photos = append(in.Photos, in.Photos[0]) })
+		thumb, err := Thumbnail(onePicture(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		page := write(t, twice, Options{Thumbs: []Thumb{{File: PhotoFiles(twice.Inspection)[0], JPEG: thumb}}})
+		if n := strings.Count(page, base64.StdEncoding.EncodeToString(thumb)); n != 1 {
+			t.Errorf("the picture stands %d times in the page", n)
+		}
+		p := open(t, ctx, page, "")
+		p.do(run(fmt.Sprintf("chooseOther({ kind: 'photo', i: %d })", len(twice.Inspection.Photos)-1)))
+		wait(p, "document.querySelector('#card img')?.naturalWidth > 0")
 		p.quiet()
 	})
 }

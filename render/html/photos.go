@@ -88,19 +88,25 @@ type photoPart struct {
 	Number  int        `json:"number"` // in the report, 0 for one that is not in the Photos sheet
 	At      *[2]number `json:"at"`
 	Picture string     `json:"picture,omitempty"`
+	Same    int        `json:"same,omitempty"` // the photo that carries the picture, counted from 1, where another of the file did before
 	Missing string     `json:"missing,omitempty"`
 }
 
 // shelf is the photos: those of the Photos sheet, then others that rows name.
 type shelf struct {
 	list    []photoPart
-	thumbs  []Thumb
+	thumbs  map[string]*Thumb // by fileKey
 	byFile  map[string][]int
 	byPlace map[string][]int // by folded plate and indication
 }
 
 func newShelf(a *rules.Assessment, thumbs []Thumb) *shelf {
-	s := &shelf{list: []photoPart{}, thumbs: thumbs, byFile: map[string][]int{}, byPlace: map[string][]int{}}
+	s := &shelf{list: []photoPart{}, thumbs: map[string]*Thumb{}, byFile: map[string][]int{}, byPlace: map[string][]int{}}
+	for i := range thumbs {
+		if key := fileKey(thumbs[i].File); s.thumbs[key] == nil {
+			s.thumbs[key] = &thumbs[i]
+		}
+	}
 	index := plateIndex(a)
 	for i := range a.Inspection.Photos {
 		r := &a.Inspection.Photos[i]
@@ -122,18 +128,18 @@ func newShelf(a *rules.Assessment, thumbs []Thumb) *shelf {
 func fileKey(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
 
 func (s *shelf) put(p photoPart) int {
-	for _, t := range s.thumbs {
-		if fileKey(t.File) != fileKey(p.File) {
-			continue
-		}
-		if p.Missing = t.Missing; t.Missing == "" {
+	n, key := len(s.list), fileKey(p.File)
+	if t := s.thumbs[key]; t != nil {
+		before := s.byFile[key]
+		switch p.Missing = t.Missing; {
+		case t.Missing != "":
+		case len(before) > 0:
+			p.Same = before[0] + 1
+		default:
 			p.Picture = "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(t.JPEG)
 		}
-		break
 	}
-	n := len(s.list)
 	s.list = append(s.list, p)
-	key := fileKey(p.File)
 	s.byFile[key] = append(s.byFile[key], n)
 	return n
 }

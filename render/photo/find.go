@@ -11,6 +11,8 @@ import (
 	"strings"
 	"syscall"
 
+	"golang.org/x/text/unicode/norm"
+
 	"platebook/rules/filename"
 )
 
@@ -112,7 +114,9 @@ func neverThere(name string) bool {
 	return slices.ContainsFunc(strings.Split(name, "/"), filename.Barred)
 }
 
-// match finds a plain file, letter for letter or else whatever its case.
+// match finds a plain file, letter for letter or else whatever its case and
+// whether accents stand in its letters or behind them: a file that comes from a
+// Mac has them behind, what a person types mostly not.
 func match(root *os.Root, name string) (string, error) {
 	info, err := root.Stat(name)
 	if err == nil {
@@ -141,7 +145,7 @@ func match(root *os.Root, name string) (string, error) {
 				hit, n = have, 1
 				break
 			}
-			if strings.EqualFold(have, part) {
+			if strings.EqualFold(norm.NFC.String(have), norm.NFC.String(part)) {
 				hit = have
 				n++
 			}
@@ -150,7 +154,7 @@ func match(root *os.Root, name string) (string, error) {
 			return "", fs.ErrNotExist
 		}
 		if n > 1 {
-			return "", &unfit{fmt.Sprintf("is the name of %d files, which differ only in upper and lower case", n), "Give each file a name of its own."}
+			return "", &unfit{fmt.Sprintf("is the name of %d files, which differ only in upper and lower case or in how accents are stored", n), "Give each file a name of its own."}
 		}
 		at = path.Join(at, hit)
 	}

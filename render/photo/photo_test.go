@@ -312,12 +312,14 @@ func TestFind(t *testing.T) {
 	save(t, dir, "photos/deep/3.png", []byte("x"))
 	save(t, dir, "Case.jpg", []byte("x"))
 	save(t, dir, "console.jpg", []byte("x"))
+	save(t, dir, "photos/Gro\u0308\u00dfe 7.jpg", []byte("x")) // as a Mac stores it
 	links := os.Symlink(filepath.Join(outside, "secret.jpg"), filepath.Join(dir, "link.jpg")) == nil &&
 		os.Symlink(outside, filepath.Join(dir, "up")) == nil &&
 		os.Symlink("IMG_1.jpg", filepath.Join(dir, "same.jpg")) == nil
 	for name, want := range map[string]string{
 		"IMG_1.jpg": "IMG_1.jpg", "IMG_2.JPG": "photos/IMG_2.JPG", "img_2.jpg": "photos/IMG_2.JPG", `photos\IMG_2.JPG`: "photos/IMG_2.JPG",
 		"./IMG_1.jpg": "IMG_1.jpg", " IMG_1.jpg ": "IMG_1.jpg", "deep/3.png": "photos/deep/3.png", "console.jpg": "console.jpg", "CASE.JPG": "Case.jpg",
+		"Gr\u00f6\u00dfe 7.jpg": "photos/Gro\u0308\u00dfe 7.jpg",
 	} {
 		got, err := Find(dir, name)
 		if err != nil || got != filepath.Join(dir, filepath.FromSlash(want)) {
