@@ -11,6 +11,7 @@ import (
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/spelling"
+	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -251,6 +252,9 @@ func (w *writer) zones() []Block {
 		ring := w.zoneWords(w.res.Annular, "not judged; see the calculation")
 		if s := w.res.Annular.Stress; s.Known {
 			ring += fmt.Sprintf("; product stress in the first shell course %s", full(w, unit.StressKind, s))
+		}
+		if s, nominal := w.res.Steps.Find("annular.required"), w.in.Tank.AnnularNominal; s != nil && s.Known && nominal.OK() && !step.AtLeast(unit.Thickness, float64(nominal.Value), s.Value) {
+			ring += fmt.Sprintf("; the ring requires more than its nominal thickness of %s: even sound metal falls short", unit.Thickness.TextUnit(w.sys, float64(nominal.Value), 0))
 		}
 		p.Rows = append(p.Rows, [2]string{"Annular ring", ring})
 	}

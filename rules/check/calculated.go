@@ -283,13 +283,7 @@ func (r *resultJudge) notJudged() {
 	if !r.res.CriticalZone.Min.Known && r.plan.Radius > 0 && len(r.in.Plates) > 0 && r.floorKnown() && !r.lostInZone(width.Number) {
 		r.put(NotJudged("critical.required", fmt.Sprintf("no reading within %s of the shell: the critical zone is not judged", r.thick(unit.Length(width.Number))), width.Ref))
 	}
-	for i := range r.in.Plates {
-		if r.notExamined(i) {
-			p := &r.in.Plates[i]
-			h := r.onPlate("K104", i, "", "%s not examined at all: no value", p.Label.Text)
-			r.put(h)
-		}
-	}
+	r.plates()
 	r.governing()
 	r.edges()
 	r.unexamined()
@@ -300,6 +294,37 @@ func (r *resultJudge) notJudged() {
 		r.put(NotJudged("shell.tmin", fmt.Sprintf("diameter %s, the formula holds to %s", r.text(unit.Height, float64(t.Diameter.Value)), r.text(unit.Height, float64(largestDiameter))), t.Diameter.Ref))
 	}
 	r.annularRing()
+}
+
+// plates tells of each plate that nothing is known of; of many, once.
+func (r *resultJudge) plates() {
+	const most = 20
+	var blind []int
+	for i := range r.in.Plates {
+		if r.notExamined(i) {
+			blind = append(blind, i)
+		}
+	}
+	n := len(blind)
+	if n <= most && (n < len(r.in.Plates) || n <= 1) {
+		for _, i := range blind {
+			r.put(r.onPlate("K104", i, "", "%s not examined at all: no value", r.in.Plates[i].Label.Text))
+		}
+		return
+	}
+	var shown []string
+	var from []finding.Ref
+	for _, i := range blind[:min(n, most)] {
+		shown, from = append(shown, r.in.Plates[i].Label.Text), append(from, r.in.Plates[i].Label.Ref)
+	}
+	message := fmt.Sprintf("%d of %d plates not examined at all: no value: %s", n, len(r.in.Plates), strings.Join(shown, ", "))
+	switch {
+	case n == len(r.in.Plates):
+		message = fmt.Sprintf("none of the %d plates examined: no value", n)
+	case n > most:
+		message += fmt.Sprintf(" and %d more", n-most)
+	}
+	r.put(NotJudged("plates.examined", message, from...))
 }
 
 // notExamined says whether a plate has no value at all. One without percents
@@ -403,7 +428,12 @@ func (r *resultJudge) annularRing() {
 		r.put(NotJudged("annular.required", "no First-course thickness as built", t.FirstCourseAsBuilt.Ref))
 		return
 	}
-	if s := r.res.Steps.Find("annular.required"); s != nil && !s.Known && t.FirstCourseAsBuilt.OK() && t.SpecificGravity.OK() &&
+	s := r.res.Steps.Find("annular.required")
+	if s != nil && s.Known && t.AnnularNominal.OK() && !atMost(s.Value, float64(t.AnnularNominal.Value)) {
+		r.put(ToNote("annular.required", fmt.Sprintf("annular ring: required %s, more than its nominal %s: even sound metal falls short",
+			r.thick(unit.Length(s.Value)), r.thick(t.AnnularNominal.Value)), t.AnnularNominal.Ref, t.FirstCourseAsBuilt.Ref))
+	}
+	if s != nil && !s.Known && t.FirstCourseAsBuilt.OK() && t.SpecificGravity.OK() &&
 		t.Diameter.OK() && t.MaximumFillHeight.OK() {
 		r.put(NotJudged("annular.required", s.Why, inputs(s)...))
 	}
