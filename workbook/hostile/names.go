@@ -116,6 +116,8 @@ func photos() []Case {
 		of("CMYK picture", "0 errors, 0 open warnings", cmyk(true)),
 		of("CMYK picture, its colours not told", "a.jpg is a JPEG of a kind that is not read", cmyk(false)),
 		of("picture of 16 bits a colour, named otherwise", "", deepPNG()),
+		folder(kind, "3,000 rows of one photo", Any, "0 errors", whole, edited, "delete row Photos!3\ndelete row Photos!2\n"+strings.Repeat("append Photos | a.jpg | 2-2 | 1600 | 900\n", 3000), put1("a.jpg", picture())),
+		made("accents as a Mac stores them", "0 errors, 0 open warnings", "Gr\u00f6\u00dfe.jpg", put1("Gro\u0308\u00dfe.jpg", picture())),
 		drawn("picture of 12,000 by 12,000, whole", "a.jpg has 12000 × 12000 pixels, 144 million; the limit for a photo is 120 million", func() []byte { return blackPNG(12_000, false) }),
 		drawn("picture of 10,900 by 10,900, whole", "0 errors", func() []byte { return blackPNG(10_900, false) }),
 		drawn("picture of 8,700 by 8,700 and 16 bits a colour", "a.jpg has 8700 × 8700 pixels of 8 bytes, 606 MB in memory", func() []byte { return blackPNG(8_700, true) }),
