@@ -254,7 +254,7 @@ func (w *writer) changedPlates() []Block {
 		{Head: "New", Align: Right, Share: 0.9},
 		{Head: "Not found", Align: Right, Share: 0.9},
 		{Head: "Repaired", Align: Right, Share: 0.9},
-	}}
+	}, Note: "Worst: the smallest remaining thickness of the plate, of an estimate that was not proved up with its allowance."}
 	for i := range c.Plates {
 		p := &c.Plates[i]
 		change := p.Change()

@@ -247,9 +247,9 @@ func basisText(w *writer, l *assess.Location) string {
 // zones reports the critical zone and the annular ring apart from the rest.
 func (w *writer) zones() []Block {
 	blocks := []Block{Heading{2, "Critical zone and annular ring"}}
-	p := Pairs{Rows: [][2]string{{"Critical zone", w.zoneWords(w.res.CriticalZone, "nothing was measured within it: not judged")}}}
+	p := Pairs{Rows: [][2]string{{"Critical zone", w.zoneWords(w.res.CriticalZone, "critical", "nothing was measured within it: not judged")}}}
 	if inspection.Yes(w.in.Tank.AnnularRing) {
-		ring := w.zoneWords(w.res.Annular, "not judged; see the calculation")
+		ring := w.zoneWords(w.res.Annular, "annular", "not judged; see the calculation")
 		if s := w.res.Annular.Stress; s.Known {
 			ring += fmt.Sprintf("; product stress in the first shell course %s", full(w, unit.StressKind, s))
 		}

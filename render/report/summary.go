@@ -276,9 +276,9 @@ func (w *writer) answersTable() Block {
 	p := Pairs{}
 	add := func(label, value string) { p.Rows = append(p.Rows, [2]string{label, value}) }
 	c := w.res.CriticalZone
-	add("Critical zone", w.zoneWords(c, "nothing was measured within it: not judged"))
+	add("Critical zone", w.zoneWords(c, "critical", "nothing was measured within it: not judged"))
 	if inspection.Yes(w.in.Tank.AnnularRing) {
-		add("Annular ring", w.zoneWords(w.res.Annular, "not judged; see the calculation"))
+		add("Annular ring", w.zoneWords(w.res.Annular, "annular", "not judged; see the calculation"))
 	}
 	n := 0
 	plates := map[int]bool{}
@@ -355,7 +355,7 @@ func (w *writer) steel() string {
 	return strings.Join(parts, "; ")
 }
 
-func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
+func (w *writer) zoneWords(z assess.ZoneResult, id, unjudged string) string {
 	if !z.Min.Known {
 		if z.Required.Known {
 			return fmt.Sprintf("requires %s; %s", full(w, unit.Thickness, z.Required), unjudged)
@@ -366,18 +366,46 @@ func (w *writer) zoneWords(z assess.ZoneResult, unjudged string) string {
 	now := z.Required.Known && step.AtLeast(unit.Thickness, float64(z.Min.V), float64(z.Required.V))
 	switch {
 	case z.Required.Known && !now:
-		return s + ": does not meet it now"
+		return s + ": does not meet it now" + w.later(id)
 	case !z.OKKnown:
 		return s + ": meets it now; the years to come are not judged"
 	}
-	after := afterYears(w.res.AsFound.MRTYears)
+	after, later := afterYears(w.res.AsFound.MRTYears), w.later(id)
+	if one := w.res.State(w.res.PageOne); z.OK && one != nil && one.MRTYears == w.res.AsFound.MRTYears && !strings.Contains(later, " not ") {
+		later = "" // the same words
+	}
+	if later != "" && after != "now" {
+		after = "as found " + after
+	}
 	switch {
 	case after == "now":
-		return s + ": meets it now"
+		return s + ": meets it now" + later
 	case z.OK:
-		return s + ": meets it now and " + after
+		return s + ": meets it now and " + after + later
 	}
-	return s + ": meets it now, but not " + after
+	return s + ": meets it now, but not " + after + later
+}
+
+// later is whether a zone meets its requirement at the end of the interval of
+// page one, where that is not the one of the floor as found.
+func (w *writer) later(id string) string {
+	state := w.res.State(w.res.PageOne)
+	if w.res.PageOne == assess.AsFound || state == nil {
+		return ""
+	}
+	s := w.res.Steps.Find(id + ".projected." + w.res.PageOne.String())
+	if s == nil {
+		return ""
+	}
+	ok, known := s.OK()
+	if !known {
+		return ""
+	}
+	not := ""
+	if !ok {
+		not = "not "
+	}
+	return "; " + w.res.StateWords(w.res.PageOne) + " " + not + afterYears(state.MRTYears)
 }
 
 // reached is whether the interval comes up to the owner's wish, in the state

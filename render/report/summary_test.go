@@ -56,3 +56,21 @@ func TestRepairsThatTakeNothingOut(t *testing.T) {
 		}
 	}
 }
+
+// The years that a zone is held against are those of the state of page one too.
+func TestZonesAreHeldAgainstThePageOneInterval(t *testing.T) {
+	for desired, want := range map[string]string{
+		"": "meets it now and as found after 3.0 years; as completed after 4.0 years",
+		"append Tank | Desired interval | 3 | years\n": "meets it now and after 3.0 years",
+	} {
+		got := ""
+		for _, b := range section(report.Build(judged(t, "a.xlsx", noPhotos+desired), report.Options{}), "Summary") {
+			if p, ok := b.(report.Pairs); ok && p.Rows[0][0] == "Critical zone" {
+				got = p.Rows[0][1]
+			}
+		}
+		if !strings.HasSuffix(got, want) {
+			t.Errorf("%q does not end %q", got, want)
+		}
+	}
+}
