@@ -146,6 +146,50 @@ func (s *Squares) Near(b Bounds, gap float64, found []int) []int {
 	return found[:start+len(slices.Compact(found[start:]))]
 }
 
+// Each calls a function with what Near gives, one by one, until it has enough:
+// in a crowd only the first few count.
+func (s *Squares) Each(b Bounds, gap float64, call func(i int) (more bool)) {
+	x1, y1, x2, y2 := s.span(b, gap)
+	var lists [mostLists][]int32 // of the squares, less what was called with
+	if (x2-x1+1)*(y2-y1+1) > mostLists {
+		for _, i := range s.Near(b, gap, nil) {
+			if !call(i) {
+				return
+			}
+		}
+		return
+	}
+	n := 0
+	for y := y1; y <= y2; y++ {
+		for x := x1; x <= x2; x++ {
+			lists[n] = s.cells[y*s.nx+x]
+			n++
+		}
+	}
+	for {
+		least := int32(math.MaxInt32)
+		for _, l := range lists[:n] {
+			if len(l) > 0 {
+				least = min(least, l[0])
+			}
+		}
+		if least == math.MaxInt32 {
+			return
+		}
+		for k, l := range lists[:n] {
+			if len(l) > 0 && l[0] == least {
+				lists[k] = l[1:]
+			}
+		}
+		if i := int(least); s.extents[i-s.below].meets(b, gap) && !call(i) {
+			return
+		}
+	}
+}
+
+// mostLists is how many squares Each merges.
+const mostLists = 9
+
 func (s *Squares) touched(e Bounds, gap float64, call func(cell int)) {
 	if e.empty() {
 		return

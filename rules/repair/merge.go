@@ -66,12 +66,18 @@ type merger struct {
 	next   pairs          // the nearest of each queue
 	gone   map[int]string
 	found  []int
+	least  []int // of each seed and those behind it, the least member
+	held   int   // pairs held against each other: the work
 }
 
 // merged joins the patches of needed locations that overlap or stand nearer
 // than the gap, nearest first, ties in the order of the sheet. gone takes plates
 // given up.
 func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
+	return s.merger(g, needed, gone).merge()
+}
+
+func (s *shop) merger(g *seeds, needed []bool, gone map[int]string) *merger {
 	m := &merger{shop: s, seeds: g, gone: gone, ground: g.squares, joint: g.squares.Layer(), queue: make([]*beside, len(g.alone)), own: make([]*patch, len(g.alone)), alive: make([]*patch, len(g.alone))}
 	for k, p := range g.alone {
 		m.own[k] = g.of(k, needed)
@@ -79,8 +85,13 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 			m.alive[k] = m.own[k]
 		}
 	}
-	if g.crowded {
-		m.ground = g.squares.Clone()
+	return m
+}
+
+func (m *merger) merge() []*patch {
+	if m.crowded {
+		m.leastMembers()
+		m.ground = m.squares.Clone()
 		for k, p := range m.alive {
 			if p != nil {
 				m.queue[k] = m.look(k)
@@ -96,7 +107,7 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 			m.add(q)
 		}
 	}
-	for near := g.pairs; len(near) > 0 || len(m.next) > 0; {
+	for near := m.seeds.pairs; len(near) > 0 || len(m.next) > 0; {
 		var n pair
 		if len(near) > 0 && (len(m.next) == 0 || near[0].before(&m.next[0])) {
 			n, near = near[0], near[1:]
@@ -111,14 +122,14 @@ func (s *shop) merged(g *seeds, needed []bool, gone map[int]string) []*patch {
 			m.wait(n.b)
 			continue
 		}
-		p, ok := s.joined(a, b, gone)
+		p, ok := m.joined(a, b, m.gone)
 		if !ok {
 			m.wait(n.b)
 			continue
 		}
 		m.drop(n.a)
 		m.drop(n.b)
-		if why := s.pastPatching(p); why != "" {
+		if why := m.pastPatching(p); why != "" {
 			m.giveUp(p, why)
 			continue
 		}
@@ -195,6 +206,7 @@ func (m *merger) look(k int) *beside {
 	}
 	meet := func(j int, at, bt floor.Bounds) {
 		if q := m.alive[j]; q != nil && j < k {
+			m.held++
 			if n, ok := m.pair(q, p, at, bt); ok && out.last.before(&n) {
 				n.a, n.b = j, k
 				out.add(n)
@@ -203,8 +215,19 @@ func (m *merger) look(k int) *beside {
 	}
 	e, placed := m.extent(k)
 	if placed {
-		m.found = m.ground.Near(e, m.reach(p), m.found[:0])
-		m.found = m.joint.Near(e, m.reach(p), m.found)
+		m.ground.Each(e, m.reach(p), func(j int) bool {
+			if j >= k {
+				return false
+			}
+			if m.crowded && out.enough(p.least, m.least[j]) {
+				out.more = true
+				return false
+			}
+			at, _ := m.extent(j)
+			meet(j, at, e)
+			return true
+		})
+		m.found = m.joint.Near(e, m.reach(p), m.found[:0])
 		for _, j := range m.found {
 			at, _ := m.extent(j)
 			meet(j, at, e)
@@ -217,6 +240,18 @@ func (m *merger) look(k int) *beside {
 		}
 	}
 	return out
+}
+
+// leastMembers finds, for each seed, the least member of it and those behind it.
+func (m *merger) leastMembers() {
+	m.least = make([]int, len(m.own))
+	least := math.MaxInt
+	for k, p := range slices.Backward(m.own) {
+		if p != nil {
+			least = min(least, p.least)
+		}
+		m.least[k] = least
+	}
 }
 
 // extent is where a patch lies in plan; false without a place.

@@ -48,6 +48,14 @@ func (b *beside) add(n pair) {
 	b.pairs = slices.Insert(b.pairs, at, n)
 }
 
+// enough says that no pair of a patch with one of these members or later can
+// be among the nearest: patches that lie over each other come in the order of
+// the sheet, and in a crowd all do.
+func (b *beside) enough(own, from int) bool {
+	best := pair{first: min(own, from), second: max(own, from)}
+	return len(b.pairs) == kept && !best.before(&b.pairs[kept-1])
+}
+
 // pairs is a heap, nearest first, ties in the order of the sheet.
 type pairs []pair
 

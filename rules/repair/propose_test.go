@@ -149,6 +149,33 @@ func TestCrowdTakesLittleRoom(t *testing.T) {
 	}
 }
 
+// Thousands of places over each other, each a little elsewhere, are held
+// against the first few of them, not each against each.
+func TestCrowdIsJoinedInItsOwnTime(t *testing.T) {
+	work := func(n int) int {
+		b := wide().desired(10)
+		for i := range n {
+			b.pit(fmt.Sprint(i+1), "2-1", 5000+float64(i%89)/30, 2500+float64(i/89)/30, 40, 60, 2.9)
+		}
+		res, _ := b.assess()
+		s, ls := newShop(b.in, floor.Place(b.in)), res.Locations
+		need := below(ls, 3)
+		needed := make([]bool, len(ls))
+		for _, i := range need {
+			needed[i] = true
+		}
+		m := s.merger(s.seedsOf(ls, need), needed, map[int]string{})
+		if list := m.merge(); len(list) != 1 || len(list[0].members()) != n || !m.crowded {
+			t.Fatalf("%d patches of %d places, crowded: %v", len(list), n, m.crowded)
+		}
+		return m.held
+	}
+	small, large := work(1500), work(3000)
+	if large > 3*small || small > 60*1500 {
+		t.Errorf("%d pairs held against each other for 1,500 places, %d for 3,000", small, large)
+	}
+}
+
 func TestNeighbourUnderThePatchIsCovered(t *testing.T) {
 	// 2 needs no repair but lies under the patch of 1 with its overlap
 	_, r := wide().desired(10).pit("1", "2-1", 5000, 2500, 300, 300, 2.9).pit("2", "2-1", 5050, 2550, 20, 20, 5.9).assess()
