@@ -186,7 +186,7 @@ func (w *writer) repairList() Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return t
+	return filled(t)
 }
 
 // cut joins the first few items of a list and counts the rest.
