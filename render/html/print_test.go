@@ -21,9 +21,9 @@ func TestPrint(t *testing.T) {
 	}
 	ctx := browser(t)
 	_, whole := comparedPage(t)
-	for _, v := range views {
+	for n, v := range views {
 		p := open(t, ctx, whole, "", append(v.emulate(), dark(v.dark))...)
-		for _, paper := range []struct {
+		for k, paper := range []struct {
 			name          string
 			width, height float64 // inches
 		}{{"A4 portrait", 8.27, 11.69}, {"A4 landscape", 11.69, 8.27}, {"Letter portrait", 8.5, 11}, {"Letter landscape", 11, 8.5}} {
@@ -31,7 +31,10 @@ func TestPrint(t *testing.T) {
 				continue
 			}
 			t.Run(v.name+", "+paper.name, func(t *testing.T) {
-				for _, s := range []state{{"start", "showAll(); choosePlate(-1); showDates('now')"}, {"worst", "document.querySelector('[data-at] button').click()"}, {"beside", "showAll(); choosePlate(-1); showDates('beside')"}} {
+				for i, s := range []state{{"start", "showAll(); choosePlate(-1); showDates('now')"}, {"worst", "document.querySelector('[data-at] button').click()"}, {"beside", "showAll(); choosePlate(-1); showDates('beside')"}} {
+					if i > 0 && (n+k+i)%2 == 1 && !allViews() {
+						continue // each on some paper and screen
+					}
 					p.do(run(s.script))
 					pdf, err := chromedp.Run(p.ctx, chromedp.PrintToPDF(func(q *page.PrintToPDFParams) { q.PaperWidth, q.PaperHeight = paper.width, paper.height }))
 					if err != nil {

@@ -149,6 +149,15 @@ type walkView struct {
 	media []*emulation.MediaFeature
 }
 
+// before is what makes a window so.
+func (v walkView) before() []action {
+	list := append(v.emulate(), dark(v.dark))
+	if v.media != nil {
+		list = append(list, command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: v.media}))
+	}
+	return list
+}
+
 // walkViews are screens, two of them of desktops whose browser enlarges all.
 var walkViews = []walkView{
 	{viewport{"desktop", 1440, 900, false, false}, nil},
@@ -165,15 +174,23 @@ var walkViews = []walkView{
 func TestWalk(t *testing.T) {
 	ctx := browser(t)
 	for _, w := range walks {
-		t.Run(w.name, func(t *testing.T) {
-			t.Parallel()
-			a := w.of(t)
-			p := open(t, ctx, write(t, a, Options{}), "")
+		t.Run(w.name, func(whole *testing.T) {
+			whole.Parallel()
+			a := w.of(whole)
+			page := write(whole, a, Options{})
+			var p *tab // of all windows
 			for _, v := range walkViews {
 				if !allViews() && w.name != "example" && v.name != "desktop" && v.name != "400 percent" {
 					continue
 				}
-				t.Run(v.name, func(t *testing.T) { walk(t, p, w.name, a, v) })
+				whole.Run(v.name, func(t *testing.T) {
+					if p == nil {
+						p = open(whole, ctx, page, "", v.before()...)
+					} else {
+						p.again(v.before()...)
+					}
+					walk(t, p, w.name, a, v)
+				})
 			}
 			p.quiet()
 		})
@@ -181,11 +198,6 @@ func TestWalk(t *testing.T) {
 }
 
 func walk(t *testing.T, p *tab, floor string, a *rules.Assessment, v walkView) {
-	before := append(v.emulate(), dark(v.dark))
-	if v.media != nil {
-		before = append(before, command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: v.media}))
-	}
-	p.again(before...)
 	if n, want := ask[string](p, "el('table').getAttribute('aria-rowcount')"), fmt.Sprint(len(placesOf(a))+1); n != want {
 		t.Errorf("%s rows, want %s", n, want)
 	}
