@@ -159,14 +159,16 @@ func (j *judge) twice(copied map[finding.Ref]bool) {
 		for _, i := range onPlate[p] {
 			b := &j.in.Indications[i]
 			best := -1 // the earliest of those alike
-			grid.around(float64(b.X.Value), float64(b.Y.Value), func(k int) {
+			grid.around(float64(b.X.Value), float64(b.Y.Value), func(k int) (more bool) {
+				if best >= 0 && k > best {
+					return false
+				}
 				a := &j.in.Indications[k]
 				if !near(a.X.Value, b.X.Value, reach) || !near(a.Y.Value, b.Y.Value, reach) || !alike(a, b) || copied[rowRef(&a.Row)] || copied[rowRef(&b.Row)] {
-					return
+					return true
 				}
-				if best < 0 || k < best {
-					best = k
-				}
+				best = k
+				return false
 			})
 			grid.put(float64(b.X.Value), float64(b.Y.Value), i)
 			if best < 0 {
@@ -234,12 +236,16 @@ func (g *grid) put(x, y float64, i int) {
 	g.at[c] = append(g.at[c], i)
 }
 
-func (g *grid) around(x, y float64, visit func(i int)) {
+// around visits what lies in each square about a place, the earliest first,
+// until there is enough of the square.
+func (g *grid) around(x, y float64, visit func(i int) (more bool)) {
 	c := g.of(x, y)
 	for dx := -1; dx <= 1; dx++ {
 		for dy := -1; dy <= 1; dy++ {
 			for _, i := range g.at[[2]int{c[0] + dx, c[1] + dy}] {
-				visit(i)
+				if !visit(i) {
+					break
+				}
 			}
 		}
 	}
