@@ -104,7 +104,7 @@ func whyNot(err error, windows bool) int {
 		}
 	}
 	switch {
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return noRoom
 	case errors.Is(err, syscall.ENAMETOOLONG):
 		return tooLong
