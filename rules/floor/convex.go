@@ -67,8 +67,11 @@ func (c convex) half(a, b Point, keep float64) convex {
 }
 
 // within is the part of c inside q.
-func (c convex) within(q convex) convex {
-	if !c.bounds().meets(q.bounds(), 0) {
+func (c convex) within(q convex) convex { return c.withinBounds(q, q.bounds()) }
+
+// withinBounds is within for a q whose extent is known.
+func (c convex) withinBounds(q convex, extent Bounds) convex {
+	if !c.bounds().meets(extent, 0) {
 		return nil
 	}
 	for i := range q {
@@ -82,9 +85,9 @@ func (c convex) within(q convex) convex {
 	return c
 }
 
-// less appends the parts of c outside q, each convex, to parts.
-func (c convex) less(q convex, parts []convex) []convex {
-	if c.within(q) == nil {
+// less appends the parts of c outside q, each convex, to parts. extent is q's.
+func (c convex) less(q convex, extent Bounds, parts []convex) []convex {
+	if c.withinBounds(q, extent) == nil {
 		return append(parts, c)
 	}
 	for i := range q {
@@ -101,9 +104,9 @@ func (c convex) less(q convex, parts []convex) []convex {
 
 // lessAll takes q off all parts.
 func lessAll(parts []convex, q convex) []convex {
-	var out []convex
+	out, extent := make([]convex, 0, len(parts)), q.bounds()
 	for _, c := range parts {
-		out = c.less(q, out)
+		out = c.less(q, extent, out)
 	}
 	return out
 }
@@ -214,8 +217,8 @@ func (c convex) bounds() Bounds { return boundsOf(c) }
 func boundsOf(c []Point) Bounds {
 	b := Bounds{Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}}
 	for _, q := range c {
-		b.Min.X, b.Min.Y = math.Min(b.Min.X, q.X), math.Min(b.Min.Y, q.Y)
-		b.Max.X, b.Max.Y = math.Max(b.Max.X, q.X), math.Max(b.Max.Y, q.Y)
+		b.Min.X, b.Min.Y = min(b.Min.X, q.X), min(b.Min.Y, q.Y)
+		b.Max.X, b.Max.Y = max(b.Max.X, q.X), max(b.Max.Y, q.Y)
 	}
 	return b
 }
