@@ -124,7 +124,9 @@ func command[P, R any](c cdp.Command[P, R], params P) action {
 	})
 }
 
-func run(script string) action { return chromedp.Evaluate[chromedp.Void](script) }
+// run runs a script. What its last line gives is not sent back: a picture's
+// worth of numbers takes seconds.
+func run(script string) action { return chromedp.Evaluate[chromedp.Void](script + "\n;undefined") }
 
 // tab is a page open in a browser, and what it complained of.
 type tab struct {

@@ -38,7 +38,8 @@ func TestLook(t *testing.T) {
 				continue
 			}
 			p := open(t, ctx, page, "", append(v.emulate(), dark(v.dark))...)
-			p.do(run(s.script), run("new Promise(r => setTimeout(r, 300))"))
+			p.do(run(s.script))
+			ask[chromedp.Void](p, "new Promise(r => setTimeout(r, 300))")
 			picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
 			if err != nil {
 				t.Fatal(err)

@@ -210,7 +210,7 @@ func walk(t *testing.T, p *tab, floor string, a *rules.Assessment, v walkView) {
 		if dir == "" {
 			return
 		}
-		p.do(run("new Promise(r => setTimeout(r, 200))"))
+		ask[chromedp.Void](p, "new Promise(r => setTimeout(r, 200))")
 		picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
 		if err != nil {
 			t.Fatal(err)
