@@ -42,7 +42,9 @@ func (a *Assessment) evaluate(past Past) {
 		a.Result, a.Repairs = repair.Assess(a.Inspection, a.Plan)
 		return
 	}
-	c := compare.Compare(past.Earlier, compare.Survey{In: a.Inspection, Plan: a.Plan, Found: assess.Assess(a.Inspection, a.Plan)}, past.Renamed)
+	found := assess.Assess(a.Inspection, a.Plan)
+	found.Forget() // the steps are written when the growth is in them
+	c := compare.Compare(past.Earlier, compare.Survey{In: a.Inspection, Plan: a.Plan, Found: found}, past.Renamed)
 	a.Result, a.Repairs = repair.AssessGrown(a.Inspection, a.Plan, c.Growth)
 	c.Conclude(a.Result)
 	a.Result.Steps = append(a.Result.Steps, c.Steps...)

@@ -34,7 +34,7 @@ var memory struct {
 
 // earlierShare is what an inspection takes that others are only compared with,
 // of the room of a job, one part in so many.
-const earlierShare = 5
+const earlierShare = 10
 
 // makeRoom tells the memory manager how large the program may grow for jobs
 // of some rows each, and the earlier inspections of one of them. What the
