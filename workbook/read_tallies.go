@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"platebook/rules/finding"
+	"platebook/rules/spelling"
 	"platebook/workbook/cell"
 	"platebook/workbook/xlsx"
 )
@@ -240,13 +241,9 @@ func (t *table) finishLetters() {
 	if len(t.letters) > mostLetters {
 		letters += " and others"
 	}
-	verb := "hold"
-	if n == 1 {
-		verb = "holds"
-	}
 	t.hit(finding.Hit{
 		Rule: "S307", Ref: t.lettered.first, Cells: n,
-		Message: fmt.Sprintf("%s %s letters that the report prints as their Unicode numbers: %s", count(n, "cell"), verb, letters),
+		Message: fmt.Sprintf("%s %s letters that the report prints as their Unicode numbers: %s", count(n, "cell"), spelling.Choose(n, "holds", "hold"), letters),
 	})
 }
 

@@ -235,13 +235,12 @@ func (rs *results) live(s *step.Step, express func(step.Input) (string, bool)) (
 // inputOf is the input that a symbol stands for, the last of its name, -1 for
 // none.
 func inputOf(s *step.Step, symbol string) int {
-	last := -1
-	for i, in := range s.All() {
-		if in.Symbol == symbol {
-			last = i
+	for i := len(s.Inputs) + len(s.Shared) - 1; i >= 0; i-- {
+		if s.Input(i).Symbol == symbol {
+			return i
 		}
 	}
-	return last
+	return -1
 }
 
 // gives holds the formula of a step against its value: a value that the

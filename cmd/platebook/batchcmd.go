@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -154,7 +153,8 @@ const soon = patience / 3
 // an earlier batch wrote tells more than it and stays.
 func (b *batch) interrupted(ctx context.Context, from int, done []chan *batchDone) {
 	b.t.clear()
-	waited := time.After(soon)
+	late, over := context.WithTimeout(context.Background(), soon)
+	defer over()
 	var rest []workbook.IndexRow
 	for i := from; i < len(done); i++ {
 		var d *batchDone
@@ -164,8 +164,7 @@ func (b *batch) interrupted(ctx context.Context, from int, done []chan *batchDon
 			if i < int(b.begun.Load()) {
 				select {
 				case d = <-done[i]:
-				case <-waited:
-					waited = closed
+				case <-late.Done():
 				}
 			}
 		}
@@ -186,13 +185,6 @@ func (b *batch) interrupted(ctx context.Context, from int, done []chan *batchDon
 		_ = (&job{t: b.t, path: b.list.home}).failed(err)
 	}
 }
-
-// closed is a wait that is over.
-var closed = func() <-chan time.Time {
-	c := make(chan time.Time)
-	close(c)
-	return c
-}()
 
 // one runs one workbook; whatever goes wrong with it stays with it.
 func (b *batch) one(ctx context.Context, i int) (d *batchDone) {

@@ -190,19 +190,25 @@ func (f *flow) items(list []item) {
 
 // text is a note across the column.
 func (f *flow) text(text string) {
-	lines := wrap(text, wordSize, false, f.width())
-	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.9); ok {
-		f.lines(lines, r.x1, r.y1+0.6)
-	} else {
+	if !f.words(text, 0.6, 0.9) {
 		f.later(1, func(g *flow) { g.text(text) })
 	}
 }
 
+// words sets a text across the column where there is room, with gaps of a height
+// together, one of them above it.
+func (f *flow) words(text string, above, gaps float64) bool {
+	lines := wrap(text, wordSize, false, f.width())
+	r, ok := f.take(wordSize*leading*float64(len(lines)) + gaps)
+	if ok {
+		f.lines(lines, r.x1, r.y1+above)
+	}
+	return ok
+}
+
 // explain is a note that all of a group needs, wherever it goes on.
 func (f *flow) explain(text string) {
-	lines := wrap(text, wordSize, false, f.width())
-	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.9); ok {
-		f.lines(lines, r.x1, r.y1+0.6)
+	if f.words(text, 0.6, 0.9) {
 		f.lead = text
 	} else {
 		f.later(1, func(g *flow) { g.explain(text) })
@@ -211,10 +217,7 @@ func (f *flow) explain(text string) {
 
 // row is a line of a list, closely set.
 func (f *flow) row(text string) {
-	lines := wrap(text, wordSize, false, f.width())
-	if r, ok := f.take(wordSize*leading*float64(len(lines)) + 0.3); ok {
-		f.lines(lines, r.x1, r.y1+0.3)
-	} else {
+	if !f.words(text, 0.3, 0.3) {
 		f.later(1, func(g *flow) { g.row(text) })
 	}
 }

@@ -11,7 +11,6 @@ import (
 	"platebook/rules/floor"
 	"platebook/rules/inspection"
 	"platebook/rules/spelling"
-	"platebook/rules/step"
 	"platebook/rules/unit"
 )
 
@@ -253,8 +252,8 @@ func (w *writer) zones() []Block {
 		if s := w.res.Annular.Stress; s.Known {
 			ring += fmt.Sprintf("; product stress in the first shell course %s", full(w, unit.StressKind, s))
 		}
-		if s, nominal := w.res.Steps.Find("annular.required"), w.in.Tank.AnnularNominal; s != nil && s.Known && nominal.OK() && !step.AtLeast(unit.Thickness, float64(nominal.Value), s.Value) {
-			ring += fmt.Sprintf("; the ring requires more than its nominal thickness of %s: even sound metal falls short", unit.Thickness.TextUnit(w.sys, float64(nominal.Value), 0))
+		if _, over := w.res.RingOverNominal(&w.in.Tank); over {
+			ring += fmt.Sprintf("; the ring requires more than its nominal thickness of %s: even sound metal falls short", unit.Thickness.TextUnit(w.sys, float64(w.in.Tank.AnnularNominal.Value), 0))
 		}
 		p.Rows = append(p.Rows, [2]string{"Annular ring", ring})
 	}

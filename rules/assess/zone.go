@@ -292,3 +292,13 @@ func (w *work) zoneReadings() {
 		}
 	}
 }
+
+// RingOverNominal is what the annular ring requires, and whether that is more
+// than its nominal thickness, so that even sound metal falls short.
+func (r *Result) RingOverNominal(t *inspection.Tank) (required unit.Length, over bool) {
+	s := r.Steps.Find("annular.required")
+	if s == nil || !s.Known || !t.AnnularNominal.OK() {
+		return 0, false
+	}
+	return unit.Length(s.Value), !step.AtLeast(unit.Thickness, float64(t.AnnularNominal.Value), s.Value)
+}

@@ -428,12 +428,11 @@ func (r *resultJudge) annularRing() {
 		r.put(NotJudged("annular.required", "no First-course thickness as built", t.FirstCourseAsBuilt.Ref))
 		return
 	}
-	s := r.res.Steps.Find("annular.required")
-	if s != nil && s.Known && t.AnnularNominal.OK() && !atMost(s.Value, float64(t.AnnularNominal.Value)) {
+	if required, over := r.res.RingOverNominal(t); over {
 		r.put(ToNote("annular.required", fmt.Sprintf("annular ring: required %s, more than its nominal %s: even sound metal falls short",
-			r.thick(unit.Length(s.Value)), r.thick(t.AnnularNominal.Value)), t.AnnularNominal.Ref, t.FirstCourseAsBuilt.Ref))
+			r.thick(required), r.thick(t.AnnularNominal.Value)), t.AnnularNominal.Ref, t.FirstCourseAsBuilt.Ref))
 	}
-	if s != nil && !s.Known && t.FirstCourseAsBuilt.OK() && t.SpecificGravity.OK() &&
+	if s := r.res.Steps.Find("annular.required"); s != nil && !s.Known && t.FirstCourseAsBuilt.OK() && t.SpecificGravity.OK() &&
 		t.Diameter.OK() && t.MaximumFillHeight.OK() {
 		r.put(NotJudged("annular.required", s.Why, inputs(s)...))
 	}
